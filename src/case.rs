@@ -1,0 +1,194 @@
+//! An inspection as written: from the YAML of a case file to what was told, seen and read, each with its place in the text.
+
+mod fields;
+mod found;
+mod machine;
+mod names;
+mod not_yaml;
+mod parts;
+mod readings;
+mod seen;
+mod tree;
+mod visit;
+mod walk;
+mod whole;
+
+use crate::case::fields::Notes;
+use crate::place::{Place, Side};
+use crate::problem::Problems;
+use crate::source::{SourceId, Sources, Span, Spanned};
+use crate::units::Quantity;
+
+/// One visit to one machine, as its case file has it; nothing in it has been held against the rules yet
+#[derive(Clone, Debug, PartialEq)]
+pub struct Inspection {
+    /// The file it was read from
+    pub source: SourceId,
+    /// What the case is called; empty when the file does not say (a problem has been noted then)
+    pub title: Spanned<String>,
+    /// The machine
+    pub machine: Machine,
+    /// When its parts went on, and which were turned
+    pub parts: Vec<Fitted>,
+    /// When, by whom and where it was looked at
+    pub visit: Visit,
+    /// What was looked at, found and read, one entry a place, in the order of the file
+    pub seen: Vec<SeenAt>,
+    /// The findings an assessor is asked about
+    pub in_question: Vec<NameAt>,
+    /// Files of earlier visits to the same machine, as written: a path from the folder of this file
+    pub earlier: Vec<Spanned<String>>,
+    /// What strip-down showed; none as long as nobody looked
+    pub truth: Option<Truth>,
+}
+
+/// What is told of the machine as a whole
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Machine {
+    /// What its people call it; empty when the file does not say (a problem has been noted then)
+    pub tag: Spanned<String>,
+    /// Hours on its meter; finite, not negative
+    pub hours: Option<Spanned<f64>>,
+    /// Its size, a name that dimensions and lives go by
+    pub size: Option<Spanned<String>>,
+    /// Its facts, in the order told
+    pub facts: Vec<FactTold>,
+}
+
+/// One fact told, for the whole machine or for one side
+#[derive(Clone, Debug, PartialEq)]
+pub struct FactTold {
+    /// Name of the fact
+    pub name: Spanned<String>,
+    /// The side it is told for; none when it is told without a side
+    pub side: Option<Side>,
+    /// The choice or the number told, as written
+    pub value: Spanned<String>,
+}
+
+/// When a part went on, and when it was turned, in hours of the machine
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fitted {
+    /// Name of the part
+    pub part: Spanned<String>,
+    /// Which of them; none for all of that name. A numbered place bears the name of `part`.
+    pub at: Option<Spanned<Place>>,
+    /// Hours of the machine when it went on; finite, not negative
+    pub on: Option<Spanned<f64>>,
+    /// Hours of the machine when it was turned; finite, not negative
+    pub turned: Option<Spanned<f64>>,
+}
+
+/// When, by whom and where the machine was looked at
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Visit {
+    /// Day of the visit, `yyyy-mm-dd`, a day of the calendar (ISO 8601)
+    pub on: Option<Spanned<String>>,
+    /// Who looked
+    pub by: Option<Spanned<String>>,
+    /// Where the machine stood
+    pub place: Option<Spanned<String>>,
+    /// Names of the states the machine was in on arrival
+    pub state: Vec<Spanned<String>>,
+}
+
+/// What was looked at, found and read at one place
+#[derive(Clone, Debug, PartialEq)]
+pub struct SeenAt {
+    /// The place, and the key that names it
+    pub place: Spanned<Place>,
+    /// Names of the checks done there: what they show and nobody noted was normal
+    pub looked: Vec<Spanned<String>>,
+    /// Symptoms noted, none twice
+    pub found: Vec<Found>,
+    /// Measures read, none twice
+    pub read: Vec<Read>,
+    /// Names of what could not be looked at or read, each with the reason
+    pub not_possible: Vec<(Spanned<String>, String)>,
+    /// Names of symptoms or measures, each with the picture's file
+    pub photos: Vec<(Spanned<String>, Spanned<String>)>,
+}
+
+/// One symptom noted
+#[derive(Clone, Debug, PartialEq)]
+pub struct Found {
+    /// Name of the symptom
+    pub symptom: Spanned<String>,
+    /// What was seen of it
+    pub seen: Seen,
+}
+
+/// What was seen of a symptom
+#[derive(Clone, Debug, PartialEq)]
+pub enum Seen {
+    /// A grade, with no doubt told
+    Grade(Spanned<String>),
+    /// A grade by somebody who was not sure
+    Unsure {
+        /// The grade he says
+        grade: Spanned<String>,
+        /// How sure he is: over 0, at most 1
+        sure: Spanned<f64>,
+    },
+    /// Which of a row show it
+    Counted {
+        /// What is counted, as written: `joints`, `bolts` and the like
+        noun: Spanned<String>,
+        /// Their numbers, from 1 to `of`, none twice; empty when none shows it
+        which: Vec<Spanned<u32>>,
+        /// How many there are; at least 1
+        of: Spanned<u32>,
+        /// The whole finding
+        at: Span,
+    },
+}
+
+/// One measure read, once or several times
+#[derive(Clone, Debug, PartialEq)]
+pub struct Read {
+    /// Name of the measure
+    pub measure: Spanned<String>,
+    /// What was read, in the order written; at least one unless a problem has been noted, all finite
+    pub values: Vec<Spanned<Quantity>>,
+    /// Why the reading is not to be used; none when it is
+    pub void: Option<Spanned<String>>,
+}
+
+/// A name at a place, as in `bushing_thin left` or `frame_toe toed_in right`
+#[derive(Clone, Debug, PartialEq)]
+pub struct NameAt {
+    /// The name
+    pub name: Spanned<String>,
+    /// The grade of a condition or a symptom, or the form of a cause, where one stands behind the name
+    pub grade: Option<Spanned<String>>,
+    /// The place; none when the text names none
+    pub place: Option<Spanned<Place>>,
+    /// The whole text
+    pub at: Span,
+}
+
+/// What was there in the end, by strip-down
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Truth {
+    /// What was there
+    pub present: Vec<NameAt>,
+    /// What was looked for and was not there
+    pub absent: Vec<NameAt>,
+}
+
+/// Reads the text of a case file
+///
+/// An inspection comes back whenever the text is a map of keys, even with problems noted, so that the names in what
+/// could be read are still held against the rules; nothing may be computed from it while [`Problems::any_error`].
+/// None for a text that is no YAML, and for one that is no map.
+pub fn read(sources: &Sources, id: SourceId) -> (Option<Inspection>, Problems) {
+    let mut notes = Notes::new(sources.text(id), sources.whole(id));
+    let inspection = match tree::grow(&mut notes) {
+        Ok(entries) => Some(whole::inspection(&mut notes, &entries)),
+        Err(stop) => {
+            notes.say(stop);
+            None
+        }
+    };
+    (inspection, notes.into_problems())
+}

@@ -1,0 +1,124 @@
+//! What was seen of one symptom: a grade, a grade not sure of, or which of a row.
+
+use crate::case::Seen;
+use crate::case::fields::{Notes, listed, quoted};
+use crate::case::tree::{Entry, Value};
+use crate::problem::Problem;
+use crate::problem::code::Code;
+use crate::source::Spanned;
+use std::collections::BTreeMap;
+
+/// What is counted along a chain, a sprocket or a shoe
+const NOUNS: [&str; 8] = [
+    "joints", "links", "pins", "bushings", "teeth", "segments", "shoes", "bolts",
+];
+
+/// What stands behind the name of a symptom
+pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Option<Seen> {
+    let Value::Map(fields) = &entry.value.value else {
+        return notes.text(entry).map(Seen::Grade);
+    };
+    let mut told = Told::default();
+    for field in fields {
+        match field.key.value.as_str() {
+            "saw" => told.saw = Some(field),
+            "sure" => told.sure = Some(field),
+            "of" => told.of = Some(field),
+            noun if NOUNS.contains(&noun) && told.row.is_none() => told.row = Some(field),
+            noun if NOUNS.contains(&noun) => {
+                let message = "one finding counts one thing";
+                let problem = Problem::new(Code::CaseShape, field.key.at, message);
+                notes.say(problem.help(format!("keep one of {}", listed(&NOUNS))));
+            }
+            _ => {
+                let known: Vec<&str> = ["saw", "sure", "of"].into_iter().chain(NOUNS).collect();
+                notes.say_unknown_key(&field.key, &quoted(&entry.key.value), &known);
+                told.other = true;
+            }
+        }
+    }
+    match told {
+        Told {
+            row: Some(row),
+            saw: None,
+            sure: None,
+            of,
+            ..
+        } => counted(notes, entry, row, of),
+        Told {
+            saw: Some(saw),
+            row: None,
+            of: None,
+            sure,
+            ..
+        } => unsure(notes, saw, sure),
+        Told { other: true, .. } => None,
+        _ => {
+            let message = format!(
+                "it is not plain what was seen of `{}`",
+                quoted(&entry.key.value)
+            );
+            let help = "write a grade, `{saw: a grade, sure: 70%}`, or `{joints: [9, 22], of: 39}`";
+            notes.say(Problem::new(Code::CaseShape, entry.value.at, message).help(help));
+            None
+        }
+    }
+}
+
+/// The fields of a finding with keys of its own
+#[derive(Default)]
+struct Told<'e> {
+    saw: Option<&'e Entry>,
+    sure: Option<&'e Entry>,
+    row: Option<&'e Entry>,
+    of: Option<&'e Entry>,
+    other: bool,
+}
+
+fn unsure(notes: &mut Notes<'_>, saw: &Entry, sure: Option<&Entry>) -> Option<Seen> {
+    let grade = notes.text(saw);
+    let Some(sure) = sure else {
+        let help = "add `sure: 70%`, or write the grade alone";
+        notes.say_missing(saw.key.at, "it is not said how sure this is", help);
+        return None;
+    };
+    let sure = notes.share(sure);
+    Some(Seen::Unsure {
+        grade: grade?,
+        sure: sure?,
+    })
+}
+
+fn counted(notes: &mut Notes<'_>, entry: &Entry, row: &Entry, of: Option<&Entry>) -> Option<Seen> {
+    let items = notes.list(row);
+    let which: Vec<Spanned<u32>> = items
+        .iter()
+        .filter_map(|item| notes.count(item, &row.key))
+        .collect();
+    let Some(of) = of else {
+        let message = format!("it is not said how many {} there are", row.key.value);
+        notes.say_missing(row.key.at, &message, "add `of:` with their number");
+        return None;
+    };
+    let of = notes.count(&of.value, &of.key)?;
+    let mut places = BTreeMap::new();
+    for number in &which {
+        if number.value > of.value {
+            let message = format!("number {} of {} {}", number.value, of.value, row.key.value);
+            notes.say(
+                Problem::new(Code::CaseValue, number.at, message)
+                    .also(of.at, "as many as there are"),
+            );
+        }
+        if let Some(first) = places.insert(number.value, number.at) {
+            let what = format!("number {} is named", number.value);
+            notes.say_twice(Code::CaseTwice, number.at, first, &what);
+        }
+    }
+    Some(Seen::Counted {
+        noun: row.key.clone(),
+        which,
+        of,
+        at: entry.value.at,
+    })
+}

@@ -1,0 +1,143 @@
+//! When the parts of a machine went on, and when they were turned.
+
+use crate::case::fields::{Notes, quoted};
+use crate::case::tree::{Entry, Node, Value};
+use crate::case::{Fitted, Machine, names};
+use crate::place::Place;
+use crate::problem::Problem;
+use crate::problem::code::Code;
+use crate::source::{Span, Spanned};
+use std::collections::BTreeMap;
+
+const KEYS: [&str; 4] = ["part", "at", "on", "turned"];
+
+/// The list under `parts`, nothing in it told twice
+pub(super) fn parts(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Fitted> {
+    let mut places = BTreeMap::new();
+    let mut parts = Vec::new();
+    for item in notes.list(entry) {
+        let Some(fitted) = fitted(notes, entry, item) else {
+            continue;
+        };
+        let place = fitted.at.as_ref().map(|at| at.value.clone());
+        let name = (fitted.part.value.clone(), place);
+        match places.get(&name) {
+            Some(&first) => {
+                let at = fitted.at.as_ref().map_or(fitted.part.at, |at| at.at);
+                let what = format!("`{}` is told of", quoted(&name.0));
+                notes.say_twice(Code::CaseTwice, at, first, &what);
+            }
+            None => {
+                places.insert(name, fitted.part.at);
+                parts.push(fitted);
+            }
+        }
+    }
+    parts
+}
+
+/// Notes hours that run backwards: on after now, turned after now, turned before on
+pub(super) fn backwards(notes: &mut Notes<'_>, machine: &Machine, parts: &[Fitted]) {
+    for fitted in parts {
+        let now = machine
+            .hours
+            .as_ref()
+            .map(|now| (now, "hours of the machine"));
+        let on = fitted.on.as_ref().map(|on| (on, "put on here"));
+        let part = quoted(&fitted.part.value);
+        let pairs = [
+            (
+                on,
+                now,
+                format!("`{part}` went on after the hours of the machine"),
+            ),
+            (
+                fitted.turned.as_ref().map(|turned| (turned, "")),
+                now,
+                format!("`{part}` was turned after the hours of the machine"),
+            ),
+            (
+                on,
+                fitted.turned.as_ref().map(|turned| (turned, "turned here")),
+                format!("`{part}` was turned before it went on"),
+            ),
+        ];
+        for (before, after, message) in pairs {
+            let (Some((before, _)), Some((after, words))) = (before, after) else {
+                continue;
+            };
+            if before.value > after.value {
+                notes.say(
+                    Problem::new(Code::CaseHours, before.at, message)
+                        .also(after.at, words)
+                        .help("hours are read off the machine's meter on the day"),
+                );
+            }
+        }
+    }
+}
+
+fn fitted(notes: &mut Notes<'_>, list: &Entry, item: &Node) -> Option<Fitted> {
+    let Value::Map(fields) = &item.value else {
+        let at = blame(item, list.key.at);
+        let problem = Problem::new(
+            Code::CaseShape,
+            at,
+            "an item of `parts` has keys of its own",
+        );
+        notes.say(problem.help("write `{part: chain, on: 0 h}`"));
+        return None;
+    };
+    let mut part = None;
+    let mut part_told = false;
+    let (mut at, mut on, mut turned) = (None, None, None);
+    for field in fields {
+        match field.key.value.as_str() {
+            "part" => {
+                part_told = true;
+                part = notes.text(field);
+            }
+            "at" => at = notes.text(field),
+            "on" => on = notes.hours(field),
+            "turned" => turned = notes.hours(field),
+            _ => notes.say_unknown_key(&field.key, "parts", &KEYS),
+        }
+    }
+    if !part_told {
+        let help = "add `part:` with its name";
+        notes.say_missing(blame(item, list.key.at), "it is not said which part", help);
+    }
+    let part = part?;
+    let at = at.and_then(|at| place(notes, &part, &at));
+    Some(Fitted {
+        part,
+        at,
+        on,
+        turned,
+    })
+}
+
+/// Where a part stands: `left`, `left 3` for number 3 of it, or `left roller 3`
+fn place(
+    notes: &mut Notes<'_>,
+    part: &Spanned<String>,
+    at: &Spanned<String>,
+) -> Option<Spanned<Place>> {
+    let place = names::place(notes, at, Some(&part.value))?;
+    if let Place::Numbered { part: other, .. } = &place.value
+        && *other != part.value
+    {
+        let (other, part) = (quoted(other), quoted(&part.value));
+        let message = format!("this is a place of `{other}`, not of `{part}`");
+        notes.say(Problem::new(Code::CaseUnknownPlace, at.at, message));
+        return None;
+    }
+    Some(place)
+}
+
+fn blame(item: &Node, key: Span) -> Span {
+    match item.at.start < item.at.end {
+        true => item.at,
+        false => key,
+    }
+}

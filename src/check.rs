@@ -1,0 +1,104 @@
+//! From trees to a model: names, places, numbers and loops, with everything wrong told in one run.
+
+mod attributes;
+mod cause;
+mod clauses;
+mod deed;
+mod doubt;
+mod effect;
+mod fact;
+mod formula;
+mod grades;
+mod loops;
+mod measure;
+mod names;
+mod parent;
+mod readings;
+mod test;
+
+use crate::model::Model;
+use crate::problem::Problems;
+use crate::syntax::tree::{File, Sort};
+use names::Names;
+
+/// What a stage of the check needs at hand: the model as far as it stands, the names, the problems so far
+pub(self) struct Desk<'a> {
+    model: &'a Model,
+    names: &'a Names<'a>,
+    problems: &'a mut Problems,
+}
+
+/// The model that rule files mean, and everything wrong or doubtful in them.
+///
+/// The model may be computed with only when the problems hold no error.
+pub fn check(files: &[File]) -> (Model, Problems) {
+    let mut problems = Problems::default();
+    let names = names::collect(files, &mut problems);
+    clauses::check(&names, &mut problems);
+    let mut model = outline(&names, &mut problems);
+    fill(&mut model, &names, &mut problems);
+    loops::check(&mut model, &mut problems);
+    readings::check(&model, &mut problems);
+    if !problems.any_error() {
+        doubt::check(&model, &mut problems);
+    }
+    (model, problems)
+}
+
+/// Every block with its name, places, grades, forms and choices, and nothing yet of what ties it to others
+fn outline(names: &Names<'_>, problems: &mut Problems) -> Model {
+    let mut model = Model {
+        scale: fact::scale(names, problems),
+        ..Model::default()
+    };
+    for sort in Sort::ALL {
+        for (_, declaration) in names.of(sort) {
+            let common = attributes::common(declaration, names, problems);
+            match sort {
+                Sort::Scale | Sort::Dimensions | Sort::Life => {}
+                Sort::Kind => model.kinds.push(cause::kind(declaration, common, problems)),
+                Sort::State => model.states.push(crate::model::State { common }),
+                Sort::Part => {
+                    model
+                        .parts
+                        .push(attributes::part(declaration, common, names, problems))
+                }
+                Sort::Fact => model
+                    .facts
+                    .push(fact::outline(declaration, common, problems)),
+                Sort::Cause => model
+                    .causes
+                    .push(cause::outline(declaration, common, problems)),
+                Sort::Condition => {
+                    model
+                        .conditions
+                        .push(grades::effect(declaration, common, problems))
+                }
+                Sort::Symptom => {
+                    model
+                        .symptoms
+                        .push(grades::symptom(declaration, common, problems))
+                }
+                Sort::Measure => {
+                    model
+                        .measures
+                        .push(measure::outline(declaration, common, problems))
+                }
+                Sort::Check => model.checks.push(deed::check_outline(common)),
+                Sort::Remedy => model.remedies.push(deed::remedy_outline(common)),
+            }
+        }
+    }
+    model
+}
+
+/// What ties the blocks to one another
+fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
+    attributes::gates(model, names, problems);
+    fact::fill(model, names, problems);
+    cause::fill(model, names, problems);
+    effect::fill(model, names, problems);
+    measure::fill(model, names, problems);
+    measure::sizes(model, names, problems);
+    deed::fill(model, names, problems);
+}

@@ -1,0 +1,222 @@
+//! Which clauses a sort of block takes, how often, and which it must have.
+
+use super::names::Names;
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems};
+use crate::source::Span;
+use crate::syntax::tree::{Clause, Declaration, Sort};
+use std::collections::BTreeMap;
+
+/// Says which clauses do not belong, stand twice, or are missing
+pub(super) fn check(names: &Names<'_>, problems: &mut Problems) {
+    for sort in Sort::ALL {
+        for (_, declaration) in names.of(sort) {
+            misplaced(declaration, problems);
+            if !declaration.broken {
+                missing(declaration, problems);
+            }
+        }
+    }
+}
+
+fn misplaced(declaration: &Declaration, problems: &mut Problems) {
+    let sort = declaration.sort.value;
+    let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
+    for clause in &declaration.clauses {
+        let word = word(&clause.value);
+        match allowed(sort, word) {
+            Allowed::Never => problems.push(
+                Problem::new(
+                    Code::WrongClause,
+                    clause.at,
+                    format!("a {} takes no `{word}`", sort.word()),
+                )
+                .help(format!("a {} takes {}", sort.word(), listed(sort))),
+            ),
+            Allowed::Once => {
+                if let Some(&first) = seen.get(word) {
+                    problems.push(
+                        Problem::new(
+                            Code::RepeatedClause,
+                            clause.at,
+                            format!("`{word}` stands twice in this block"),
+                        )
+                        .also(first, "first given here")
+                        .help("keep one of the two"),
+                    );
+                }
+                seen.entry(word).or_insert(clause.at);
+            }
+            Allowed::Often => {}
+        }
+    }
+}
+
+fn missing(declaration: &Declaration, problems: &mut Problems) {
+    let has = |words: &[&str]| {
+        declaration
+            .clauses
+            .iter()
+            .any(|clause| words.contains(&word(&clause.value)))
+    };
+    let needed: &[&[&str]] = match declaration.sort.value {
+        Sort::Cause => &[&["kind"], &["chance"]],
+        Sort::Fact => &[&["choices"]],
+        Sort::Condition => &[&["with", "without"]],
+        Sort::Symptom => &[&["with", "without"]],
+        Sort::Measure if has(&["is"]) => &[],
+        Sort::Measure => &[&["unit", "is"], &["range"], &["error"]],
+        Sort::Check => &[&["shows", "reads", "makes"], &["takes"]],
+        Sort::Remedy => &[&["fixes", "renews"], &["takes"]],
+        Sort::Scale | Sort::Dimensions | Sort::Life => &[&["a row"]],
+        Sort::Kind | Sort::State | Sort::Part => &[],
+    };
+    for words in needed {
+        if !has(words) {
+            let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
+            let message = format!(
+                "this {} has no {}",
+                declaration.sort.value.word(),
+                quoted.join(" and no ")
+            );
+            problems.push(
+                Problem::new(Code::MissingClause, declaration.name.at, message)
+                    .help(format!("add an indented line with {}", quoted.join(" or "))),
+            );
+        }
+    }
+}
+
+/// How often a block takes a clause
+#[derive(Clone, Copy, PartialEq)]
+enum Allowed {
+    Never,
+    Once,
+    Often,
+}
+
+/// The clauses of each sort: those taken once, and those taken as often as one likes
+fn table(sort: Sort) -> (&'static [&'static str], &'static [&'static str]) {
+    match sort {
+        Sort::Scale => (&[], &["a row"]),
+        Sort::Dimensions => (&["basis", "text"], &["a row"]),
+        Sort::Life => (&["spread", "basis", "text"], &["a row"]),
+        Sort::Kind | Sort::State => (&["text"], &[]),
+        Sort::Part => (&["rubs", "only where", "text"], &[]),
+        Sort::Fact => (
+            &["from", "tell", "takes", "only where", "basis", "text"],
+            &["choices"],
+        ),
+        Sort::Cause => (
+            &["kind", "forms", "only where", "basis", "text"],
+            &["chance"],
+        ),
+        Sort::Condition => (
+            &["grades", "only where", "basis", "text"],
+            &["with", "without"],
+        ),
+        Sort::Symptom => (
+            &["grades", "from", "counts", "only where", "basis", "text"],
+            &["with", "without", "gives way"],
+        ),
+        Sort::Measure => (
+            &[
+                "unit",
+                "range",
+                "error",
+                "is",
+                "needs",
+                "only where",
+                "basis",
+                "text",
+            ],
+            &[],
+        ),
+        Sort::Check => (
+            &[
+                "while",
+                "makes",
+                "takes",
+                "access",
+                "only where",
+                "basis",
+                "text",
+            ],
+            &["shows", "reads", "ends", "needs", "caution"],
+        ),
+        Sort::Remedy => (
+            &[
+                "takes",
+                "costs",
+                "within",
+                "left",
+                "only where",
+                "basis",
+                "text",
+            ],
+            &["fixes", "renews", "caution"],
+        ),
+    }
+}
+
+fn allowed(sort: Sort, word: &str) -> Allowed {
+    let (once, often) = table(sort);
+    if once.contains(&word) {
+        Allowed::Once
+    } else if often.contains(&word) {
+        Allowed::Often
+    } else {
+        Allowed::Never
+    }
+}
+
+fn listed(sort: Sort) -> String {
+    let (once, often) = table(sort);
+    let words: Vec<String> = often
+        .iter()
+        .chain(once)
+        .map(|word| format!("`{word}`"))
+        .collect();
+    words.join(", ")
+}
+
+/// The words a clause starts with
+fn word(clause: &Clause) -> &'static str {
+    match clause {
+        Clause::Grades(_) => "grades",
+        Clause::With(_) => "with",
+        Clause::Without(_) => "without",
+        Clause::Chance(_) => "chance",
+        Clause::Choices { .. } => "choices",
+        Clause::Forms(_) => "forms",
+        Clause::OnlyWhere(_) => "only where",
+        Clause::Kind(_) => "kind",
+        Clause::Basis(_) => "basis",
+        Clause::Text(_) => "text",
+        Clause::From { .. } => "from",
+        Clause::Counts(_) => "counts",
+        Clause::GivesWay(_) => "gives way",
+        Clause::Unit(_) => "unit",
+        Clause::Range(_) => "range",
+        Clause::Error(_) => "error",
+        Clause::Needs(_) => "needs",
+        Clause::Is(_) => "is",
+        Clause::Tell(_) => "tell",
+        Clause::Takes(_) => "takes",
+        Clause::Shows(_) => "shows",
+        Clause::Reads(_) => "reads",
+        Clause::While(_) => "while",
+        Clause::Makes(_) => "makes",
+        Clause::Ends(_) => "ends",
+        Clause::Access(_) => "access",
+        Clause::Caution(_) => "caution",
+        Clause::Fixes(_) => "fixes",
+        Clause::Renews(..) => "renews",
+        Clause::Costs(_) => "costs",
+        Clause::Within(_) => "within",
+        Clause::Left(..) => "left",
+        Clause::Rubs(_) => "rubs",
+        Clause::Spread(_) => "spread",
+        Clause::Entry(_) => "a row",
+    }
+}

@@ -1,0 +1,161 @@
+//! What people do: checks and remedies.
+
+use super::Desk;
+use super::fact::in_unit;
+use super::names::Names;
+use crate::model::{Check, Common, Model, Remedy};
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems, did_you_mean};
+use crate::source::Spanned;
+use crate::syntax::tree::{Clause, Declaration, Sort};
+use crate::units::Unit;
+
+/// How the machine can stand for a check
+pub(super) const ACCESS: [&str; 4] = ["parked", "moved", "lifted", "records"];
+
+/// A check that shows nothing yet
+pub(super) fn check_outline(common: Common) -> Check {
+    Check {
+        common,
+        shows: Vec::new(),
+        reads: Vec::new(),
+        needs_state: None,
+        makes: None,
+        ends: Vec::new(),
+        minutes: 1.0,
+        needs: Vec::new(),
+        access: None,
+        cautions: Vec::new(),
+    }
+}
+
+/// A remedy that fixes nothing yet
+pub(super) fn remedy_outline(common: Common) -> Remedy {
+    Remedy {
+        common,
+        fixes: Vec::new(),
+        renews: Vec::new(),
+        hours: 0.0,
+        costs: None,
+        within: None,
+        left: None,
+        cautions: Vec::new(),
+    }
+}
+
+/// All checks and remedies
+pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
+    for (number, declaration) in names.of(Sort::Check) {
+        let mut desk = Desk {
+            model,
+            names,
+            problems,
+        };
+        let Some(outline) = model.checks.get(number) else {
+            continue;
+        };
+        let filled = check(declaration, outline.clone(), &mut desk);
+        if let Some(check) = model.checks.get_mut(number) {
+            *check = filled;
+        }
+    }
+    for (number, declaration) in names.of(Sort::Remedy) {
+        let mut desk = Desk {
+            model,
+            names,
+            problems,
+        };
+        let Some(outline) = model.remedies.get(number) else {
+            continue;
+        };
+        let filled = remedy(declaration, outline.clone(), &mut desk);
+        if let Some(remedy) = model.remedies.get_mut(number) {
+            *remedy = filled;
+        }
+    }
+}
+
+fn check(declaration: &Declaration, mut check: Check, desk: &mut Desk<'_>) -> Check {
+    for clause in &declaration.clauses {
+        match &clause.value {
+            Clause::Shows(names) => {
+                let found = names
+                    .iter()
+                    .filter_map(|name| desk.names.symptom(name, desk.problems));
+                check.shows.extend(found);
+            }
+            Clause::Reads(names) => {
+                let found = names
+                    .iter()
+                    .filter_map(|name| desk.names.measure(name, desk.problems));
+                check.reads.extend(found);
+            }
+            Clause::While(name) => check.needs_state = desk.names.state(name, desk.problems),
+            Clause::Makes(name) => check.makes = desk.names.state(name, desk.problems),
+            Clause::Ends(names) => {
+                let found = names
+                    .iter()
+                    .filter_map(|name| desk.names.state(name, desk.problems));
+                check.ends.extend(found);
+            }
+            Clause::Takes(time) => {
+                check.minutes = in_unit(time, Unit::parse("min"), desk.problems).unwrap_or(1.0);
+            }
+            Clause::Needs(tools) => check.needs.extend(values(tools)),
+            Clause::Access(word) => check.access = access(word, desk),
+            Clause::Caution(text) => check.cautions.push(text.value.clone()),
+            _ => {}
+        }
+    }
+    check
+}
+
+fn values(texts: &[Spanned<String>]) -> impl Iterator<Item = String> + '_ {
+    texts.iter().map(|text| text.value.clone())
+}
+
+fn access(word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<String> {
+    if ACCESS.contains(&word.value.as_str()) {
+        return Some(word.value.clone());
+    }
+    let otherwise = format!("write one of {}", ACCESS.join(", "));
+    desk.problems.push(
+        Problem::new(
+            Code::UnknownChoice,
+            word.at,
+            format!("a machine is not `{}` for a check", word.value),
+        )
+        .help(did_you_mean(&word.value, ACCESS, &otherwise)),
+    );
+    None
+}
+
+fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) -> Remedy {
+    let hour = Unit::parse("h");
+    for clause in &declaration.clauses {
+        match &clause.value {
+            Clause::Fixes(names) => {
+                let found = names
+                    .iter()
+                    .filter_map(|name| desk.names.hidden(name, desk.problems));
+                remedy.fixes.extend(found);
+            }
+            Clause::Renews(renewed) => {
+                for (name, percent) in renewed {
+                    let found = desk.names.measure(name, desk.problems);
+                    remedy.renews.extend(found.map(|id| (id, percent.value)));
+                }
+            }
+            Clause::Takes(time) => remedy.hours = in_unit(time, hour, desk.problems).unwrap_or(0.0),
+            Clause::Costs(money) => remedy.costs = Some(money.value),
+            Clause::Within(time) => remedy.within = in_unit(time, hour, desk.problems),
+            Clause::Left(text, loses) => {
+                let loses = loses.as_ref().map_or(0.0, |loses| loses.value);
+                remedy.left = Some((text.value.clone(), loses));
+            }
+            Clause::Caution(text) => remedy.cautions.push(text.value.clone()),
+            _ => {}
+        }
+    }
+    remedy
+}

@@ -1,0 +1,325 @@
+//! Conditions and symptoms: their `with` and `without` lines, and what gives a grade directly.
+
+use super::Desk;
+use super::formula;
+use super::names::Names;
+use super::parent;
+use super::test;
+use crate::model::grades::Grades;
+use crate::model::test::Test;
+use crate::model::{Counted, Effect, Extent, Leak, Line, Model, Parent, SymptomId, Threshold};
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems, did_you_mean};
+use crate::source::{Span, Spanned};
+use crate::syntax::tree::{self, Clause, Declaration, Frequency, Sort};
+
+/// Largest rounding allowed when shares are added up
+const ROUNDING: f64 = 1e-9;
+
+/// The lines of all conditions and symptoms
+pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
+    for (number, declaration) in names.of(Sort::Condition) {
+        let mut desk = Desk {
+            model,
+            names,
+            problems,
+        };
+        let Some(outline) = model.conditions.get(number) else {
+            continue;
+        };
+        let (lines, leaks) = lines(declaration, outline, &mut desk);
+        if let Some(condition) = model.conditions.get_mut(number) {
+            condition.lines = lines;
+            condition.leaks = leaks;
+        }
+    }
+    for (number, declaration) in names.of(Sort::Symptom) {
+        let mut desk = Desk {
+            model,
+            names,
+            problems,
+        };
+        let Some(outline) = model.symptoms.get(number) else {
+            continue;
+        };
+        let (lines, leaks) = lines(declaration, &outline.effect, &mut desk);
+        let mut filled = outline.clone();
+        filled.effect.lines = lines;
+        filled.effect.leaks = leaks;
+        for clause in &declaration.clauses {
+            match &clause.value {
+                Clause::From { sum, bounds } => {
+                    let grades = &outline.effect.grades.names;
+                    let extent = outline.effect.common.extent;
+                    filled.reading = formula::bounded(sum, bounds, grades, extent, &mut desk);
+                }
+                Clause::Counts(counted) => {
+                    filled.counts = counts(counted, &outline.effect.grades, &mut desk);
+                }
+                Clause::GivesWay(name) => {
+                    filled.gives_way.extend(gives_way(name, number, &mut desk))
+                }
+                _ => {}
+            }
+        }
+        if let Some(symptom) = model.symptoms.get_mut(number) {
+            *symptom = filled;
+        }
+    }
+}
+
+fn gives_way(name: &Spanned<String>, number: usize, desk: &mut Desk<'_>) -> Option<SymptomId> {
+    let other = desk.names.symptom(name, desk.problems)?;
+    if other.0 == number {
+        desk.problems.push(
+            Problem::new(Code::Loop, name.at, "a symptom cannot give way to itself")
+                .help("name the symptom that is better seen"),
+        );
+        return None;
+    }
+    Some(other)
+}
+
+fn lines(declaration: &Declaration, block: &Effect, desk: &mut Desk<'_>) -> (Vec<Line>, Vec<Leak>) {
+    let mut lines: Vec<Line> = Vec::new();
+    let mut leaks: Vec<Leak> = Vec::new();
+    let extent = block.common.extent;
+    for clause in &declaration.clauses {
+        match &clause.value {
+            Clause::With(written) => {
+                let parents: Option<Vec<Parent>> = written
+                    .parents
+                    .iter()
+                    .map(|parent| parent::resolve(parent, extent, desk))
+                    .collect();
+                let (effects, test, because) =
+                    line(written, &block.grades, extent, clause.at, desk);
+                let Some(parents) = parents else { continue };
+                if lines
+                    .iter()
+                    .any(|line| line.parents == parents && line.test.always())
+                {
+                    dead_line(clause.at, desk.problems);
+                }
+                lines.push(Line {
+                    parents,
+                    effects,
+                    test,
+                    because,
+                    at: clause.at,
+                });
+            }
+            Clause::Without(written) => {
+                let (effects, test, because) =
+                    line(written, &block.grades, extent, clause.at, desk);
+                if leaks.iter().any(|leak| leak.test.always()) {
+                    dead_line(clause.at, desk.problems);
+                }
+                leaks.push(Leak {
+                    effects,
+                    test,
+                    because,
+                });
+            }
+            _ => {}
+        }
+    }
+    (lines, leaks)
+}
+
+type Resolved = (Vec<(usize, f64)>, Test, Option<String>);
+
+fn line(
+    written: &tree::Line,
+    grades: &Grades,
+    extent: Extent,
+    at: Span,
+    desk: &mut Desk<'_>,
+) -> Resolved {
+    let mut effects: Vec<(usize, f64)> = Vec::new();
+    for effect in &written.effects {
+        let share = share(&effect.frequency, desk);
+        let Some(grade) = grade_of(effect, grades, desk) else {
+            continue;
+        };
+        let state = grades.state(grade);
+        if effects.iter().any(|&(known, _)| known == state) {
+            desk.problems.push(
+                Problem::new(
+                    Code::RepeatedClause,
+                    effect.frequency.at,
+                    format!(
+                        "the grade `{}` stands twice in this line",
+                        grades.name(grade)
+                    ),
+                )
+                .help("keep one of the two"),
+            );
+        } else {
+            effects.push((state, share));
+        }
+    }
+    let sum: f64 = effects.iter().map(|&(_, share)| share).sum();
+    if sum > 1.0 + ROUNDING {
+        desk.problems.push(
+            Problem::new(
+                Code::EffectsOver,
+                at,
+                format!("the effects of this line add up to {:.0} %", sum * 100.0),
+            )
+            .help("what is left of 100 % goes to the normal grade; lower one of them"),
+        );
+    }
+    let test = test::resolve(&written.test, extent, desk);
+    let because = written.because.as_ref().map(|text| text.value.clone());
+    (effects, test, because)
+}
+
+/// The grade an effect names; where there are two, the one that is not normal
+fn grade_of(effect: &tree::Effect, grades: &Grades, desk: &mut Desk<'_>) -> Option<usize> {
+    let Some(word) = &effect.grade else {
+        match grades.names.len() {
+            0 => return None,
+            2 => return Some(1),
+            _ => {}
+        }
+        let listed: Vec<&str> = grades.names.iter().skip(1).map(String::as_str).collect();
+        desk.problems.push(
+            Problem::new(
+                Code::UnknownGrade,
+                effect.frequency.at,
+                "this share does not say which grade it is for",
+            )
+            .help(format!("name one of {} behind it", listed.join(", "))),
+        );
+        return None;
+    };
+    let grade = known_grade(word, grades, desk)?;
+    if grade == 0 {
+        desk.problems.push(
+            Problem::new(
+                Code::NormalGrade,
+                word.at,
+                format!(
+                    "`{}` is the normal grade, and nothing brings that about",
+                    word.value
+                ),
+            )
+            .help("leave it out: what the line does not name goes to the normal grade"),
+        );
+        return None;
+    }
+    Some(grade)
+}
+
+/// Number of a grade by its name, or a problem with the nearest one
+pub(super) fn known_grade(
+    word: &Spanned<String>,
+    grades: &Grades,
+    desk: &mut Desk<'_>,
+) -> Option<usize> {
+    let found = grades.find(&word.value);
+    if found.is_none() && !grades.names.is_empty() {
+        let known = grades.names.iter().map(String::as_str);
+        let otherwise = format!("the grades are {}", grades.names.join(", "));
+        desk.problems.push(
+            Problem::new(
+                Code::UnknownGrade,
+                word.at,
+                format!("no grade is called `{}`", word.value),
+            )
+            .help(did_you_mean(&word.value, known, &otherwise)),
+        );
+    }
+    found
+}
+
+/// A share from 0 to 1, by figure or by a word of the scale
+pub(super) fn share(frequency: &Spanned<Frequency>, desk: &mut Desk<'_>) -> f64 {
+    let share = match &frequency.value {
+        Frequency::Percent(percent) => percent / 100.0,
+        Frequency::Word(word) => match desk.model.scale.iter().find(|(known, _)| known == word) {
+            Some(&(_, share)) => share,
+            None => {
+                let known = desk.model.scale.iter().map(|(known, _)| known.as_str());
+                let help = did_you_mean(
+                    word,
+                    known,
+                    "write a per cent, or a word that `scale` explains",
+                );
+                desk.problems.push(
+                    Problem::new(
+                        Code::UnknownName,
+                        frequency.at,
+                        format!("`{word}` is no word of the scale"),
+                    )
+                    .help(help),
+                );
+                0.0
+            }
+        },
+    };
+    in_range(share, frequency.at, desk.problems)
+}
+
+/// The share itself when it lies from 0 to 1, else a problem and 0
+pub(super) fn in_range(share: f64, at: Span, problems: &mut Problems) -> f64 {
+    if (0.0..=1.0).contains(&share) {
+        return share;
+    }
+    problems.push(
+        Problem::new(
+            Code::ChanceRange,
+            at,
+            format!("{} % is no chance", share * 100.0),
+        )
+        .help("a chance lies from 0 % to 100 %"),
+    );
+    0.0
+}
+
+/// Says that an earlier line always answers before this one
+pub(super) fn dead_line(at: Span, problems: &mut Problems) {
+    problems.push(
+        Problem::new(
+            Code::DeadLine,
+            at,
+            "this line is never reached: an earlier one holds everywhere",
+        )
+        .help("the first line that holds counts; put the line with `where` first"),
+    );
+}
+
+fn counts(written: &[tree::Counted], grades: &Grades, desk: &mut Desk<'_>) -> Vec<Counted> {
+    let mut counts = Vec::new();
+    for counted in written {
+        let figure = &counted.from.value;
+        let from = match figure.unit.as_ref().map(|unit| unit.value.as_str()) {
+            None => Threshold::Number(figure.value),
+            Some("%") => Threshold::Share(in_range(
+                figure.value / 100.0,
+                counted.from.at,
+                desk.problems,
+            )),
+            Some(unit) => {
+                desk.problems.push(
+                    Problem::new(
+                        Code::BadUnit,
+                        counted.from.at,
+                        format!("joints are not counted in `{unit}`"),
+                    )
+                    .help("write a plain number, or a per cent of all of them"),
+                );
+                continue;
+            }
+        };
+        if let Some(grade) = known_grade(&counted.grade, grades, desk) {
+            counts.push(Counted {
+                grade,
+                from,
+                over: counted.over,
+            });
+        }
+    }
+    counts
+}

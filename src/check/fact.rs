@@ -1,0 +1,218 @@
+//! The scale, and facts: choices with their shares, and how a fact is reckoned.
+
+use super::Desk;
+use super::effect::{dead_line, in_range};
+use super::formula;
+use super::names::Names;
+use super::test;
+use crate::model::{Common, Fact, Model};
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems, did_you_mean};
+use crate::source::{Span, Spanned};
+use crate::syntax::tree::{Clause, Declaration, Sort};
+use crate::units::{Dimension, Unit};
+
+/// The words of frequency with their shares, commonest first
+pub(super) fn scale(names: &Names<'_>, problems: &mut Problems) -> Vec<(String, f64)> {
+    let mut scale: Vec<(String, f64)> = Vec::new();
+    for (_, declaration) in names.of(Sort::Scale) {
+        for clause in &declaration.clauses {
+            let Clause::Entry(entry) = &clause.value else {
+                continue;
+            };
+            let percent = match entry.points.as_slice() {
+                [(figure, None)] if is_percent(&figure.value.unit) => Some(figure),
+                _ => None,
+            };
+            let known = scale.iter().any(|(word, _)| *word == entry.name.value);
+            match percent {
+                Some(figure) if !known => {
+                    let share = in_range(figure.value.value / 100.0, figure.at, problems);
+                    scale.push((entry.name.value.clone(), share));
+                }
+                Some(_) => problems.push(
+                    Problem::new(
+                        Code::DuplicateName,
+                        entry.name.at,
+                        format!("the word `{}` is explained twice", entry.name.value),
+                    )
+                    .help("keep one of the two"),
+                ),
+                None => problems.push(
+                    Problem::new(
+                        Code::Syntax,
+                        clause.at,
+                        "a word of the scale stands for one per cent",
+                    )
+                    .help("write for instance `often 60%`"),
+                ),
+            }
+        }
+    }
+    scale.sort_by(|a, b| b.1.total_cmp(&a.1));
+    scale
+}
+
+fn is_percent(unit: &Option<Spanned<String>>) -> bool {
+    unit.as_ref().is_some_and(|unit| unit.value == "%")
+}
+
+/// A fact with the names of its choices and nothing else yet
+pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut Problems) -> Fact {
+    let mut fact = Fact {
+        common,
+        choices: Vec::new(),
+        shares: Vec::new(),
+        derived: None,
+        tell: None,
+    };
+    let mut minutes = 1.0;
+    let mut tell = None;
+    for clause in &declaration.clauses {
+        match &clause.value {
+            Clause::Choices { choices, .. } if fact.choices.is_empty() => {
+                for (choice, _) in choices {
+                    if fact.choices.contains(&choice.value) {
+                        problems.push(
+                            Problem::new(
+                                Code::DuplicateName,
+                                choice.at,
+                                format!("the choice `{}` stands twice", choice.value),
+                            )
+                            .help("give each choice a name of its own"),
+                        );
+                    } else {
+                        fact.choices.push(choice.value.clone());
+                    }
+                }
+            }
+            Clause::Tell(text) => tell = Some(text.value.clone()),
+            Clause::Takes(quantity) => {
+                minutes = in_unit(quantity, Unit::parse("min"), problems).unwrap_or(minutes);
+            }
+            _ => {}
+        }
+    }
+    fact.tell = tell.map(|text| (text, minutes));
+    fact
+}
+
+/// A time given in minutes or hours, in the unit asked for
+pub(super) fn in_unit(
+    quantity: &Spanned<crate::syntax::tree::Quantity>,
+    wanted: Option<Unit>,
+    problems: &mut Problems,
+) -> Option<f64> {
+    let wanted = wanted?;
+    let unit = quantity
+        .value
+        .unit
+        .as_ref()
+        .and_then(|unit| Unit::parse(&unit.value));
+    match unit {
+        Some(unit) if unit.dimension() == Dimension::Time && quantity.value.value >= 0.0 => {
+            Some(wanted.from_base(unit.to_base(quantity.value.value)))
+        }
+        _ => {
+            problems.push(
+                Problem::new(Code::BadUnit, quantity.at, "this is no length of time")
+                    .help("write a number with `min` or `h`"),
+            );
+            None
+        }
+    }
+}
+
+/// Shares and derivations of all facts
+pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
+    for (number, declaration) in names.of(Sort::Fact) {
+        let mut desk = Desk {
+            model,
+            names,
+            problems,
+        };
+        let Some(outline) = model.facts.get(number) else {
+            continue;
+        };
+        let mut filled = outline.clone();
+        for clause in &declaration.clauses {
+            match &clause.value {
+                Clause::Choices { choices, test } => {
+                    if filled.shares.iter().any(|(test, _)| test.always()) {
+                        dead_line(clause.at, desk.problems);
+                    }
+                    let shares = shares(choices, clause.at, &filled.choices, &mut desk);
+                    let test = test::resolve(test, filled.common.extent, &mut desk);
+                    filled.shares.push((test, shares));
+                }
+                Clause::From { sum, bounds } => {
+                    let extent = filled.common.extent;
+                    filled.derived =
+                        formula::bounded(sum, bounds, &filled.choices, extent, &mut desk);
+                }
+                _ => {}
+            }
+        }
+        open_end(&filled, declaration, desk.problems);
+        if let Some(fact) = model.facts.get_mut(number) {
+            *fact = filled;
+        }
+    }
+}
+
+fn shares(
+    written: &[(Spanned<String>, Spanned<f64>)],
+    at: Span,
+    choices: &[String],
+    desk: &mut Desk<'_>,
+) -> Vec<f64> {
+    let mut shares = vec![0.0; choices.len()];
+    for (word, percent) in written {
+        let share = in_range(percent.value / 100.0, percent.at, desk.problems);
+        let number = choices.iter().position(|choice| *choice == word.value);
+        match number.and_then(|number| shares.get_mut(number)) {
+            Some(slot) => *slot = share,
+            None => desk.problems.push(
+                Problem::new(
+                    Code::UnknownChoice,
+                    word.at,
+                    format!("the first line has no choice `{}`", word.value),
+                )
+                .help(did_you_mean(
+                    &word.value,
+                    choices.iter().map(String::as_str),
+                    "the first `choices` line must name them all",
+                )),
+            ),
+        }
+    }
+    let sum: f64 = shares.iter().sum();
+    if (sum - 1.0).abs() > 1e-6 {
+        desk.problems.push(
+            Problem::new(
+                Code::ChoicesSum,
+                at,
+                format!("these choices add up to {:.4} %", sum * 100.0),
+            )
+            .help("every machine has one of them: let them add up to 100 %"),
+        );
+    }
+    shares
+}
+
+/// The last `choices` line must hold everywhere, or the fact could be nothing at all
+fn open_end(fact: &Fact, declaration: &Declaration, problems: &mut Problems) {
+    if !fact.shares.is_empty() && !fact.shares.iter().any(|(test, _)| test.always()) {
+        problems.push(
+            Problem::new(
+                Code::ChoicesSum,
+                declaration.name.at,
+                format!(
+                    "`{}` has no `choices` line for the rest of the machines",
+                    fact.common.name
+                ),
+            )
+            .help("end with a `choices` line without `where`"),
+        );
+    }
+}

@@ -1,0 +1,391 @@
+//! Expressions over measures: names resolved, units compared, bounds turned into intervals.
+
+use super::Desk;
+use super::measure::base_unit;
+use crate::model::formula::{Bounds, Formula, Gather, Operator, Row};
+use crate::model::{Extent, MeasureId, PartId};
+use crate::problem::code::Code;
+use crate::problem::{Problem, did_you_mean};
+use crate::source::{Span, Spanned};
+use crate::syntax::tree::{self, About, Bounded, Quantity, Sum};
+use crate::units::{Dimension, Unit};
+
+/// What sort of value an expression has
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub(super) enum Value {
+    /// A quantity of a dimension, in its base unit
+    Of(Dimension),
+    /// Per cent worn
+    Percent,
+    /// A ratio, 1 being the whole
+    Ratio,
+}
+
+impl Value {
+    fn word(self) -> &'static str {
+        match self {
+            Value::Of(dimension) => dimension.word(),
+            Value::Percent => "a per cent worn",
+            Value::Ratio => "a plain ratio",
+        }
+    }
+}
+
+/// The expression and the intervals of a `from` clause
+pub(super) fn bounded(
+    sum: &Spanned<Sum>,
+    bounds: &[Bounded],
+    grades: &[String],
+    extent: Extent,
+    desk: &mut Desk<'_>,
+) -> Option<(Formula, Bounds)> {
+    let (formula, value) = resolve(sum, extent, desk)?;
+    if matches!(formula, Formula::Turn(_)) {
+        return turned(formula, bounds, grades, desk);
+    }
+    let intervals = intervals(bounds, grades, value, desk)?;
+    Some((formula, Bounds { intervals }))
+}
+
+/// `from turn of chain: first_side, turned`: the first choice when not turned, the second when turned
+fn turned(
+    formula: Formula,
+    bounds: &[Bounded],
+    grades: &[String],
+    desk: &mut Desk<'_>,
+) -> Option<(Formula, Bounds)> {
+    match bounds {
+        [before, after] if before.bound.is_none() && after.bound.is_none() => {
+            let before = number(&before.grade, grades, desk)?;
+            let after = number(&after.grade, grades, desk)?;
+            let intervals = vec![
+                (before, f64::NEG_INFINITY, 0.5),
+                (after, 0.5, f64::INFINITY),
+            ];
+            Some((formula, Bounds { intervals }))
+        }
+        _ => {
+            if let Some(first) = bounds.first() {
+                desk.problems.push(
+                    Problem::new(Code::BadBounds, first.grade.at, "a part has been turned or not")
+                        .help("name two words without bounds: the one for not turned, then the one for turned"),
+                );
+            }
+            None
+        }
+    }
+}
+
+fn number(word: &Spanned<String>, grades: &[String], desk: &mut Desk<'_>) -> Option<usize> {
+    let found = grades.iter().position(|grade| *grade == word.value);
+    if found.is_none() {
+        let otherwise = format!("write one of {}", grades.join(", "));
+        desk.problems.push(
+            Problem::new(
+                Code::UnknownGrade,
+                word.at,
+                format!("no grade is called `{}`", word.value),
+            )
+            .help(did_you_mean(
+                &word.value,
+                grades.iter().map(String::as_str),
+                &otherwise,
+            )),
+        );
+    }
+    found
+}
+
+/// Intervals from a list of grades with the bounds they start at: the one without a bound fills what is between
+fn intervals(
+    bounds: &[Bounded],
+    grades: &[String],
+    value: Value,
+    desk: &mut Desk<'_>,
+) -> Option<Vec<(usize, f64, f64)>> {
+    let mut open = None;
+    let mut overs: Vec<(usize, f64, Span)> = Vec::new();
+    let mut unders: Vec<(usize, f64, Span)> = Vec::new();
+    for bounded in bounds {
+        let grade = number(&bounded.grade, grades, desk)?;
+        match &bounded.bound {
+            None if open.is_none() => open = Some(grade),
+            None => {
+                fault(
+                    bounded.grade.at,
+                    "only the first grade can do without a bound",
+                    desk,
+                );
+                return None;
+            }
+            Some((over, figure)) => {
+                let bound = in_value(figure, value, desk)?;
+                let list = if *over { &mut overs } else { &mut unders };
+                list.push((grade, bound, figure.at));
+            }
+        }
+    }
+    let Some(open) = open else {
+        if let Some(first) = bounds.first() {
+            fault(
+                first.grade.at,
+                "the first grade has a bound, so nothing is left for the rest",
+                desk,
+            );
+        }
+        return None;
+    };
+    let runs_one_way =
+        overs.is_sorted_by(|a, b| a.1 < b.1) && unders.is_sorted_by(|a, b| a.1 > b.1);
+    let lowest_over = overs.first().map_or(f64::INFINITY, |over| over.1);
+    let highest_under = unders.first().map_or(f64::NEG_INFINITY, |under| under.1);
+    if !runs_one_way || highest_under >= lowest_over {
+        let at = overs
+            .first()
+            .or(unders.first())
+            .map_or(Span::default(), |first| first.2);
+        fault(at, "these bounds do not follow one another", desk);
+        return None;
+    }
+    let mut intervals = vec![(open, highest_under, lowest_over)];
+    intervals.extend(chained(&overs, f64::INFINITY));
+    intervals
+        .extend(chained(&unders, f64::NEG_INFINITY).map(|(grade, from, to)| (grade, to, from)));
+    Some(intervals)
+}
+
+/// Each bound with the next one outward, the last with the open end
+fn chained(list: &[(usize, f64, Span)], end: f64) -> impl Iterator<Item = (usize, f64, f64)> + '_ {
+    let nexts = list.iter().skip(1).map(|next| next.1).chain([end]);
+    list.iter()
+        .zip(nexts)
+        .map(|(&(grade, from, _), to)| (grade, from, to))
+}
+
+fn fault(at: Span, message: &str, desk: &mut Desk<'_>) {
+    desk.problems
+        .push(Problem::new(Code::BadBounds, at, message).help(
+            "name the normal grade without a bound, then each next one with a bound farther out",
+        ));
+}
+
+/// A figure with its unit as a value of the expression's sort
+fn in_value(figure: &Spanned<Quantity>, value: Value, desk: &mut Desk<'_>) -> Option<f64> {
+    let number = figure.value.value;
+    let unit = figure.value.unit.as_ref().map(|unit| unit.value.as_str());
+    let converted = match (value, unit) {
+        (Value::Percent, Some("%")) | (Value::Ratio, None) => Some(number),
+        (Value::Ratio, Some("%")) => Some(number / 100.0),
+        (Value::Of(dimension), Some(unit)) => Unit::parse(unit)
+            .filter(|unit| unit.dimension() == dimension)
+            .map(|unit| unit.to_base(number)),
+        _ => None,
+    };
+    if converted.is_none() {
+        let help = match value {
+            Value::Percent => "write it in per cent, as in `over 40%`".to_owned(),
+            Value::Ratio => "write a plain number or a per cent".to_owned(),
+            Value::Of(dimension) => format!("write it in `{}`", dimension.base().word()),
+        };
+        desk.problems.push(
+            Problem::new(
+                Code::BadUnit,
+                figure.at,
+                format!("the expression is {}", value.word()),
+            )
+            .help(help),
+        );
+    }
+    converted
+}
+
+/// The expression with the sort of its value
+pub(super) fn resolve(
+    sum: &Spanned<Sum>,
+    extent: Extent,
+    desk: &mut Desk<'_>,
+) -> Option<(Formula, Value)> {
+    match &sum.value {
+        Sum::Figure(quantity) => figure(quantity, sum.at, desk),
+        Sum::Measure(name) => {
+            let id = measure(name, extent, desk)?;
+            Some((
+                Formula::Measure(id),
+                Value::Of(base_unit(desk, id).dimension()),
+            ))
+        }
+        // A new size and a life are of the class, and the same at every place.
+        Sum::About(about @ (About::New | About::Life), name) => {
+            let id = desk.names.measure(name, desk.problems)?;
+            Some(of_measure(*about, id, desk))
+        }
+        Sum::About(about, name) => {
+            let id = measure(name, extent, desk)?;
+            Some(of_measure(*about, id, desk))
+        }
+        Sum::Hours(name) => {
+            part(name, extent, desk).map(|part| (Formula::Hours(part), Value::Of(Dimension::Time)))
+        }
+        Sum::HoursSinceTurned(name) => part(name, extent, desk)
+            .map(|part| (Formula::HoursSinceTurned(part), Value::Of(Dimension::Time))),
+        Sum::Turn(name) => part(name, extent, desk).map(|part| (Formula::Turn(part), Value::Ratio)),
+        Sum::Half(of) => {
+            let (of, value) = resolve(of, extent, desk)?;
+            let half = Formula::Pair(
+                Box::new(of),
+                Operator::Times,
+                Box::new(Formula::Figure(0.5)),
+            );
+            Some((half, value))
+        }
+        Sum::Across {
+            gather,
+            of,
+            half,
+            row,
+        } => across(*gather, of, *half, row, extent, desk),
+        Sum::Pair(first, sign, second) => pair(first, *sign, second, sum.at, extent, desk),
+    }
+}
+
+fn figure(quantity: &Quantity, at: Span, desk: &mut Desk<'_>) -> Option<(Formula, Value)> {
+    let Some(unit) = &quantity.unit else {
+        return Some((Formula::Figure(quantity.value), Value::Ratio));
+    };
+    if unit.value == "%" {
+        return Some((Formula::Figure(quantity.value / 100.0), Value::Ratio));
+    }
+    match Unit::parse(&unit.value) {
+        Some(known) => Some((
+            Formula::Figure(known.to_base(quantity.value)),
+            Value::Of(known.dimension()),
+        )),
+        None => {
+            super::measure::unknown_unit(unit, at, desk);
+            None
+        }
+    }
+}
+
+fn of_measure(about: About, id: MeasureId, desk: &Desk<'_>) -> (Formula, Value) {
+    let own = Value::Of(base_unit(desk, id).dimension());
+    match about {
+        About::Worn => (Formula::Worn(id), Value::Percent),
+        About::Loss => (Formula::Loss(id), own),
+        About::New => (Formula::New(id), own),
+        About::Pace => (Formula::Pace(id), Value::Ratio),
+        About::Life => (Formula::Life(id), Value::Of(Dimension::Time)),
+    }
+}
+
+/// A measure that the block's place has one of
+fn measure(name: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Option<MeasureId> {
+    let id = desk.names.measure(name, desk.problems)?;
+    narrower(desk.model[id].common.extent, extent, name, desk).then_some(id)
+}
+
+fn part(name: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Option<PartId> {
+    let id = desk.names.part(name, desk.problems)?;
+    let part = &desk.model[id];
+    let own = match part.numbered {
+        Some(_) => Extent::Each(id),
+        None => part.common.extent,
+    };
+    narrower(own, extent, name, desk).then_some(id)
+}
+
+/// True when a block with places `extent` has one `own` for each; otherwise says that `across` is needed
+fn narrower(own: Extent, extent: Extent, name: &Spanned<String>, desk: &mut Desk<'_>) -> bool {
+    let fits = match (own, extent) {
+        (Extent::Machine, _) | (Extent::Side, Extent::Side | Extent::Each(_)) => true,
+        (Extent::Each(one), Extent::Each(other)) => one == other,
+        _ => false,
+    };
+    if !fits {
+        let row = match own {
+            Extent::Each(part) => desk.model[part].plural(),
+            _ => "sides".to_owned(),
+        };
+        desk.problems.push(
+            Problem::new(
+                Code::PlaceNeeded,
+                name.at,
+                format!("`{}` has more places than this block", name.value),
+            )
+            .help(format!("write for instance `mean of … across {row}`")),
+        );
+    }
+    fits
+}
+
+fn across(
+    gather: tree::Gather,
+    of: &Spanned<Sum>,
+    half: Option<bool>,
+    row: &Spanned<String>,
+    extent: Extent,
+    desk: &mut Desk<'_>,
+) -> Option<(Formula, Value)> {
+    let (inner, row) = match (row.value.as_str(), half) {
+        ("sides", None) if extent == Extent::Machine => (Extent::Side, Row::Sides),
+        (word, half) => match (desk.model.row_of(word), half) {
+            (Some(part), None) => (Extent::Each(part), Row::All(part)),
+            (Some(part), Some(true)) => (Extent::Each(part), Row::Front(part)),
+            (Some(part), Some(false)) => (Extent::Each(part), Row::Rear(part)),
+            (None, _) => {
+                desk.problems.push(
+                    Problem::new(Code::PlaceUseless, row.at, format!("nothing here goes across `{word}`"))
+                        .help("write `sides` in a block of the whole machine, or a numbered part in the plural"),
+                );
+                return None;
+            }
+        },
+    };
+    let gather = match gather {
+        tree::Gather::Mean => Gather::Mean,
+        tree::Gather::Largest => Gather::Largest,
+        tree::Gather::Smallest => Gather::Smallest,
+        tree::Gather::Spread => Gather::Spread,
+    };
+    let (of, value) = resolve(of, inner, desk)?;
+    let of = Box::new(of);
+    Some((Formula::Across { gather, of, row }, value))
+}
+
+fn pair(
+    first: &Spanned<Sum>,
+    sign: char,
+    second: &Spanned<Sum>,
+    at: Span,
+    extent: Extent,
+    desk: &mut Desk<'_>,
+) -> Option<(Formula, Value)> {
+    let first = resolve(first, extent, desk);
+    let second = resolve(second, extent, desk);
+    let (first, one) = first?;
+    let (second, other) = second?;
+    let (operator, value) = match (sign, one, other) {
+        ('+', _, _) if one == other => (Operator::Plus, Some(one)),
+        ('-', _, _) if one == other => (Operator::Minus, Some(one)),
+        ('*', value, Value::Ratio) | ('*', Value::Ratio, value) => (Operator::Times, Some(value)),
+        ('/', value, Value::Ratio) => (Operator::Over, Some(value)),
+        ('/', one, other) if one == other => (Operator::Over, Some(Value::Ratio)),
+        _ => (Operator::Plus, None),
+    };
+    let Some(value) = value else {
+        let message = format!(
+            "`{sign}` between {} and {} makes no sense",
+            one.word(),
+            other.word()
+        );
+        desk.problems.push(
+            Problem::new(Code::BadUnit, at, message)
+                .help("add and take away like with like; multiply by plain numbers"),
+        );
+        return None;
+    };
+    Some((
+        Formula::Pair(Box::new(first), operator, Box::new(second)),
+        value,
+    ))
+}

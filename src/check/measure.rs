@@ -1,0 +1,287 @@
+//! Measures, and the dimensions and life of size classes.
+
+use super::Desk;
+use super::effect::{dead_line, in_range};
+use super::fact::in_unit;
+use super::formula;
+use super::names::Names;
+use super::test;
+use crate::model::formula::Formula;
+use crate::model::{Common, Dimension, How, Measure, MeasureId, Model, Size};
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems, did_you_mean};
+use crate::source::{Span, Spanned};
+use crate::syntax::tree::{self, Clause, Declaration, Sort};
+use crate::units::{self, Unit};
+use std::collections::BTreeMap;
+
+/// Reckoned measures nest this deep at most; a ring is told elsewhere
+const MOST_NESTED: usize = 64;
+
+/// The base unit of what a measure is read or reckoned in
+pub(super) fn base_unit(desk: &Desk<'_>, id: MeasureId) -> Unit {
+    match &desk.model[id].how {
+        How::Read { unit, .. } => unit.dimension().base(),
+        How::Reckoned(_) => units::Dimension::Length.base(),
+    }
+}
+
+/// A measure with its unit, range and error; what it is reckoned from comes later
+pub(super) fn outline(
+    declaration: &Declaration,
+    common: Common,
+    problems: &mut Problems,
+) -> Measure {
+    let mut unit = units::Dimension::Length.base();
+    let mut range = None;
+    let mut error = None;
+    let mut needs = Vec::new();
+    for clause in &declaration.clauses {
+        match &clause.value {
+            Clause::Unit(word) => match Unit::parse(&word.value) {
+                Some(known) => unit = known,
+                None => problems.push(no_unit(word, word.at)),
+            },
+            Clause::Range(bounds) => range = Some(bounds),
+            Clause::Error(figure) => error = Some(figure),
+            Clause::Needs(tools) => needs.extend(tools.iter().map(|tool| tool.value.clone())),
+            _ => {}
+        }
+    }
+    let (least, most) = range.map_or((0.0, 1.0), |range| range.value);
+    if let Some(range) = range.filter(|_| least >= most) {
+        problems.push(
+            Problem::new(
+                Code::BadBounds,
+                range.at,
+                "this range ends before it starts",
+            )
+            .help("write the smaller figure first"),
+        );
+    }
+    if let Some(error) = error.filter(|error| error.value <= 0.0) {
+        problems.push(
+            Problem::new(Code::BadBounds, error.at, "no reading is without error").help(
+                "write how far one careful reading strays from the next, one standard deviation",
+            ),
+        );
+    }
+    Measure {
+        common,
+        how: How::Read {
+            unit,
+            range: (unit.to_base(least), unit.to_base(most)),
+            error: unit.step_to_base(error.map_or(1.0, |error| error.value)),
+        },
+        needs,
+    }
+}
+
+fn no_unit(word: &Spanned<String>, at: Span) -> Problem {
+    let known: Vec<&str> = Unit::all().map(Unit::word).collect();
+    let otherwise = format!("units are {}", known.join(", "));
+    Problem::new(
+        Code::BadUnit,
+        at,
+        format!("no unit is called `{}`", word.value),
+    )
+    .help(did_you_mean(&word.value, known.iter().copied(), &otherwise))
+}
+
+/// Says that a unit does not exist
+pub(super) fn unknown_unit(word: &Spanned<String>, at: Span, desk: &mut Desk<'_>) {
+    desk.problems.push(no_unit(word, at));
+}
+
+/// What reckoned measures are reckoned from
+pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
+    let mut reckoned: Vec<(usize, Formula)> = Vec::new();
+    for (number, declaration) in names.of(Sort::Measure) {
+        let Some(extent) = model
+            .measures
+            .get(number)
+            .map(|measure| measure.common.extent)
+        else {
+            continue;
+        };
+        for clause in &declaration.clauses {
+            if let Clause::Is(sum) = &clause.value {
+                let mut desk = Desk {
+                    model,
+                    names,
+                    problems,
+                };
+                if let Some((formula, _)) = formula::resolve(sum, extent, &mut desk) {
+                    reckoned.push((number, formula));
+                }
+            }
+        }
+    }
+    for (number, formula) in reckoned {
+        if let Some(measure) = model.measures.get_mut(number) {
+            measure.how = How::Reckoned(formula);
+        }
+    }
+    rings(model, names, problems);
+}
+
+/// Says which measures are reckoned from themselves
+fn rings(model: &Model, names: &Names<'_>, problems: &mut Problems) {
+    for (number, declaration) in names.of(Sort::Measure) {
+        let mut reached = vec![MeasureId(number)];
+        for _ in 0..MOST_NESTED {
+            reached = reached.iter().flat_map(|&id| inputs(model, id)).collect();
+            reached.sort_unstable();
+            reached.dedup();
+            if reached.contains(&MeasureId(number)) {
+                problems.push(
+                    Problem::new(
+                        Code::Loop,
+                        declaration.name.at,
+                        format!("`{}` is reckoned from itself", declaration.name.value),
+                    )
+                    .help("reckon one of the measures in the ring from readings alone"),
+                );
+                break;
+            }
+        }
+    }
+}
+
+fn inputs(model: &Model, id: MeasureId) -> Vec<MeasureId> {
+    match &model[id].how {
+        How::Read { .. } => Vec::new(),
+        How::Reckoned(formula) => formula.measures(),
+    }
+}
+
+/// Size classes: their dimensions and their life
+pub(super) fn sizes(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
+    let mut sizes: BTreeMap<String, Size> = BTreeMap::new();
+    for sort in [Sort::Dimensions, Sort::Life] {
+        for (_, declaration) in names.of(sort) {
+            let mut desk = Desk {
+                model,
+                names,
+                problems,
+            };
+            let size = sizes.entry(declaration.name.value.clone()).or_default();
+            if size.label.is_empty() {
+                size.label = declaration
+                    .label
+                    .as_ref()
+                    .map_or_else(String::new, |it| it.value.clone());
+            }
+            for clause in &declaration.clauses {
+                match &clause.value {
+                    Clause::Spread(percent) => {
+                        size.spread = in_range(percent.value / 100.0, percent.at, desk.problems);
+                    }
+                    Clause::Entry(entry) if sort == Sort::Dimensions => {
+                        dimension(entry, clause.at, size, &mut desk);
+                    }
+                    Clause::Entry(entry) => life(entry, clause.at, size, &mut desk),
+                    _ => {}
+                }
+            }
+        }
+    }
+    model.sizes = sizes;
+}
+
+fn dimension(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>) {
+    let Some(id) = desk.names.measure(&entry.name, desk.problems) else {
+        return;
+    };
+    let unit = base_unit(desk, id);
+    let mut points = Vec::new();
+    for (figure, percent) in &entry.points {
+        let written = figure
+            .value
+            .unit
+            .as_ref()
+            .and_then(|unit| Unit::parse(&unit.value));
+        match written.filter(|written| written.dimension() == unit.dimension()) {
+            Some(written) => points.push((
+                written.to_base(figure.value.value),
+                percent.as_ref().map(|percent| percent.value),
+            )),
+            None => desk.problems.push(
+                Problem::new(
+                    Code::BadUnit,
+                    figure.at,
+                    format!("`{}` is not measured like this", entry.name.value),
+                )
+                .help(format!("write it in `{}`", unit.word())),
+            ),
+        }
+    }
+    let table = table(&points);
+    if table.is_none() {
+        desk.problems.push(
+            Problem::new(Code::BadTable, at, "these sizes do not run one way from new to worn").help(
+                "start with the new size at 0%, then sizes that only shrink or only grow while the per cent rises; \
+                 or give the new size alone",
+            ),
+        );
+    }
+    let tolerance = entry.tolerance.as_ref().map_or(0.0, |figure| {
+        let written = figure
+            .value
+            .unit
+            .as_ref()
+            .and_then(|unit| Unit::parse(&unit.value));
+        written.unwrap_or(unit).step_to_base(figure.value.value)
+    });
+    let extent = desk.model[id].common.extent;
+    let test = test::resolve(&entry.test, extent, desk);
+    let rows = size.dimensions.entry(id).or_default();
+    if rows.iter().any(|row| row.test.always()) {
+        dead_line(at, desk.problems);
+    }
+    rows.push(Dimension {
+        points: table.unwrap_or_default(),
+        after: entry.after.as_ref().map_or(1.0, |after| after.value),
+        tolerance,
+        test,
+    });
+}
+
+/// Sizes with per cents that run one way, or one new size alone
+fn table(points: &[(f64, Option<f64>)]) -> Option<Vec<(f64, f64)>> {
+    if let [(new, None)] = points {
+        return Some(vec![(*new, 0.0)]);
+    }
+    let table: Option<Vec<(f64, f64)>> = points
+        .iter()
+        .map(|&(size, percent)| Some((size, percent?)))
+        .collect();
+    table.filter(|table| {
+        let rises = table.is_sorted_by(|a, b| a.1 < b.1);
+        let one_way = table.is_sorted_by(|a, b| a.0 < b.0) || table.is_sorted_by(|a, b| a.0 > b.0);
+        rises && one_way && table.len() > 1 && table.first().is_some_and(|first| first.1 == 0.0)
+    })
+}
+
+fn life(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>) {
+    let Some(id) = desk.names.measure(&entry.name, desk.problems) else {
+        return;
+    };
+    let hours = match entry.points.as_slice() {
+        [(figure, None)] => in_unit(figure, Unit::parse("h"), desk.problems),
+        _ => {
+            desk.problems.push(
+                Problem::new(Code::BadTable, at, "a life is one number of hours")
+                    .help("write for instance `link_height 5000 h where abrasion is low`"),
+            );
+            None
+        }
+    };
+    let extent = desk.model[id].common.extent;
+    let test = test::resolve(&entry.test, extent, desk);
+    let rows = size.life.entry(id).or_default();
+    if rows.iter().any(|(_, test)| test.always()) {
+        dead_line(at, desk.problems);
+    }
+    rows.extend(hours.map(|hours| (hours, test)));
+}

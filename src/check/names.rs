@@ -1,0 +1,168 @@
+//! Every declared name with what it names, and the resolving of names.
+
+use crate::model::{
+    CauseId, ConditionId, FactId, Hidden, KindId, MeasureId, PartId, StateId, SymptomId,
+};
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems, did_you_mean};
+use crate::source::{Span, Spanned};
+use crate::syntax::tree::{Declaration, File, Sort};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// All declarations by sort, and all names
+pub(super) struct Names<'a> {
+    by_sort: BTreeMap<Sort, Vec<&'a Declaration>>,
+    by_name: BTreeMap<&'a str, (Sort, usize, Span)>,
+    unread: BTreeSet<&'a str>,
+}
+
+/// Gathers the names of all files; a name declared twice counts where it stands first
+pub(super) fn collect<'a>(files: &'a [File], problems: &mut Problems) -> Names<'a> {
+    let mut names = Names {
+        by_sort: BTreeMap::new(),
+        by_name: BTreeMap::new(),
+        unread: files
+            .iter()
+            .flat_map(|file| &file.unread)
+            .map(String::as_str)
+            .collect(),
+    };
+    let mut sizes: BTreeMap<(Sort, &str), Span> = BTreeMap::new();
+    for declaration in files.iter().flat_map(|file| &file.declarations) {
+        let sort = declaration.sort.value;
+        let name = declaration.name.value.as_str();
+        let list = names.by_sort.entry(sort).or_default();
+        let before = match sort {
+            Sort::Scale | Sort::Dimensions | Sort::Life => {
+                sizes.insert((sort, name), declaration.name.at)
+            }
+            _ => match names.by_name.get(name) {
+                Some(&(_, _, at)) => Some(at),
+                None => {
+                    let entry = (sort, list.len(), declaration.name.at);
+                    names.by_name.insert(name, entry);
+                    None
+                }
+            },
+        };
+        match before {
+            None => list.push(declaration),
+            Some(first) => problems.push(
+                Problem::new(
+                    Code::DuplicateName,
+                    declaration.name.at,
+                    format!("`{name}` is declared twice"),
+                )
+                .also(first, "first declared here")
+                .help("give one of the two another name"),
+            ),
+        }
+    }
+    names
+}
+
+impl<'a> Names<'a> {
+    /// Declarations of one sort with their numbers
+    pub(super) fn of(&self, sort: Sort) -> impl Iterator<Item = (usize, &'a Declaration)> + '_ {
+        let list = self.by_sort.get(&sort).map_or(&[][..], Vec::as_slice);
+        list.iter().copied().enumerate()
+    }
+
+    /// What a name names, if anything
+    pub(super) fn sort_of(&self, name: &str) -> Option<Sort> {
+        self.by_name.get(name).map(|&(sort, _, _)| sort)
+    }
+
+    /// Number of a name among one of the sorts asked for; otherwise says what is wrong
+    fn find(
+        &self,
+        name: &Spanned<String>,
+        sorts: &[Sort],
+        problems: &mut Problems,
+    ) -> Option<(Sort, usize)> {
+        let wanted: Vec<&str> = sorts.iter().map(|sort| sort.word()).collect();
+        let wanted = wanted.join(" or ");
+        match self.by_name.get(name.value.as_str()) {
+            Some(&(sort, number, _)) if sorts.contains(&sort) => Some((sort, number)),
+            Some(&(sort, _, at)) => {
+                let message = format!(
+                    "`{}` is a {}, where a {wanted} belongs",
+                    name.value,
+                    sort.word()
+                );
+                problems.push(
+                    Problem::new(Code::WrongSort, name.at, message)
+                        .also(at, "declared here")
+                        .help(self.offer(&name.value, sorts, &format!("name a {wanted} here"))),
+                );
+                None
+            }
+            None if self.unread.contains(name.value.as_str()) => None,
+            None => {
+                let message = format!("no {wanted} is called `{}`", name.value);
+                let otherwise = format!("declare it, or name a {wanted} that is declared");
+                problems.push(
+                    Problem::new(Code::UnknownName, name.at, message).help(self.offer(
+                        &name.value,
+                        sorts,
+                        &otherwise,
+                    )),
+                );
+                None
+            }
+        }
+    }
+
+    fn offer(&self, name: &str, sorts: &[Sort], otherwise: &str) -> String {
+        let known = self
+            .by_name
+            .iter()
+            .filter(|(_, (sort, _, _))| sorts.contains(sort))
+            .map(|(&known, _)| known);
+        did_you_mean(name, known, otherwise)
+    }
+
+    /// The cause or condition of a name
+    pub(super) fn hidden(&self, name: &Spanned<String>, problems: &mut Problems) -> Option<Hidden> {
+        let (sort, number) = self.find(name, &[Sort::Cause, Sort::Condition], problems)?;
+        Some(match sort {
+            Sort::Cause => Hidden::Cause(CauseId(number)),
+            _ => Hidden::Condition(ConditionId(number)),
+        })
+    }
+
+    /// Every name that facts and counts can be tested by
+    pub(super) fn testable(&self) -> impl Iterator<Item = &'a str> + '_ {
+        self.of(Sort::Fact)
+            .chain(self.of(Sort::Part))
+            .map(|(_, declaration)| declaration.name.value.as_str())
+    }
+}
+
+macro_rules! finders {
+    ($( $(#[$doc:meta])* $finder:ident $sort:ident $id:ident; )*) => {
+        impl Names<'_> {
+            $(
+                $(#[$doc])*
+                pub(super) fn $finder(&self, name: &Spanned<String>, problems: &mut Problems) -> Option<$id> {
+                    self.find(name, &[Sort::$sort], problems).map(|(_, number)| $id(number))
+                }
+            )*
+        }
+    };
+}
+
+finders! {
+    /// The kind of a name
+    kind Kind KindId;
+    /// The state of a name
+    state State StateId;
+    /// The part of a name
+    part Part PartId;
+    /// The fact of a name
+    fact Fact FactId;
+    /// The symptom of a name
+    symptom Symptom SymptomId;
+    /// The measure of a name
+    measure Measure MeasureId;
+}

@@ -1,0 +1,148 @@
+//! The parents of a line: what they are, which grade, which of their places.
+
+use super::Desk;
+use super::effect::known_grade;
+use crate::model::{Extent, Forms, Hidden, Parent, ParentGrade, Reach};
+use crate::problem::code::Code;
+use crate::problem::{Problem, did_you_mean};
+use crate::source::{Span, Spanned};
+use crate::syntax::tree;
+
+/// The parent that a line names, seen from a block with these places
+pub(super) fn resolve(
+    written: &tree::Parent,
+    extent: Extent,
+    desk: &mut Desk<'_>,
+) -> Option<Parent> {
+    let of = desk.names.hidden(&written.name, desk.problems)?;
+    let toward = written.reach.as_ref().and_then(|reach| match reach.value {
+        tree::Reach::ThisSide => Some((ParentGrade::ThisSide, reach.at)),
+        tree::Reach::OtherSide => Some((ParentGrade::OtherSide, reach.at)),
+        tree::Reach::EitherSide | tree::Reach::Any(_) => None,
+    });
+    let grade = match (&written.grade, toward) {
+        (Some(word), _) => grade(of, word, desk)?,
+        (None, Some((toward, at))) => {
+            has_sides(of, extent, at, desk)?;
+            toward
+        }
+        (None, None) => ParentGrade::Any,
+    };
+    let reach = reach(of, written, extent, desk)?;
+    Some(Parent { of, grade, reach })
+}
+
+fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<ParentGrade> {
+    let model = desk.model;
+    match of {
+        Hidden::Condition(id) => match known_grade(word, &model[id].grades, desk)? {
+            0 => {
+                desk.problems.push(
+                    Problem::new(
+                        Code::NormalGrade,
+                        word.at,
+                        format!(
+                            "`{}` is the normal grade, which brings nothing about",
+                            word.value
+                        ),
+                    )
+                    .help("use `without` for what shows when nothing is wrong"),
+                );
+                None
+            }
+            grade => Some(ParentGrade::Grade(grade)),
+        },
+        Hidden::Cause(id) => {
+            let forms = model[id].forms.names();
+            if let Some(form) = forms.iter().position(|form| *form == word.value) {
+                return Some(ParentGrade::Grade(form + 1));
+            }
+            let known = forms.iter().map(String::as_str);
+            let otherwise = match model[id].forms {
+                Forms::Plain => {
+                    "a cause without forms is there or not: leave the word out".to_owned()
+                }
+                _ => format!("its forms are {}", forms.join(", ")),
+            };
+            let message = format!("`{}` has no form `{}`", model[id].common.name, word.value);
+            desk.problems.push(
+                Problem::new(Code::UnknownGrade, word.at, message).help(did_you_mean(
+                    &word.value,
+                    known,
+                    &otherwise,
+                )),
+            );
+            None
+        }
+    }
+}
+
+fn has_sides(of: Hidden, extent: Extent, at: Span, desk: &mut Desk<'_>) -> Option<()> {
+    let sided = matches!(of, Hidden::Cause(id) if desk.model[id].forms == Forms::Sides);
+    let (message, help) = if !sided {
+        let name = &desk.model.common(of).name;
+        (
+            format!("`{name}` does not lie toward a side"),
+            "only a cause whose chance says `toward one side` has a this side and another",
+        )
+    } else if extent == Extent::Machine {
+        (
+            "this block is one for the whole machine and has no side of its own".to_owned(),
+            "name the form, `left` or `right`, or give the block `each side`",
+        )
+    } else {
+        return Some(());
+    };
+    desk.problems
+        .push(Problem::new(Code::PlaceUseless, at, message).help(help));
+    None
+}
+
+/// Which of the parent's places: a parent with more places than the block needs a word on it
+fn reach(of: Hidden, written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>) -> Option<Reach> {
+    let parent = desk.model.common(of).extent;
+    let name = &written.name.value;
+    let word = match (parent, extent) {
+        (Extent::Side, Extent::Machine) => Some("on either side".to_owned()),
+        (Extent::Each(part), Extent::Machine | Extent::Side) => {
+            Some(format!("on any {}", desk.model[part].common.name))
+        }
+        (Extent::Each(part), Extent::Each(other)) if part != other => {
+            let message = format!(
+                "nothing says which {} `{name}` is to be taken from here",
+                desk.model[part].common.name
+            );
+            desk.problems.push(
+                Problem::new(Code::PlaceNeeded, written.name.at, message)
+                    .help("put a condition of each side between the two"),
+            );
+            return None;
+        }
+        _ => None,
+    };
+    let given = written.reach.as_ref().and_then(|reach| match &reach.value {
+        tree::Reach::EitherSide => Some(("on either side".to_owned(), reach.at)),
+        tree::Reach::Any(part) => Some((format!("on any {}", part.value), reach.at)),
+        tree::Reach::ThisSide | tree::Reach::OtherSide => None,
+    });
+    match (word, given) {
+        (None, None) => Some(Reach::Here),
+        (Some(word), Some((given, _))) if word == given => Some(Reach::Each),
+        (Some(word), given) => {
+            let at = given.map_or(written.name.at, |(_, at)| at);
+            let message = format!("`{name}` has more places than this block");
+            desk.problems.push(
+                Problem::new(Code::PlaceNeeded, at, message)
+                    .help(format!("say which: write `{name} {word}`")),
+            );
+            None
+        }
+        (None, Some((given, at))) => {
+            let message =
+                format!("`{given}` does not fit: `{name}` has one place for each of this block's");
+            desk.problems
+                .push(Problem::new(Code::PlaceUseless, at, message).help("leave these words out"));
+            None
+        }
+    }
+}

@@ -1,0 +1,44 @@
+//! The command line: one file a command; the only place that reads files and prints.
+
+mod rulebook;
+mod rules;
+mod shell;
+
+use clap::{Parser, Subcommand, ValueEnum};
+pub use shell::Exit;
+use shell::Shell;
+
+/// Says how worn a crawler tractor's undercarriage is, what made it wear that way, and what to look at next
+///
+/// Pinboss weighs what was seen and measured; it does not replace the machine's own manual, local codes,
+/// or the judgement of a licensed person on the spot. Read every caution before the check it stands at.
+#[derive(Debug, Parser)]
+#[command(name = "pinboss", version, max_term_width = 100)]
+pub struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Rules(rules::Args),
+}
+
+/// The form of an answer
+#[derive(Clone, Copy, Debug, Default, Eq, PartialEq, ValueEnum)]
+enum Format {
+    /// For people
+    #[default]
+    Text,
+    /// For programs
+    Json,
+}
+
+/// Runs the command that was asked for
+pub fn run(arguments: Arguments) -> Exit {
+    let mut shell = Shell::default();
+    let done = match arguments.command {
+        Command::Rules(args) => rules::run(args, &mut shell),
+    };
+    shell::ended(done)
+}

@@ -1,0 +1,25 @@
+//! `pinboss rules …`: what whoever writes rules needs.
+
+mod check;
+
+use super::shell::{Exit, Shell};
+use clap::Subcommand;
+use std::io;
+
+/// For whoever writes rules
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Check(check::Args),
+}
+
+pub(super) fn run(args: Args, shell: &mut Shell) -> io::Result<Exit> {
+    match args.command {
+        Command::Check(args) => check::run(&args, shell),
+    }
+}

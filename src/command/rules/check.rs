@@ -1,0 +1,52 @@
+//! `pinboss rules check`: everything wrong or doubtful in a set of rules.
+
+use crate::command::shell::{Exit, Shell};
+use crate::command::{Format, rulebook};
+use crate::model::Model;
+use crate::report::problems;
+use crate::source::Sources;
+use std::io;
+use std::path::PathBuf;
+
+/// Read a folder of rules and say everything that is wrong or doubtful in it
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// Folder with `.rules` files; without it, the rules built into the program
+    folder: Option<PathBuf>,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
+    let mut sources = Sources::default();
+    let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
+    match args.format {
+        Format::Json => shell.answer(&problems::json(&rulebook.problems, &sources)?)?,
+        Format::Text => {
+            shell.tell(&rulebook.problems, &sources)?;
+            if !rulebook.problems.any_error() {
+                shell.answer(&counts(&rulebook.model))?;
+            }
+        }
+    }
+    Ok(if rulebook.problems.any_error() {
+        Exit::FaultyInput
+    } else {
+        Exit::Done
+    })
+}
+
+/// What a set of rules holds, in a line
+fn counts(model: &Model) -> String {
+    format!(
+        "The rules hold together: {} causes, {} conditions, {} symptoms, {} measures, {} checks, {} remedies, {} facts.\n",
+        model.causes.len(),
+        model.conditions.len(),
+        model.symptoms.len(),
+        model.measures.len(),
+        model.checks.len(),
+        model.remedies.len(),
+        model.facts.len()
+    )
+}

@@ -1,0 +1,86 @@
+//! The two streams, the screen, and how a run ends.
+
+use crate::problem::Problems;
+use crate::report::problems::{self, Screen};
+use crate::source::Sources;
+use std::io::{self, IsTerminal, Write};
+use std::process::{ExitCode, Termination};
+
+/// Columns taken when the screen does not say
+const USUAL_WIDTH: usize = 80;
+/// Narrowest and widest text still easy to read
+const READABLE: (usize, usize) = (40, 100);
+
+/// How a run ended
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum Exit {
+    /// Done
+    Done,
+    /// A rule file, a case file or a folder is faulty
+    FaultyInput,
+    /// The call is faulty: nothing on this machine has the name asked for
+    FaultyCall,
+}
+
+impl Termination for Exit {
+    fn report(self) -> ExitCode {
+        match self {
+            Exit::Done => ExitCode::SUCCESS,
+            Exit::FaultyInput => ExitCode::from(1),
+            Exit::FaultyCall => ExitCode::from(2),
+        }
+    }
+}
+
+/// How a command that ran to its end, or met a fault of the outside world, ends the program: a broken pipe is success
+pub(super) fn ended(done: io::Result<Exit>) -> Exit {
+    match done {
+        Ok(exit) => exit,
+        Err(fault) if fault.kind() == io::ErrorKind::BrokenPipe => Exit::Done,
+        Err(fault) => {
+            drop(writeln!(io::stderr(), "pinboss: {fault}"));
+            Exit::FaultyInput
+        }
+    }
+}
+
+/// Where answers and words go
+#[derive(Debug, Default)]
+pub(super) struct Shell;
+
+impl Shell {
+    /// An answer, to standard output
+    pub(super) fn answer(&mut self, text: &str) -> io::Result<()> {
+        let mut out = io::stdout().lock();
+        out.write_all(text.as_bytes())?;
+        out.flush()
+    }
+
+    /// A word beside the answer, to standard error
+    pub(super) fn say(&mut self, text: &str) -> io::Result<()> {
+        io::stderr().lock().write_all(text.as_bytes())
+    }
+
+    /// Problems, to standard error
+    pub(super) fn tell(&mut self, problems: &Problems, sources: &Sources) -> io::Result<()> {
+        let screen = Screen {
+            width: width(),
+            colour: io::stderr().is_terminal() && colour_wanted(),
+        };
+        self.say(&problems::text(problems, sources, screen))
+    }
+}
+
+fn colour_wanted() -> bool {
+    std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
+}
+
+/// Columns to fill: those of the terminal, or of `COLUMNS`, within what is easy to read
+pub(super) fn width() -> usize {
+    let told = std::env::var("COLUMNS")
+        .ok()
+        .and_then(|columns| columns.parse().ok());
+    let measured = || io::stdout().is_terminal().then(textwrap::termwidth);
+    let columns: usize = told.or_else(measured).unwrap_or(USUAL_WIDTH);
+    columns.clamp(READABLE.0, READABLE.1)
+}

@@ -1,0 +1,195 @@
+//! Exact inference: a network and findings become a circuit, and a circuit gives posteriors
+//!
+//! 1. [`expand`](self) keeps what the findings and the wanted nodes hang on, factors findings that
+//!    put a bound on a noisy-MAX leaf, and splits every other noisy-MAX node into a chain of
+//!    accumulators (parent divorcing).
+//! 2. The order of elimination is min-fill.
+//! 3. A circuit is the tree of buckets laid out in flat arrays; one pass up and one pass down give
+//!    every posterior marginal.
+//!
+//! Nothing is approximated: what is too wide is refused with a [`TooWide`].
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use crate::infer::beliefs::Beliefs;
+use crate::infer::circuit::Circuit;
+use crate::network::{Network, NodeId};
+
+mod assemble;
+pub mod beliefs;
+pub mod circuit;
+mod cover;
+pub mod draw;
+pub mod enumerate;
+mod expand;
+pub mod information;
+mod number;
+mod order;
+mod pass;
+pub mod weights;
+
+/// What an observation says about one node
+///
+/// Several findings may concern the same node; they are then independent given its state.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Finding {
+    /// Node observed
+    pub node: NodeId,
+    /// P(observation | state) on any scale, one entry for each state; entries left out, negative or
+    /// not finite count as 0, entries too many are ignored
+    pub likelihood: Vec<f64>,
+}
+
+impl Finding {
+    /// Finding that `node` is in `state` for certain
+    pub fn state(network: &Network, node: NodeId, state: usize) -> Self {
+        let likelihood = (0..network.states(node))
+            .map(|other| f64::from(u8::from(other == state)))
+            .collect();
+        Finding { node, likelihood }
+    }
+
+    /// Likelihood with one proper entry for each of `states` states
+    fn entries(&self, states: usize) -> Vec<f64> {
+        proper_entries(&self.likelihood, states)
+    }
+}
+
+/// Bounds past which a circuit is refused
+#[derive(Clone, Eq, PartialEq, Debug)]
+pub struct Limits {
+    /// Most entries of one table
+    pub table: usize,
+    /// Most entries of all tables together
+    pub total: usize,
+}
+
+impl Default for Limits {
+    /// A table of 20 bits takes about 10 ms to pass; all tables of 23 bits take about 200 MB
+    fn default() -> Self {
+        Limits {
+            table: 1 << 20,
+            total: 1 << 23,
+        }
+    }
+}
+
+impl Limits {
+    fn hold(&self, width: Width, entries: usize) -> Result<(), TooWide> {
+        let allowed = match width {
+            Width::Table => self.table,
+            Width::Total => self.total,
+        };
+        // Row maps are 32 bits wide, whatever the caller allows.
+        let allowed = allowed.min(u32::MAX as usize);
+        if entries > allowed {
+            Err(TooWide {
+                width,
+                entries,
+                allowed,
+            })
+        } else {
+            Ok(())
+        }
+    }
+}
+
+/// Bound that was met
+#[derive(Copy, Clone, Eq, PartialEq, Debug)]
+pub enum Width {
+    /// Entries of one table
+    Table,
+    /// Entries of all tables together
+    Total,
+}
+
+/// Named stop: the findings couple too many nodes for an exact answer within the limits
+#[derive(Copy, Clone, Eq, PartialEq, Debug)]
+pub struct TooWide {
+    /// Bound that was met
+    pub width: Width,
+    /// Entries needed at the least, the largest `usize` when they are more
+    pub entries: usize,
+    /// Entries allowed
+    pub allowed: usize,
+}
+
+impl fmt::Display for TooWide {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let what = match self.width {
+            Width::Table => "one table",
+            Width::Total => "all tables together",
+        };
+        write!(
+            out,
+            "the findings couple too much: {what} would need {} entries, {} are allowed",
+            self.entries, self.allowed
+        )
+    }
+}
+
+impl std::error::Error for TooWide {}
+
+/// Circuit of everything that the findings' nodes and the `keep` nodes hang on
+///
+/// A node is a variable of the circuit if it is an ancestor of a finding's node or of a `keep` node,
+/// or one itself; but a noisy-MAX leaf outside `keep` whose only finding says "at or below a state"
+/// is factored away.
+///
+/// # Errors
+///
+/// [`TooWide`] past the limits.
+pub fn compile(
+    network: &Network,
+    findings: &[Finding],
+    keep: &[NodeId],
+    limits: &Limits,
+) -> Result<Circuit, TooWide> {
+    let parts = expand::expand(network, findings, keep);
+    let scopes = parts.factors.iter().map(|factor| factor.scope.as_slice());
+    let steps = order::order(&parts.states, scopes, limits)?;
+    Ok(assemble::assemble(parts, &steps))
+}
+
+/// Posterior marginals of the `wanted` nodes, and of every node that the findings hang on, given
+/// all findings
+///
+/// # Errors
+///
+/// [`TooWide`] when the findings alone, or with one wanted node, are past the limits.
+pub fn posteriors(
+    network: &Network,
+    findings: &[Finding],
+    wanted: &[NodeId],
+    limits: &Limits,
+) -> Result<Beliefs, TooWide> {
+    let cover = cover::cover(network, findings, &[], wanted, limits)?;
+    let core = cover.core.evaluate(&cover.core.weights());
+    let mut marginals: BTreeMap<NodeId, Vec<f64>> = BTreeMap::new();
+    for beliefs in cover
+        .rest
+        .iter()
+        .map(|circuit| circuit.evaluate(&circuit.weights()))
+        .chain([core.clone()])
+    {
+        marginals.extend(
+            beliefs
+                .marginals()
+                .map(|(node, marginal)| (node, marginal.to_vec())),
+        );
+    }
+    Ok(Beliefs::gathered(core.evidence(), marginals))
+}
+
+fn proper_entries(likelihood: &[f64], states: usize) -> Vec<f64> {
+    let proper = |value: f64| {
+        if value.is_finite() && value > 0.0 {
+            value
+        } else {
+            0.0
+        }
+    };
+    let given = likelihood.iter().copied().map(proper);
+    given.chain(std::iter::repeat(0.0)).take(states).collect()
+}

@@ -1,0 +1,66 @@
+//! Circuits that together have all wanted nodes, each as narrow as it can be
+
+use crate::infer::circuit::Circuit;
+use crate::infer::{Finding, Limits, TooWide, compile};
+use crate::network::{Network, NodeId};
+
+/// Circuits over the same evidence
+pub(crate) struct Cover {
+    /// What the findings and the `keep` nodes hang on
+    pub(crate) core: Circuit,
+    /// The same and some of the wanted nodes that the core has not, each in one of these
+    pub(crate) rest: Vec<Circuit>,
+}
+
+/// Table that a group of wanted nodes may make together, however narrow the core is
+const GROUP_TABLE: usize = 1 << 10;
+
+/// Sum of tables that a group of wanted nodes may make together, however small the core is
+const GROUP_TOTAL: usize = 1 << 15;
+
+/// Circuits for the `wanted` nodes; those that nothing observed hangs on couple their ancestors, so
+/// they are added in groups only as long as that makes the tables little larger
+pub(crate) fn cover(
+    network: &Network,
+    findings: &[Finding],
+    keep: &[NodeId],
+    wanted: &[NodeId],
+    limits: &Limits,
+) -> Result<Cover, TooWide> {
+    let core = compile(network, findings, keep, limits)?;
+    let missing: Vec<NodeId> = wanted
+        .iter()
+        .copied()
+        .filter(|&node| !core.has(node))
+        .collect();
+    let group = Limits {
+        table: core
+            .largest_table()
+            .saturating_mul(2)
+            .max(GROUP_TABLE)
+            .min(limits.table),
+        total: core
+            .total()
+            .saturating_mul(2)
+            .max(GROUP_TOTAL)
+            .min(limits.total),
+    };
+    let mut rest = Vec::new();
+    let mut open = vec![missing];
+    while let Some(nodes) = open.pop() {
+        let kept: Vec<NodeId> = keep.iter().chain(&nodes).copied().collect();
+        match nodes.as_slice() {
+            [] => {}
+            [_] => rest.push(compile(network, findings, &kept, limits)?),
+            _ => match compile(network, findings, &kept, &group) {
+                Ok(circuit) => rest.push(circuit),
+                Err(_) => {
+                    let (first, second) = nodes.split_at(nodes.len() / 2);
+                    open.push(second.to_vec());
+                    open.push(first.to_vec());
+                }
+            },
+        }
+    }
+    Ok(Cover { core, rest })
+}

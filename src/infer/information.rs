@@ -1,0 +1,313 @@
+//! Expected information, in bits, of looking at some nodes together
+
+use std::collections::BTreeMap;
+
+use crate::infer::beliefs::Beliefs;
+use crate::infer::circuit::{Circuit, Scratch};
+use crate::infer::cover::cover;
+use crate::infer::draw::Dice;
+use crate::infer::weights::Weights;
+use crate::infer::{Finding, Limits, TooWide};
+use crate::network::{Network, NodeId};
+
+/// How far to go through the joint outcomes of the probes
+#[derive(Clone, Eq, PartialEq, Debug)]
+pub struct Effort {
+    /// Most joint outcomes gone through one by one
+    pub outcomes: usize,
+    /// Joint outcomes drawn where there are more
+    pub draws: usize,
+    /// Seed of the draws
+    pub seed: u64,
+}
+
+impl Default for Effort {
+    fn default() -> Self {
+        Effort {
+            outcomes: 64,
+            draws: 256,
+            seed: 1,
+        }
+    }
+}
+
+/// What looking at the probes together is worth
+#[derive(Clone, PartialEq, Debug)]
+pub struct Information {
+    /// Sum over the targets of the expected drop in entropy, in bits, at least 0; how much each one
+    /// learns by itself, not about all of them jointly (Lindley 1956)
+    pub bits: f64,
+    /// Whether all joint outcomes were gone through; else `bits` is a mean over draws
+    pub exact: bool,
+    /// Posterior of each target before looking, as in the list of targets; empty when the findings
+    /// are impossible
+    pub before: Vec<Vec<f64>>,
+    /// Possible joint outcomes, or those drawn, in the order of their states
+    pub outcomes: Vec<Outcome>,
+    /// Possible states of each single probe, the other probes not seen
+    pub singles: Vec<Single>,
+}
+
+/// One joint outcome of the probes
+#[derive(Clone, PartialEq, Debug)]
+pub struct Outcome {
+    /// State of each probe
+    pub states: Vec<usize>,
+    /// Probability of the outcome given the findings, exact even when the outcomes were drawn
+    pub chance: f64,
+    /// How many draws gave it, 0 when all outcomes were gone through
+    pub drawn: usize,
+    /// Posterior of each target after it
+    pub targets: Vec<Vec<f64>>,
+}
+
+/// One state of one probe
+#[derive(Clone, PartialEq, Debug)]
+pub struct Single {
+    /// Place in the list of probes
+    pub probe: usize,
+    /// State seen
+    pub state: usize,
+    /// Probability of the state given the findings
+    pub chance: f64,
+    /// Posterior of each target after it
+    pub targets: Vec<Vec<f64>>,
+}
+
+/// Expected information about `targets` in seeing all `probes`, given the findings
+///
+/// # Errors
+///
+/// [`TooWide`] when findings and probes, or these and one target, are past the limits.
+pub fn information(
+    network: &Network,
+    findings: &[Finding],
+    probes: &[NodeId],
+    targets: &[NodeId],
+    limits: &Limits,
+    effort: &Effort,
+) -> Result<Information, TooWide> {
+    let cover = cover(network, findings, probes, targets, limits)?;
+    let mut bench = Bench::new(cover.core, cover.rest, probes, targets);
+    let Some(before) = bench.see(&[]) else {
+        return Ok(Information::nothing());
+    };
+    let sizes: Vec<usize> = probes.iter().map(|&probe| network.states(probe)).collect();
+    let number = sizes
+        .iter()
+        .fold(1_usize, |number, &size| number.saturating_mul(size));
+    let exact = number <= effort.outcomes;
+    let outcomes = if exact {
+        all_outcomes(&mut bench, &sizes)
+    } else {
+        drawn_outcomes(&mut bench, effort)
+    };
+    let singles = match sizes.len() {
+        1 if exact => outcomes.iter().map(Outcome::alone).collect(),
+        _ => singles(&mut bench, &sizes),
+    };
+    let drawn: usize = outcomes.iter().map(|outcome| outcome.drawn).sum();
+    let share = |outcome: &Outcome| {
+        if exact {
+            outcome.chance
+        } else {
+            outcome.drawn as f64 / drawn as f64
+        }
+    };
+    let after: f64 = outcomes
+        .iter()
+        .map(|outcome| share(outcome) * entropy_sum(&outcome.targets))
+        .sum();
+    let bits = (entropy_sum(&before.targets) - after).max(0.0);
+    Ok(Information {
+        bits,
+        exact,
+        before: before.targets,
+        outcomes,
+        singles,
+    })
+}
+
+impl Information {
+    fn nothing() -> Self {
+        Information {
+            bits: 0.0,
+            exact: true,
+            before: Vec::new(),
+            outcomes: Vec::new(),
+            singles: Vec::new(),
+        }
+    }
+}
+
+impl Outcome {
+    /// The outcome of a single probe as one of its states
+    fn alone(&self) -> Single {
+        let state = self.states.first().copied().unwrap_or(0);
+        Single {
+            probe: 0,
+            state,
+            chance: self.chance,
+            targets: self.targets.clone(),
+        }
+    }
+}
+
+/// Entropy of a distribution in bits
+pub fn entropy(distribution: &[f64]) -> f64 {
+    distribution
+        .iter()
+        .filter(|&&chance| chance > 0.0)
+        .map(|&chance| -chance * libm::log2(chance))
+        .sum()
+}
+
+fn entropy_sum(distributions: &[Vec<f64>]) -> f64 {
+    distributions
+        .iter()
+        .map(|distribution| entropy(distribution))
+        .sum()
+}
+
+/// Circuits with the probes kept, set up to be asked about one outcome after another
+struct Bench<'a> {
+    probes: &'a [NodeId],
+    circuits: Vec<Asked>,
+    /// Number of the circuit that each target is read from
+    homes: Vec<(NodeId, usize)>,
+    scratch: Scratch,
+}
+
+struct Asked {
+    circuit: Circuit,
+    weights: Weights,
+    before: Beliefs,
+}
+
+/// Answer to one outcome
+struct Answer {
+    chance: f64,
+    targets: Vec<Vec<f64>>,
+}
+
+impl<'a> Bench<'a> {
+    fn new(core: Circuit, rest: Vec<Circuit>, probes: &'a [NodeId], targets: &[NodeId]) -> Self {
+        let circuits: Vec<Asked> = std::iter::once(core).chain(rest).map(Asked::new).collect();
+        let home = |node: NodeId| {
+            circuits
+                .iter()
+                .position(|asked| asked.circuit.has(node))
+                .unwrap_or(0)
+        };
+        let homes = targets.iter().map(|&node| (node, home(node))).collect();
+        Bench {
+            probes,
+            circuits,
+            homes,
+            scratch: Scratch::default(),
+        }
+    }
+
+    /// Chance of the probes at given places being in given states, and the targets then; `None` when
+    /// it cannot be
+    fn see(&mut self, seen: &[(usize, usize)]) -> Option<Answer> {
+        let mut answers = Vec::new();
+        for asked in &mut self.circuits {
+            asked.weights.forget();
+            for &(probe, state) in seen {
+                let known = asked.weights.observe_state(*self.probes.get(probe)?, state);
+                debug_assert!(known, "probes are kept in every circuit");
+            }
+            let beliefs = asked.circuit.evaluate_in(&asked.weights, &mut self.scratch);
+            if beliefs.is_impossible() {
+                return None;
+            }
+            answers.push((beliefs.evidence_over(&asked.before), beliefs));
+        }
+        let target =
+            |&(node, home): &(NodeId, usize)| Some(answers.get(home)?.1.marginal(node)?.to_vec());
+        let targets = self
+            .homes
+            .iter()
+            .map(|home| target(home).unwrap_or_default())
+            .collect();
+        Some(Answer {
+            chance: answers.first()?.0,
+            targets,
+        })
+    }
+}
+
+impl Asked {
+    fn new(circuit: Circuit) -> Self {
+        let weights = circuit.weights();
+        let before = circuit.evaluate(&weights);
+        Asked {
+            circuit,
+            weights,
+            before,
+        }
+    }
+}
+
+fn all_outcomes(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Outcome> {
+    let mut states = vec![Vec::new()];
+    for &size in sizes {
+        states = states
+            .iter()
+            .flat_map(|start: &Vec<usize>| {
+                (0..size).map(move |state| start.iter().copied().chain([state]).collect())
+            })
+            .collect();
+    }
+    states
+        .into_iter()
+        .filter_map(|states| outcome(bench, states, 0))
+        .collect()
+}
+
+fn drawn_outcomes(bench: &mut Bench<'_>, effort: &Effort) -> Vec<Outcome> {
+    let mut drawn: BTreeMap<Vec<usize>, usize> = BTreeMap::new();
+    if let Some(asked) = bench.circuits.first()
+        && let Some(sampler) = asked.circuit.sampler(&asked.circuit.weights())
+    {
+        let mut dice = Dice::seeded(effort.seed);
+        for _ in 0..effort.draws.max(1) {
+            if let Some(states) = sampler.draw_of(bench.probes, &mut dice) {
+                *drawn.entry(states).or_default() += 1;
+            }
+        }
+    }
+    drawn
+        .into_iter()
+        .filter_map(|(states, times)| outcome(bench, states, times))
+        .collect()
+}
+
+fn outcome(bench: &mut Bench<'_>, states: Vec<usize>, drawn: usize) -> Option<Outcome> {
+    let seen: Vec<(usize, usize)> = states.iter().copied().enumerate().collect();
+    let Answer { chance, targets } = bench.see(&seen)?;
+    Some(Outcome {
+        states,
+        chance,
+        drawn,
+        targets,
+    })
+}
+
+fn singles(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Single> {
+    let mut singles = Vec::new();
+    for (probe, &size) in sizes.iter().enumerate() {
+        for state in 0..size {
+            if let Some(Answer { chance, targets }) = bench.see(&[(probe, state)]) {
+                singles.push(Single {
+                    probe,
+                    state,
+                    chance,
+                    targets,
+                });
+            }
+        }
+    }
+    singles
+}

@@ -1,0 +1,480 @@
+//! What a checked set of rules means: everything resolved to typed ids, every share a number from 0 to 1.
+
+pub mod formula;
+pub mod grades;
+pub mod test;
+
+use crate::model::formula::{Bounds, Formula};
+use crate::model::grades::Grades;
+use crate::model::test::Test;
+use crate::source::Span;
+use crate::units::Unit;
+use std::collections::BTreeMap;
+
+macro_rules! ids {
+    ($( $(#[$doc:meta])* $id:ident $list:ident $thing:ident; )*) => {
+        $(
+            $(#[$doc])*
+            #[derive(Clone, Copy, Debug, Eq, Hash, Ord, PartialEq, PartialOrd)]
+            pub struct $id(pub usize);
+
+            impl std::ops::Index<$id> for Model {
+                type Output = $thing;
+
+                #[expect(clippy::indexing_slicing, reason = "ids are given out by the check stage for this model alone")]
+                fn index(&self, id: $id) -> &$thing {
+                    &self.$list[id.0]
+                }
+            }
+        )*
+    };
+}
+
+ids! {
+    /// A kind of cause
+    KindId kinds Kind;
+    /// A state of the machine
+    StateId states State;
+    /// A part
+    PartId parts Part;
+    /// A fact
+    FactId facts Fact;
+    /// A cause
+    CauseId causes Cause;
+    /// A condition
+    ConditionId conditions Effect;
+    /// A symptom
+    SymptomId symptoms Symptom;
+    /// A measure
+    MeasureId measures Measure;
+    /// A check
+    CheckId checks Check;
+    /// A remedy
+    RemedyId remedies Remedy;
+}
+
+/// A whole set of rules
+#[derive(Clone, Debug, Default)]
+pub struct Model {
+    /// Words of frequency with their shares, commonest first
+    pub scale: Vec<(String, f64)>,
+    /// Kinds of causes
+    pub kinds: Vec<Kind>,
+    /// States, in the order that cannot be gone back
+    pub states: Vec<State>,
+    /// Parts
+    pub parts: Vec<Part>,
+    /// Facts
+    pub facts: Vec<Fact>,
+    /// The facts again, each after those that its own lines test
+    pub fact_order: Vec<FactId>,
+    /// Causes
+    pub causes: Vec<Cause>,
+    /// Conditions
+    pub conditions: Vec<Effect>,
+    /// The conditions again, each after its parents
+    pub condition_order: Vec<ConditionId>,
+    /// Symptoms
+    pub symptoms: Vec<Symptom>,
+    /// Measures; none is reckoned from itself
+    pub measures: Vec<Measure>,
+    /// Size classes by name
+    pub sizes: BTreeMap<String, Size>,
+    /// Checks
+    pub checks: Vec<Check>,
+    /// Remedies
+    pub remedies: Vec<Remedy>,
+}
+
+/// What every named block has
+#[derive(Clone, Debug, PartialEq)]
+pub struct Common {
+    /// Its name
+    pub name: String,
+    /// Its label in plain language
+    pub label: String,
+    /// The places it has
+    pub extent: Extent,
+    /// The part it is seen on, if it says so
+    pub part: Option<PartId>,
+    /// When it exists at all, its part's own gate included
+    pub gate: Test,
+    /// Where it comes from; none when it does not say
+    pub basis: Option<Basis>,
+    /// What it is, in a sentence or two
+    pub text: Option<String>,
+    /// Where its name is declared
+    pub at: Span,
+}
+
+/// The places a block has
+#[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
+pub enum Extent {
+    /// One for the machine
+    Machine,
+    /// One for each side
+    Side,
+    /// One for each of a numbered part, on each side
+    Each(PartId),
+}
+
+/// Where a block comes from
+#[derive(Clone, Debug, Eq, PartialEq)]
+pub enum Basis {
+    /// What the trade commonly does
+    CommonPractice,
+    /// A guess to be corrected
+    Estimate,
+    /// A published source
+    Source(String),
+}
+
+/// A kind of cause
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kind {
+    /// Name and label
+    pub common: Common,
+    /// The party it counts against: operator, owner, fitter, maker, site or nobody
+    pub against: String,
+}
+
+/// A state the machine can be in
+#[derive(Clone, Debug, PartialEq)]
+pub struct State {
+    /// Name and label
+    pub common: Common,
+}
+
+/// A part of the machine
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// Name, label and gate
+    pub common: Common,
+    /// Least and most of them along a side; none when there is one, or one a side
+    pub numbered: Option<(u32, u32)>,
+    /// The part it wears against
+    pub rubs: Option<PartId>,
+}
+
+impl Part {
+    /// The word for several of them, which is also the fact that says how many a side has
+    pub fn plural(&self) -> String {
+        format!("{}s", self.common.name)
+    }
+}
+
+/// A fact of the machine that changes which rules apply
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fact {
+    /// Name, label, places and gate
+    pub common: Common,
+    /// Names of its choices, in the order of the first `choices` line
+    pub choices: Vec<String>,
+    /// Shares of the choices, each row as long as `choices`; the first row whose test holds counts
+    pub shares: Vec<(Test, Vec<f64>)>,
+    /// How it is reckoned when the figures are there
+    pub derived: Option<(Formula, Bounds)>,
+    /// How a person can tell it, and how many minutes that takes
+    pub tell: Option<(String, f64)>,
+}
+
+/// What went wrong at the root
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cause {
+    /// Name, label, places, gate and basis
+    pub common: Common,
+    /// What sort of cause it is
+    pub kind: KindId,
+    /// How often it is present; the first line whose test holds counts
+    pub chances: Vec<Chance>,
+    /// What it may look like when present
+    pub forms: Forms,
+}
+
+/// One `chance` line
+#[derive(Clone, Debug, PartialEq)]
+pub struct Chance {
+    /// Share from 0 to 1
+    pub share: f64,
+    /// Among what the share is counted
+    pub noun: Extent,
+    /// When it holds
+    pub test: Test,
+}
+
+/// What a cause may look like when present; forms exclude one another and are equally likely
+#[derive(Clone, Debug, Eq, PartialEq)]
+pub enum Forms {
+    /// Present or not
+    Plain,
+    /// Toward the left or toward the right
+    Sides,
+    /// The named forms
+    Named(Vec<String>),
+}
+
+impl Forms {
+    /// Names of the forms when present, in the order of the states after `absent`
+    pub fn names(&self) -> Vec<String> {
+        match self {
+            Forms::Plain => vec!["yes".to_owned()],
+            Forms::Sides => vec!["left".to_owned(), "right".to_owned()],
+            Forms::Named(names) => names.clone(),
+        }
+    }
+}
+
+/// A condition, or what a symptom shares with one: grades brought about by parents
+#[derive(Clone, Debug, PartialEq)]
+pub struct Effect {
+    /// Name, label, places, gate and basis
+    pub common: Common,
+    /// Its grades
+    pub grades: Grades,
+    /// Its `with` lines, in order
+    pub lines: Vec<Line>,
+    /// Its `without` lines: the first whose test holds counts
+    pub leaks: Vec<Leak>,
+}
+
+/// One `with` line
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// The parents that open it together
+    pub parents: Vec<Parent>,
+    /// State of the block's grades and its share, normal not among them
+    pub effects: Vec<(usize, f64)>,
+    /// When it holds
+    pub test: Test,
+    /// Why, in a sentence
+    pub because: Option<String>,
+    /// Where it stands
+    pub at: Span,
+}
+
+/// One `without` line
+#[derive(Clone, Debug, PartialEq)]
+pub struct Leak {
+    /// State of the block's grades and its share, normal not among them
+    pub effects: Vec<(usize, f64)>,
+    /// When it holds
+    pub test: Test,
+    /// Why, in a sentence
+    pub because: Option<String>,
+}
+
+/// A parent of a line
+#[derive(Clone, Debug, Eq, PartialEq)]
+pub struct Parent {
+    /// The cause or condition
+    pub of: Hidden,
+    /// What it must be
+    pub grade: ParentGrade,
+    /// Which of its places
+    pub reach: Reach,
+}
+
+/// What cannot be seen: a cause or a condition
+#[derive(Clone, Copy, Debug, Eq, Hash, Ord, PartialEq, PartialOrd)]
+pub enum Hidden {
+    /// A cause
+    Cause(CauseId),
+    /// A condition
+    Condition(ConditionId),
+}
+
+/// What a parent must be for a line to open
+#[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
+pub enum ParentGrade {
+    /// Anything but normal that no other line of the same parent names
+    Any,
+    /// This grade or form: its number among the named grades, normal being 0
+    Grade(usize),
+    /// The form toward the block's own side
+    ThisSide,
+    /// The form toward the other side
+    OtherSide,
+}
+
+/// Which places of a parent open a line
+#[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
+pub enum Reach {
+    /// The block's own place, or the wider place that holds it
+    Here,
+    /// Each place of the parent within the block's own place, as a path of its own
+    Each,
+}
+
+/// What can be seen, heard, felt or reckoned
+#[derive(Clone, Debug, PartialEq)]
+pub struct Symptom {
+    /// Grades and what brings them about
+    pub effect: Effect,
+    /// How a reading gives its grade
+    pub reading: Option<(Formula, Bounds)>,
+    /// How a number of joints gives its grade, furthest from normal last
+    pub counts: Vec<Counted>,
+    /// The symptoms it gives way to
+    pub gives_way: Vec<SymptomId>,
+}
+
+/// A grade with the number or share it starts at
+#[derive(Clone, Debug, PartialEq)]
+pub struct Counted {
+    /// Number among the named grades
+    pub grade: usize,
+    /// Where it starts
+    pub from: Threshold,
+    /// The figure itself is not enough
+    pub over: bool,
+}
+
+/// A number of joints or a share of them
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Threshold {
+    /// So many
+    Number(f64),
+    /// A share from 0 to 1
+    Share(f64),
+}
+
+/// A dimension
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measure {
+    /// Name, label, places and gate
+    pub common: Common,
+    /// What it is read in
+    pub how: How,
+    /// Instruments
+    pub needs: Vec<String>,
+}
+
+/// How a measure comes about
+#[derive(Clone, Debug, PartialEq)]
+pub enum How {
+    /// With an instrument
+    Read {
+        /// Unit it is shown in
+        unit: Unit,
+        /// Least and most it can be, in the base unit of its dimension
+        range: (f64, f64),
+        /// Standard deviation of one careful reading, in the base unit
+        error: f64,
+    },
+    /// From other measures
+    Reckoned(Formula),
+}
+
+/// Dimensions and life of one size class
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Size {
+    /// What the class is, and where the figures come from
+    pub label: String,
+    /// Sizes by measure; the first row whose test holds counts
+    pub dimensions: BTreeMap<MeasureId, Vec<Dimension>>,
+    /// Hours to 100 % by measure; the first row whose test holds counts
+    pub life: BTreeMap<MeasureId, Vec<(f64, Test)>>,
+    /// Standard deviation of life between machines on one site, from 0 to 1
+    pub spread: f64,
+}
+
+/// A row of dimensions
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dimension {
+    /// Sizes in base units with the per cent worn that each means, from new on; a lone new size has no per cent
+    pub points: Vec<(f64, f64)>,
+    /// How many times as fast wear goes on after the last point
+    pub after: f64,
+    /// Standard deviation of the new size, in base units
+    pub tolerance: f64,
+    /// When it holds
+    pub test: Test,
+}
+
+/// A procedure that shows symptoms or takes measures
+#[derive(Clone, Debug, PartialEq)]
+pub struct Check {
+    /// Name, label, places and gate
+    pub common: Common,
+    /// Symptoms it shows
+    pub shows: Vec<SymptomId>,
+    /// Measures it takes
+    pub reads: Vec<MeasureId>,
+    /// State the machine must be in
+    pub needs_state: Option<StateId>,
+    /// State it brings about
+    pub makes: Option<StateId>,
+    /// States it puts an end to
+    pub ends: Vec<StateId>,
+    /// Minutes it takes
+    pub minutes: f64,
+    /// Tools
+    pub needs: Vec<String>,
+    /// How the machine must stand
+    pub access: Option<String>,
+    /// What to beware of
+    pub cautions: Vec<String>,
+}
+
+/// What is done about a cause, a condition or a worn part
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remedy {
+    /// Name, label, places and gate
+    pub common: Common,
+    /// Causes and conditions it fixes
+    pub fixes: Vec<Hidden>,
+    /// Measures it renews, with the per cent worn from which it is due
+    pub renews: Vec<(MeasureId, f64)>,
+    /// Labour, hours
+    pub hours: f64,
+    /// Money, in the units of the rules
+    pub costs: Option<f64>,
+    /// Due within so many working hours
+    pub within: Option<f64>,
+    /// What happens if nothing is done, and what is lost
+    pub left: Option<(String, f64)>,
+    /// What to beware of
+    pub cautions: Vec<String>,
+}
+
+impl Model {
+    /// What a cause or condition shares with every block
+    pub fn common(&self, hidden: Hidden) -> &Common {
+        match hidden {
+            Hidden::Cause(id) => &self[id].common,
+            Hidden::Condition(id) => &self[id].common,
+        }
+    }
+
+    /// The numbered part whose plural is `word`
+    pub fn row_of(&self, word: &str) -> Option<PartId> {
+        self.parts
+            .iter()
+            .position(|part| part.numbered.is_some() && part.plural() == word)
+            .map(PartId)
+    }
+
+    /// Every named block, in the order of the sorts
+    pub fn blocks(&self) -> impl Iterator<Item = &Common> {
+        let kinds = self.kinds.iter().map(|it| &it.common);
+        let states = self.states.iter().map(|it| &it.common);
+        let parts = self.parts.iter().map(|it| &it.common);
+        let facts = self.facts.iter().map(|it| &it.common);
+        let causes = self.causes.iter().map(|it| &it.common);
+        let conditions = self.conditions.iter().map(|it| &it.common);
+        let symptoms = self.symptoms.iter().map(|it| &it.effect.common);
+        let measures = self.measures.iter().map(|it| &it.common);
+        let checks = self.checks.iter().map(|it| &it.common);
+        let remedies = self.remedies.iter().map(|it| &it.common);
+        kinds
+            .chain(states)
+            .chain(parts)
+            .chain(facts)
+            .chain(causes)
+            .chain(conditions)
+            .chain(symptoms)
+            .chain(measures)
+            .chain(checks)
+            .chain(remedies)
+    }
+}

@@ -1,0 +1,150 @@
+//! Expressions over measures, and the bounds that turn their values into grades.
+
+use super::{MeasureId, PartId};
+use crate::place::Side;
+
+/// An expression over measures; lengths in mm, shares as fractions but `worn` in per cent, times in hours
+#[derive(Clone, Debug, PartialEq)]
+pub enum Formula {
+    /// A plain figure
+    Figure(f64),
+    /// A measure as read or reckoned
+    Measure(MeasureId),
+    /// Per cent worn
+    Worn(MeasureId),
+    /// What has gone from the new size, positive for shrinking and growing dimensions alike
+    Loss(MeasureId),
+    /// The new size
+    New(MeasureId),
+    /// Wear per hour over what `life` gives
+    Pace(MeasureId),
+    /// Hours to 100 %
+    Life(MeasureId),
+    /// Hours since a part went on
+    Hours(PartId),
+    /// Hours since a part was turned
+    HoursSinceTurned(PartId),
+    /// 1 when a part has been turned, 0 when not
+    Turn(PartId),
+    /// Several places made one
+    Across {
+        /// How
+        gather: Gather,
+        /// What is taken at each place
+        of: Box<Formula>,
+        /// Which places
+        row: Row,
+    },
+    /// Two operands
+    Pair(Box<Formula>, Operator, Box<Formula>),
+}
+
+/// How two operands become one
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum Operator {
+    /// Sum
+    Plus,
+    /// Difference
+    Minus,
+    /// Product
+    Times,
+    /// Ratio
+    Over,
+}
+
+/// How the figures of several places become one
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum Gather {
+    /// Their mean
+    Mean,
+    /// The largest
+    Largest,
+    /// The smallest
+    Smallest,
+    /// The largest less the smallest
+    Spread,
+}
+
+/// Which places an expression goes across
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum Row {
+    /// Both sides
+    Sides,
+    /// All of a numbered part, on the block's side or on both
+    All(PartId),
+    /// The front half of them
+    Front(PartId),
+    /// The rear half of them
+    Rear(PartId),
+}
+
+/// Intervals of a value, one for each grade or choice that has one, in falling or rising order
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bounds {
+    /// Number of the grade, and the least and most value it stands for; open ends are infinite
+    pub intervals: Vec<(usize, f64, f64)>,
+}
+
+impl Bounds {
+    /// The grade whose interval holds a value; a value on a border goes to the grade listed first
+    pub fn grade(&self, value: f64) -> Option<usize> {
+        self.intervals
+            .iter()
+            .find(|&&(_, least, most)| least <= value && value <= most)
+            .map(|&(grade, _, _)| grade)
+    }
+}
+
+impl Formula {
+    /// Measures that must be read, or have a size, before it has a value
+    pub fn measures(&self) -> Vec<MeasureId> {
+        match self {
+            Formula::Measure(id)
+            | Formula::Worn(id)
+            | Formula::Loss(id)
+            | Formula::New(id)
+            | Formula::Pace(id)
+            | Formula::Life(id) => vec![*id],
+            Formula::Across { of, .. } => of.measures(),
+            Formula::Pair(first, _, second) => {
+                let mut measures = first.measures();
+                measures.extend(second.measures());
+                measures
+            }
+            Formula::Figure(_)
+            | Formula::Hours(_)
+            | Formula::HoursSinceTurned(_)
+            | Formula::Turn(_) => Vec::new(),
+        }
+    }
+
+    /// Measures whose reading it needs, not only their size or life
+    pub fn readings(&self) -> Vec<MeasureId> {
+        match self {
+            Formula::Measure(id) | Formula::Worn(id) | Formula::Loss(id) | Formula::Pace(id) => {
+                vec![*id]
+            }
+            Formula::Across { of, .. } => of.readings(),
+            Formula::Pair(first, _, second) => {
+                let mut readings = first.readings();
+                readings.extend(second.readings());
+                readings
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    /// The side it is taken on, when it goes across both: none
+    pub fn crosses_sides(&self) -> bool {
+        match self {
+            Formula::Across { row, of, .. } => *row == Row::Sides || of.crosses_sides(),
+            Formula::Pair(first, _, second) => first.crosses_sides() || second.crosses_sides(),
+            _ => false,
+        }
+    }
+}
+
+/// Sides that a row spans when a block stands at `side`, or for the machine
+pub fn sides_of(side: Option<Side>) -> Vec<Side> {
+    side.map_or_else(|| Side::BOTH.to_vec(), |side| vec![side])
+}

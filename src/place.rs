@@ -1,0 +1,78 @@
+//! Places on a machine: the machine itself, one of its sides, or one numbered part of a side.
+
+use std::fmt;
+
+/// Side of the machine as its operator sees it, facing forward (ISO 6746-1, ISO 6747)
+#[derive(Clone, Copy, Debug, Eq, Hash, Ord, PartialEq, PartialOrd)]
+pub enum Side {
+    /// The operator's left hand
+    Left,
+    /// The operator's right hand
+    Right,
+}
+
+impl Side {
+    /// Both sides, left first
+    pub const BOTH: [Side; 2] = [Side::Left, Side::Right];
+
+    /// `left` or `right`
+    pub fn word(self) -> &'static str {
+        match self {
+            Side::Left => "left",
+            Side::Right => "right",
+        }
+    }
+
+    /// The side that a word names
+    pub fn from_word(word: &str) -> Option<Side> {
+        Side::BOTH.into_iter().find(|side| side.word() == word)
+    }
+
+    /// The other side
+    pub fn other(self) -> Side {
+        match self {
+            Side::Left => Side::Right,
+            Side::Right => Side::Left,
+        }
+    }
+}
+
+/// One place on a machine, in the order machine, left, right, and along a side by part and number
+#[derive(Clone, Debug, Eq, Hash, Ord, PartialEq, PartialOrd)]
+pub enum Place {
+    /// The machine as a whole
+    Machine,
+    /// One side
+    Side(Side),
+    /// One of a row of numbered parts, counted from 1 at the front
+    Numbered {
+        /// The side it stands on
+        side: Side,
+        /// Name of the part, such as `roller`
+        part: String,
+        /// Number along the side, from 1 at the front
+        number: u32,
+    },
+}
+
+impl Place {
+    /// The side a place lies on; none for the machine as a whole
+    pub fn side(&self) -> Option<Side> {
+        match self {
+            Place::Machine => None,
+            Place::Side(side) | Place::Numbered { side, .. } => Some(*side),
+        }
+    }
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Place::Machine => out.write_str("machine"),
+            Place::Side(side) => out.write_str(side.word()),
+            Place::Numbered { side, part, number } => {
+                write!(out, "{} {part} {number}", side.word())
+            }
+        }
+    }
+}

@@ -1,0 +1,117 @@
+//! The one table of everything the program can say about a file.
+
+/// Whether a problem stops the work
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum Severity {
+    /// Nothing is computed until it is mended
+    Error,
+    /// Legal but doubtful
+    Warning,
+}
+
+macro_rules! codes {
+    ($( $code:ident $slug:literal $severity:ident $title:literal; )*) => {
+        /// One kind of problem
+        #[derive(Clone, Copy, Debug, Eq, Hash, Ord, PartialEq, PartialOrd)]
+        pub enum Code {
+            $( #[doc = $title] $code, )*
+        }
+
+        impl Code {
+            /// Every code, in the order of the table
+            pub const ALL: &'static [Code] = &[ $( Code::$code, )* ];
+
+            /// The name it is known by, as in `unknown-name`
+            pub fn slug(self) -> &'static str {
+                match self { $( Code::$code => $slug, )* }
+            }
+
+            /// Whether it stops the work
+            pub fn severity(self) -> Severity {
+                match self { $( Code::$code => Severity::$severity, )* }
+            }
+
+            /// What kind of fault it is, in a line
+            pub fn title(self) -> &'static str {
+                match self { $( Code::$code => $title, )* }
+            }
+        }
+    };
+}
+
+codes! {
+    // Files
+    FileTooLarge "file-too-large" Error "a file larger than the program takes in";
+    FileNotText "file-not-text" Error "a file that is not UTF-8 text";
+    FileUnreadable "file-unreadable" Error "a file or folder that cannot be read";
+    NoRules "no-rules" Error "a folder without a rule file, or rule files without a rule";
+
+    // The rule language: form
+    Syntax "not-understood" Error "a line that does not follow the language";
+    TooDeep "too-deep" Error "brackets nested deeper than anyone would read";
+    UnclosedText "unclosed-text" Error "a text whose closing quote is missing";
+    WrongClause "clause-not-here" Error "a clause that this kind of block does not take";
+    RepeatedClause "clause-twice" Error "a clause given twice where one is enough";
+    MissingClause "clause-missing" Error "a clause that this kind of block must have";
+
+    // The rule language: names
+    UnknownName "unknown-name" Error "a name that nothing declares";
+    DuplicateName "name-twice" Error "a name declared twice";
+    WrongSort "wrong-sort-of-name" Error "a name of one sort where another sort belongs";
+    ReservedName "reserved-name" Error "a name that is a word of the language";
+    UnknownGrade "unknown-grade" Error "a grade that the block does not have";
+    UnknownChoice "unknown-choice" Error "a choice that the fact does not have";
+    NormalGrade "normal-grade" Error "the normal grade where only another can stand";
+    BadGrades "bad-grades" Error "grades that fit none of the three shapes";
+
+    // The rule language: places and numbers
+    PlaceNeeded "place-needed" Error "a parent with more places than the block, without a word on which";
+    PlaceUseless "place-not-fitting" Error "a place word that does not fit the block or its parent";
+    BadShare "bad-share" Error "a share whose noun does not fit the block";
+    ChanceRange "chance-off-range" Error "a chance under 0 % or over 100 %";
+    EffectsOver "effects-over-100" Error "effects of one line that add up to over 100 %";
+    ChoicesSum "choices-not-100" Error "choices of a fact that do not add up to 100 %";
+    BadUnit "wrong-unit" Error "a unit that does not exist or does not fit";
+    BadBounds "bad-bounds" Error "bounds that do not follow one another";
+    BadTable "bad-table" Error "a table of dimensions that does not run one way";
+    DeadLine "line-never-reached" Error "a line that an earlier one always answers before";
+    GateNeverHolds "gate-never-holds" Error "a test that can never hold";
+
+    // The rule language: the whole
+    Loop "loop" Error "blocks that depend on one another in a ring";
+    SharedReading "shared-reading" Error "more symptoms over the same readings than there are readings";
+    ContactPair "contact-pair" Warning "two symptoms of parts that rub, with two parents in common and no condition between";
+    CauseUnseen "cause-nothing-shows" Warning "a cause that nothing can show";
+    SymptomUnchecked "symptom-no-check-shows" Warning "a symptom that no check shows";
+    HazardNoCaution "hazard-without-caution" Warning "a check with a hazard and no caution";
+    NoBasis "no-basis" Warning "a block that does not say where it comes from";
+
+    // Case files
+    CaseSyntax "not-yaml" Error "a case file that is not readable YAML";
+    CaseShape "case-shape" Error "a value of the wrong sort in a case file";
+    CaseUnknownKey "unknown-key" Error "a key that a case file does not have";
+    CaseDuplicateKey "key-twice" Error "a key given twice";
+    CaseMissing "key-missing" Error "something a case must say";
+    CaseValue "bad-value" Error "a value that cannot be";
+    CaseUnknownPlace "unknown-place" Error "a place that the machine does not have";
+    CaseUnknownName "unknown-name-in-case" Error "a name that the rules do not have";
+    CaseUnit "wrong-unit-in-case" Error "a quantity without a unit, or with one that does not fit";
+    CaseRange "reading-out-of-range" Error "a reading outside what the measure can be";
+    CaseHours "hours-backwards" Error "hours that run backwards";
+    CaseTwice "said-twice" Error "the same thing said twice and differently";
+    CaseGatedOff "not-on-this-machine" Error "something that this machine's facts rule out";
+    CaseImpossible "cannot-be-together" Error "findings that cannot occur together";
+    CaseTooWide "too-entangled" Error "findings too entangled to be weighed exactly";
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn no_two_codes_share_a_slug() {
+        let slugs: BTreeSet<&str> = Code::ALL.iter().map(|code| code.slug()).collect();
+        assert_eq!(slugs.len(), Code::ALL.len());
+    }
+}

@@ -1,0 +1,189 @@
+//! Problems as a person reads them on a terminal, or as a program reads them.
+
+use crate::problem::code::Severity;
+use crate::problem::{Problem, Problems};
+use crate::source::{Sources, Span};
+use miette::{
+    Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode,
+};
+use serde::Serialize;
+use std::fmt;
+
+/// How wide to draw and whether in colour
+#[derive(Clone, Copy, Debug)]
+pub struct Screen {
+    /// Columns
+    pub width: usize,
+    /// Colours and boldness may be used
+    pub colour: bool,
+}
+
+/// All problems in the order of files and places, with a count at the end; empty when there are none
+pub fn text(problems: &Problems, sources: &Sources, screen: Screen) -> String {
+    let theme = if screen.colour {
+        GraphicalTheme::unicode()
+    } else {
+        GraphicalTheme::unicode_nocolor()
+    };
+    let handler = GraphicalReportHandler::new_themed(theme).with_width(screen.width);
+    let mut drawn = String::new();
+    for problem in problems.sorted() {
+        let shown = Shown::new(problem, sources);
+        if handler.render_report(&mut drawn, &shown).is_err() {
+            drawn.push_str(&problem.message);
+        }
+        drawn.push('\n');
+    }
+    drawn + &count(problems)
+}
+
+fn count(problems: &Problems) -> String {
+    let plural = |number: usize, word: &str| {
+        let ending = if number == 1 { "" } else { "s" };
+        format!("{number} {word}{ending}")
+    };
+    match problems.counts() {
+        (0, 0) => String::new(),
+        (errors, 0) => format!("{}\n", plural(errors, "error")),
+        (0, warnings) => format!("{}\n", plural(warnings, "warning")),
+        (errors, warnings) => {
+            format!(
+                "{}, {}\n",
+                plural(errors, "error"),
+                plural(warnings, "warning")
+            )
+        }
+    }
+}
+
+/// A problem in the shape the drawing library asks for
+struct Shown<'a> {
+    problem: &'a Problem,
+    source: NamedSource<String>,
+}
+
+impl<'a> Shown<'a> {
+    fn new(problem: &'a Problem, sources: &Sources) -> Self {
+        let id = problem.at.source;
+        Shown {
+            problem,
+            source: NamedSource::new(sources.name(id), sources.text(id).to_owned()),
+        }
+    }
+}
+
+impl fmt::Display for Shown<'_> {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.write_str(&self.problem.message)
+    }
+}
+
+impl fmt::Debug for Shown<'_> {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Debug::fmt(self.problem, out)
+    }
+}
+
+impl std::error::Error for Shown<'_> {}
+
+impl Diagnostic for Shown<'_> {
+    fn code<'b>(&'b self) -> Option<Box<dyn fmt::Display + 'b>> {
+        Some(Box::new(self.problem.code.slug()))
+    }
+
+    fn severity(&self) -> Option<miette::Severity> {
+        Some(match self.problem.code.severity() {
+            Severity::Error => miette::Severity::Error,
+            Severity::Warning => miette::Severity::Warning,
+        })
+    }
+
+    fn help<'b>(&'b self) -> Option<Box<dyn fmt::Display + 'b>> {
+        let help = &self.problem.help;
+        (!help.is_empty()).then(|| Box::new(help) as Box<dyn fmt::Display>)
+    }
+
+    fn source_code(&self) -> Option<&dyn SourceCode> {
+        Some(&self.source)
+    }
+
+    fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
+        let here = self.problem.at.source;
+        let main = label(None, self.problem.at);
+        let others = self.problem.also.iter();
+        let same_file = others.filter(move |(span, _)| span.source == here);
+        Some(Box::new(std::iter::once(main).chain(
+            same_file.map(|(span, words)| label(Some(words), *span)),
+        )))
+    }
+}
+
+fn label(words: Option<&String>, span: Span) -> LabeledSpan {
+    LabeledSpan::new(words.cloned(), span.start, span.end - span.start)
+}
+
+/// One problem for a program: places counted from 1, columns in characters
+#[derive(Serialize)]
+struct Line<'a> {
+    code: &'static str,
+    severity: &'static str,
+    message: &'a str,
+    #[serde(skip_serializing_if = "str::is_empty")]
+    help: &'a str,
+    file: String,
+    line: usize,
+    column: usize,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    also: Vec<Also<'a>>,
+}
+
+#[derive(Serialize)]
+struct Also<'a> {
+    message: &'a str,
+    file: String,
+    line: usize,
+    column: usize,
+}
+
+/// All problems as a JSON array
+///
+/// # Errors
+/// When the library that writes JSON fails, which it does not for these types.
+pub fn json(problems: &Problems, sources: &Sources) -> Result<String, serde_json::Error> {
+    let lines: Vec<Line<'_>> = problems
+        .sorted()
+        .into_iter()
+        .map(|problem| {
+            let place = sources.place(problem.at);
+            Line {
+                code: problem.code.slug(),
+                severity: match problem.code.severity() {
+                    Severity::Error => "error",
+                    Severity::Warning => "warning",
+                },
+                message: &problem.message,
+                help: &problem.help,
+                file: place.file,
+                line: place.line,
+                column: place.column,
+                also: also(problem, sources),
+            }
+        })
+        .collect();
+    Ok(serde_json::to_string_pretty(&lines)? + "\n")
+}
+
+fn also<'a>(problem: &'a Problem, sources: &Sources) -> Vec<Also<'a>> {
+    let others = problem.also.iter();
+    others
+        .map(|(span, message)| {
+            let place = sources.place(*span);
+            Also {
+                message,
+                file: place.file,
+                line: place.line,
+                column: place.column,
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,134 @@
+//! From the grammar's pairs to the tree: blocks, heads, and the sentence that belongs to the line above it.
+
+mod clause;
+mod piece;
+mod sum;
+mod test;
+
+use super::expect;
+use super::grammar::Rule;
+use super::tree::{Attribute, Clause, Declaration, File, Sort};
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems};
+use crate::source::{SourceId, Spanned};
+use pest::iterators::Pairs;
+pub(super) use piece::Piece;
+
+/// The declarations among the pairs of a whole file
+pub(super) fn file(pairs: Pairs<'_, Rule>, id: SourceId, problems: &mut Problems) -> File {
+    let mut file = File::default();
+    for block in pairs.flat_map(|pair| Piece::new(pair, id).all(Rule::block)) {
+        if let Some(stray) = block.get(Rule::stray_line) {
+            let told = "an indented line with no declaration above it";
+            problems.push(
+                Problem::new(Code::Syntax, stray.line_span(), told)
+                    .help("start a declaration at the first column, such as `cause` or `symptom`"),
+            );
+        }
+        let head_line = block.get(Rule::head_line);
+        if let Some(broken) = head_line.as_ref().and_then(|line| line.get(Rule::broken)) {
+            problems.push(expect::broken_head(&broken));
+            file.unread.extend(expect::name_in_head(&broken));
+        }
+        let head = head_line.and_then(|line| line.get(Rule::head));
+        let mut declaration = head.and_then(|head| read_head(&head, problems));
+        add_lines(&block, declaration.as_mut(), problems);
+        file.declarations.extend(declaration);
+    }
+    file
+}
+
+/// Adds the indented lines of a block to its declaration; those of an unread head are only looked over
+fn add_lines(block: &Piece<'_>, declaration: Option<&mut Declaration>, problems: &mut Problems) {
+    let mut nothing = Declaration::unread();
+    let declaration = declaration.unwrap_or(&mut nothing);
+    let mut after_broken = false;
+    for line in block.all(Rule::clause_line) {
+        if let Some(broken) = line.get(Rule::broken) {
+            let read = !declaration.name.value.is_empty();
+            let sort = read.then_some(declaration.sort.value);
+            problems.push(expect::broken_clause(&broken, sort));
+            declaration.broken = true;
+            after_broken = true;
+        }
+        for clauses in line.all(Rule::clauses) {
+            add_clauses(declaration, &clauses, after_broken, problems);
+            after_broken = false;
+        }
+    }
+}
+
+fn read_head(head: &Piece<'_>, problems: &mut Problems) -> Option<Declaration> {
+    let (sort, name) = match head.get(Rule::kw_scale) {
+        Some(scale) => (Spanned::new(Sort::Scale, scale.span()), scale.text()),
+        None => {
+            let sort = head.get(Rule::sort)?;
+            let known = Sort::ALL
+                .into_iter()
+                .find(|known| known.word() == sort.as_str())?;
+            (
+                Spanned::new(known, sort.span()),
+                head.get(Rule::name)?.text(),
+            )
+        }
+    };
+    let mut declaration = Declaration {
+        sort,
+        name,
+        attributes: head
+            .all(Rule::attribute)
+            .filter_map(|piece| attribute(&piece))
+            .collect(),
+        label: head.get(Rule::text).map(|text| text.unquoted()),
+        against: head
+            .get(Rule::counts_against)
+            .and_then(|against| against.get(Rule::name))
+            .map(|name| name.text()),
+        clauses: Vec::new(),
+        broken: false,
+    };
+    add_clauses(&mut declaration, head, false, problems);
+    Some(declaration)
+}
+
+fn attribute(piece: &Piece<'_>) -> Option<Spanned<Attribute>> {
+    let attribute = if let Some(each) = piece.get(Rule::each) {
+        Attribute::Each(each.get(Rule::word)?.text())
+    } else if let Some(numbered) = piece.get(Rule::numbered) {
+        let mut bounds = numbered.all(Rule::number).map(|number| number.figure());
+        Attribute::Numbered(bounds.next().zip(bounds.next()))
+    } else {
+        Attribute::Of(piece.get(Rule::of_part)?.get(Rule::name)?.text())
+    };
+    Some(Spanned::new(attribute, piece.span()))
+}
+
+/// Adds the clauses of one line; a bare sentence goes to the `with` or `without` line before it
+fn add_clauses(
+    declaration: &mut Declaration,
+    line: &Piece<'_>,
+    after_broken: bool,
+    problems: &mut Problems,
+) {
+    for piece in line.all(Rule::clause) {
+        if let Some(sentence) = piece.get(Rule::sentence).and_then(|it| it.get(Rule::text)) {
+            if !after_broken {
+                attach(declaration, sentence.unquoted(), problems);
+            }
+        } else if let Some(clause) = clause::clause(&piece) {
+            declaration.clauses.push(Spanned::new(clause, piece.span()));
+        }
+    }
+}
+
+fn attach(declaration: &mut Declaration, sentence: Spanned<String>, problems: &mut Problems) {
+    match declaration.clauses.last_mut().map(|clause| &mut clause.value) {
+        Some(Clause::With(line) | Clause::Without(line)) if line.because.is_none() => {
+            line.because = Some(sentence);
+        }
+        _ => problems.push(
+            Problem::new(Code::Syntax, sentence.at, "this sentence stands under no `with` line")
+                .help("one sentence may follow a `with` or `without` line; for anything else write `text \"…\"`"),
+        ),
+    }
+}

@@ -1,0 +1,205 @@
+//! One clause of a block.
+
+use super::piece::Piece;
+use super::sum::sum;
+use super::test::{frequency, line_where, number, percent, quantity, terms};
+use crate::source::Spanned;
+use crate::syntax::grammar::Rule;
+use crate::syntax::tree::{
+    Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Grades, Line, Parent, Reach,
+};
+
+/// The clause that a piece is
+pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
+    let inner = piece.inside().next()?;
+    match inner.rule() {
+        Rule::grades | Rule::with | Rule::without | Rule::chance | Rule::choices => {
+            weighing(&inner)
+        }
+        Rule::from | Rule::counts | Rule::range | Rule::error | Rule::is | Rule::unit => {
+            measuring(&inner)
+        }
+        Rule::takes
+        | Rule::renews
+        | Rule::costs
+        | Rule::within
+        | Rule::left
+        | Rule::spread
+        | Rule::entry => figures(&inner),
+        _ => naming(&inner),
+    }
+}
+
+/// Clauses that carry chances
+fn weighing(piece: &Piece<'_>) -> Option<Clause> {
+    Some(match piece.rule() {
+        Rule::grades => Clause::Grades(Grades {
+            words: words(piece),
+            signs: piece
+                .all(Rule::grade_sign)
+                .filter_map(|sign| sign.as_str().chars().next())
+                .collect(),
+        }),
+        Rule::with => Clause::With(line(piece)?),
+        Rule::without => Clause::Without(line(piece)?),
+        Rule::chance => Clause::Chance(Chance {
+            frequency: frequency(piece)?,
+            noun: piece
+                .get(Rule::of_noun)
+                .and_then(|of| of.get(Rule::word))
+                .map(|word| word.text()),
+            toward: piece.get(Rule::toward_one).map(|toward| toward.span()),
+            test: line_where(piece),
+        }),
+        _ => Clause::Choices {
+            choices: piece
+                .all(Rule::choice)
+                .filter_map(|choice| Some((choice.get(Rule::word)?.text(), percent(&choice)?)))
+                .collect(),
+            test: line_where(piece),
+        },
+    })
+}
+
+fn line(piece: &Piece<'_>) -> Option<Line> {
+    let effects = piece.get(Rule::effects)?;
+    Some(Line {
+        parents: piece
+            .all(Rule::parent)
+            .filter_map(|it| parent(&it))
+            .collect(),
+        effects: effects
+            .all(Rule::effect)
+            .filter_map(|effect| {
+                Some(Effect {
+                    frequency: frequency(&effect)?,
+                    grade: effect.get(Rule::word).map(|word| word.text()),
+                })
+            })
+            .collect(),
+        test: line_where(piece),
+        because: None,
+    })
+}
+
+fn parent(piece: &Piece<'_>) -> Option<Parent> {
+    let reach = piece.inside().find_map(|part| {
+        let reach = match part.rule() {
+            Rule::either_side => Reach::EitherSide,
+            Rule::any_part => Reach::Any(part.get(Rule::name)?.text()),
+            Rule::toward_this => Reach::ThisSide,
+            Rule::toward_other => Reach::OtherSide,
+            _ => return None,
+        };
+        Some(Spanned::new(reach, part.span()))
+    });
+    Some(Parent {
+        name: piece.get(Rule::name)?.text(),
+        grade: piece.get(Rule::word).map(|word| word.text()),
+        reach,
+    })
+}
+
+/// Clauses about readings
+fn measuring(piece: &Piece<'_>) -> Option<Clause> {
+    Some(match piece.rule() {
+        Rule::from => Clause::From {
+            sum: sum(piece)?,
+            bounds: piece
+                .all(Rule::bounded)
+                .filter_map(|it| bounded(&it))
+                .collect(),
+        },
+        Rule::counts => Clause::Counts(
+            piece
+                .all(Rule::counted)
+                .filter_map(|counted| {
+                    Some(Counted {
+                        grade: counted.get(Rule::word)?.text(),
+                        from: quantity(&counted)?,
+                        over: counted.has(Rule::kw_over),
+                    })
+                })
+                .collect(),
+        ),
+        Rule::range => {
+            let mut numbers = piece.all(Rule::number).map(|number| number.figure());
+            let bounds = (numbers.next()?, numbers.next()?);
+            Clause::Range(Spanned::new(bounds, piece.span()))
+        }
+        Rule::error => Clause::Error(number(piece)?),
+        Rule::is => Clause::Is(sum(piece)?),
+        _ => Clause::Unit(piece.get(Rule::unit_word)?.text()),
+    })
+}
+
+fn bounded(piece: &Piece<'_>) -> Option<Bounded> {
+    let bound = quantity(piece).map(|figure| (piece.has(Rule::kw_over), figure));
+    Some(Bounded {
+        grade: piece.get(Rule::word)?.text(),
+        bound,
+    })
+}
+
+/// Clauses with times, money and sizes
+fn figures(piece: &Piece<'_>) -> Option<Clause> {
+    Some(match piece.rule() {
+        Rule::takes => Clause::Takes(quantity(piece)?),
+        Rule::renews => Clause::Renews(
+            piece
+                .all(Rule::renewed)
+                .filter_map(|it| Some((it.get(Rule::name)?.text(), percent(&it)?)))
+                .collect(),
+        ),
+        Rule::costs => Clause::Costs(number(piece)?),
+        Rule::within => Clause::Within(quantity(piece)?),
+        Rule::left => Clause::Left(piece.get(Rule::text)?.unquoted(), number(piece)),
+        Rule::spread => Clause::Spread(percent(piece)?),
+        _ => Clause::Entry(Entry {
+            name: piece.get(Rule::name)?.text(),
+            points: piece
+                .all(Rule::point)
+                .filter_map(|point| Some((quantity(&point)?, percent(&point))))
+                .collect(),
+            after: piece.get(Rule::after).and_then(|after| number(&after)),
+            tolerance: piece.get(Rule::tolerance).and_then(|it| quantity(&it)),
+            test: line_where(piece),
+        }),
+    })
+}
+
+/// Clauses that name things or hold a text
+fn naming(piece: &Piece<'_>) -> Option<Clause> {
+    let name = || piece.get(Rule::name).map(|name| name.text());
+    let text = || piece.get(Rule::text).map(|text| text.unquoted());
+    let names = || {
+        let list = piece.get(Rule::names);
+        list.map(|list| list.all(Rule::name).map(|name| name.text()).collect())
+    };
+    Some(match piece.rule() {
+        Rule::forms => Clause::Forms(words(piece)),
+        Rule::only_where => Clause::OnlyWhere(terms(piece)),
+        Rule::kind_of => Clause::Kind(name()?),
+        Rule::basis if piece.has(Rule::common_practice) => Clause::Basis(Basis::CommonPractice),
+        Rule::basis if piece.has(Rule::kw_estimate) => Clause::Basis(Basis::Estimate),
+        Rule::basis => Clause::Basis(Basis::Source(text()?)),
+        Rule::explanation => Clause::Text(text()?),
+        Rule::gives_way => Clause::GivesWay(name()?),
+        Rule::needs => Clause::Needs(piece.all(Rule::text).map(|text| text.unquoted()).collect()),
+        Rule::tell => Clause::Tell(text()?),
+        Rule::shows => Clause::Shows(names()?),
+        Rule::reads => Clause::Reads(names()?),
+        Rule::while_state => Clause::While(name()?),
+        Rule::makes => Clause::Makes(name()?),
+        Rule::ends => Clause::Ends(names()?),
+        Rule::access => Clause::Access(piece.get(Rule::word)?.text()),
+        Rule::caution => Clause::Caution(text()?),
+        Rule::fixes => Clause::Fixes(names()?),
+        Rule::rubs => Clause::Rubs(name()?),
+        _ => return None,
+    })
+}
+
+fn words(piece: &Piece<'_>) -> Vec<Spanned<String>> {
+    piece.all(Rule::word).map(|word| word.text()).collect()
+}

@@ -1,0 +1,285 @@
+//! Evidence far outside the range of a double, certainties, and evidence that cannot be
+
+#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
+
+use pinboss::infer::draw::Dice;
+use pinboss::infer::information::{Effort, information};
+use pinboss::infer::{Finding, Limits, compile};
+use pinboss::network::shape::Shape;
+use pinboss::network::{Law, Network, NodeId, Path};
+use proptest::collection::vec;
+use proptest::prelude::*;
+use rstest::rstest;
+
+fn root(network: &mut Network, rows: &[f64]) -> NodeId {
+    network
+        .add(
+            "root",
+            rows.len(),
+            Law::Table {
+                parents: Vec::new(),
+                rows: rows.to_vec(),
+            },
+        )
+        .unwrap()
+}
+
+/// Noisy-OR of one parent with a leak
+fn effect(network: &mut Network, parent: NodeId, strength: f64, leak: f64) -> NodeId {
+    let paths = vec![
+        Path {
+            parents: vec![parent],
+            rows: vec![1.0, 0.0, 1.0 - strength, strength],
+        },
+        Path {
+            parents: Vec::new(),
+            rows: vec![1.0 - leak, leak],
+        },
+    ];
+    network
+        .add(
+            "effect",
+            2,
+            Law::Max {
+                shape: Shape::Ladder { grades: 2 },
+                paths,
+            },
+        )
+        .unwrap()
+}
+
+/// One hundred findings say 1e300 to 1 for the cause and one hundred the same against it: they
+/// cancel, though neither hundred fits a double
+#[test]
+fn findings_past_every_double_cancel() {
+    let mut network = Network::new();
+    let cause = root(&mut network, &[0.7, 0.3]);
+    let mut findings = Vec::new();
+    for number in 0..200 {
+        let rows = if number < 100 {
+            vec![1.0, 1e-300, 1e-300, 1.0]
+        } else {
+            vec![1e-300, 1.0, 1.0, 1e-300]
+        };
+        let node = network
+            .add(
+                "sign",
+                2,
+                Law::Table {
+                    parents: vec![cause],
+                    rows,
+                },
+            )
+            .unwrap();
+        findings.push(Finding::state(&network, node, 1));
+    }
+    let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
+    let beliefs = circuit.evaluate(&circuit.weights());
+    assert!((beliefs.probability(cause, 1).unwrap() - 0.3).abs() < 1e-12);
+    let expected = -30_000.0 * std::f64::consts::LN_10;
+    assert!(
+        (beliefs.log_evidence / expected - 1.0).abs() < 1e-12,
+        "{}",
+        beliefs.log_evidence
+    );
+    let mut weights = circuit.weights();
+    weights.switch(0, false);
+    let left = circuit.evaluate(&weights).probability(cause, 1).unwrap();
+    assert!(
+        (left / (0.3 / 0.7 * 1e-300) - 1.0).abs() < 1e-12,
+        "odds of 1e-300 are left: {left}"
+    );
+    let mut dice = Dice::seeded(3);
+    let sampler = circuit.sampler(&circuit.weights()).unwrap();
+    let present = (0..10_000)
+        .filter(|_| sampler.draw_of(&[cause], &mut dice).unwrap() == [1])
+        .count();
+    assert!((2_800..3_200).contains(&present), "{present}");
+}
+
+#[test]
+fn two_hundred_effects_of_one_cause_with_a_leak_of_nothing() {
+    let mut network = Network::new();
+    let cause = root(&mut network, &[1.0 - 1e-300, 1e-300]);
+    let mut findings = Vec::new();
+    for _ in 0..200 {
+        let node = effect(&mut network, cause, 1e-300, 0.0);
+        findings.push(Finding::state(&network, node, 1));
+    }
+    let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
+    let beliefs = circuit.evaluate(&circuit.weights());
+    assert_eq!(
+        beliefs.probability(cause, 1),
+        Some(1.0),
+        "nothing else can explain them"
+    );
+    let expected = -300.0 * 201.0 * std::f64::consts::LN_10;
+    assert!(
+        (beliefs.log_evidence / expected - 1.0).abs() < 1e-12,
+        "{}",
+        beliefs.log_evidence
+    );
+}
+
+/// A likelihood counts up to its scale, however large or small that is
+#[rstest]
+#[case::huge(1e300)]
+#[case::tiny(1e-300)]
+#[case::below_the_normal_range(1e-310)]
+fn scale_only_moves_the_evidence(#[case] scale: f64) {
+    let mut network = Network::new();
+    let cause = root(&mut network, &[0.9, 0.1]);
+    let findings: Vec<Finding> = (0..50)
+        .map(|_| Finding {
+            node: cause,
+            likelihood: vec![scale, scale],
+        })
+        .collect();
+    let circuit = compile(&network, &findings, &[cause], &Limits::default()).unwrap();
+    let mut weights = circuit.weights();
+    assert!(weights.observe(cause, &[scale, scale]));
+    let beliefs = circuit.evaluate(&weights);
+    assert!((beliefs.probability(cause, 1).unwrap() - 0.1).abs() < 1e-12);
+    let expected = 51.0 * libm::log(scale);
+    assert!(
+        (beliefs.log_evidence / expected - 1.0).abs() < 1e-12,
+        "{}",
+        beliefs.log_evidence
+    );
+}
+
+/// Certain copies of one node, three hundred in a row
+#[test]
+fn certainty_travels_along_a_row() {
+    let mut network = Network::new();
+    let mut last = root(&mut network, &[0.25, 0.75]);
+    let first = last;
+    for _ in 0..300 {
+        let copy = Law::Table {
+            parents: vec![last],
+            rows: vec![1.0, 0.0, 0.0, 1.0],
+        };
+        last = network.add("copy", 2, copy).unwrap();
+    }
+    let findings = [Finding::state(&network, last, 0)];
+    let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
+    let beliefs = circuit.evaluate(&circuit.weights());
+    assert_eq!(beliefs.marginal(first), Some([1.0, 0.0].as_slice()));
+    assert!((beliefs.log_evidence - libm::log(0.25)).abs() < 1e-12);
+}
+
+#[test]
+fn impossible_findings_leave_no_posterior() {
+    let mut network = Network::new();
+    let cause = root(&mut network, &[0.9, 0.1]);
+    let shown = effect(&mut network, cause, 0.8, 0.0);
+    let apart = root(&mut network, &[0.5, 0.5]);
+    let findings = [
+        Finding::state(&network, cause, 0),
+        Finding::state(&network, shown, 1),
+    ];
+    let circuit = compile(&network, &findings, &[apart], &Limits::default()).unwrap();
+    let beliefs = circuit.evaluate(&circuit.weights());
+    assert!(beliefs.is_impossible());
+    assert_eq!(beliefs.log_evidence, f64::NEG_INFINITY);
+    assert_eq!(
+        beliefs.marginal(apart),
+        None,
+        "not even of what has nothing to do with it"
+    );
+    assert!(circuit.sampler(&circuit.weights()).is_none());
+    let none = information(
+        &network,
+        &findings,
+        &[apart],
+        &[cause],
+        &Limits::default(),
+        &Effort::default(),
+    )
+    .unwrap();
+    assert_eq!(
+        (none.bits, none.outcomes.len(), none.before.len()),
+        (0.0, 0, 0)
+    );
+    let mut weights = circuit.weights();
+    assert!(
+        weights.switch(0, false),
+        "without one of the two they can be"
+    );
+    assert_eq!(circuit.evaluate(&weights).probability(cause, 1), Some(1.0));
+}
+
+/// The leak alone can be what makes a factored finding impossible
+#[test]
+fn a_leak_that_always_shows_forbids_the_normal_state() {
+    let mut network = Network::new();
+    let cause = root(&mut network, &[0.9, 0.1]);
+    let shown = effect(&mut network, cause, 0.8, 1.0);
+    let findings = [Finding::state(&network, shown, 0)];
+    let circuit = compile(&network, &findings, &[cause], &Limits::default()).unwrap();
+    assert!(circuit.evaluate(&circuit.weights()).is_impossible());
+    assert!(circuit.sampler(&circuit.weights()).is_none());
+}
+
+#[rstest]
+#[case::not_a_number(&[f64::NAN, 1.0])]
+#[case::negative(&[-1.0, 1.0])]
+#[case::infinite(&[f64::INFINITY, 1.0])]
+#[case::too_long(&[0.0, 1.0, 1.0])]
+fn a_faulty_likelihood_counts_as_nought_where_it_is_faulty(#[case] likelihood: &[f64]) {
+    let mut network = Network::new();
+    let cause = root(&mut network, &[0.9, 0.1]);
+    let findings = [Finding {
+        node: cause,
+        likelihood: likelihood.to_vec(),
+    }];
+    let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
+    assert_eq!(
+        circuit.evaluate(&circuit.weights()).marginal(cause),
+        Some([0.0, 1.0].as_slice())
+    );
+}
+
+#[test]
+fn a_short_likelihood_forbids_the_rest() {
+    let mut network = Network::new();
+    let cause = root(&mut network, &[0.5, 0.25, 0.25]);
+    let findings = [Finding {
+        node: cause,
+        likelihood: vec![1.0],
+    }];
+    let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
+    assert_eq!(
+        circuit.evaluate(&circuit.weights()).marginal(cause),
+        Some([1.0, 0.0, 0.0].as_slice())
+    );
+}
+
+proptest! {
+    /// Two hundred signs of one cause, each with chances from the whole range of doubles, against
+    /// sums of logarithms
+    #[test]
+    fn any_chances_against_sums_of_logarithms(
+        prior in 0.01..0.99_f64,
+        exponents in vec((-300..=0_i32, -300..=0_i32), 1..200),
+    ) {
+        let mut network = Network::new();
+        let cause = root(&mut network, &[1.0 - prior, prior]);
+        let mut findings = Vec::new();
+        let mut sums = [libm::log(1.0 - prior), libm::log(prior)];
+        for (absent, present) in exponents {
+            let (absent, present) = (libm::exp10(f64::from(absent)), libm::exp10(f64::from(present)));
+            let rows = vec![1.0 - absent, absent, 1.0 - present, present];
+            let node = network.add("sign", 2, Law::Table { parents: vec![cause], rows }).unwrap();
+            findings.push(Finding::state(&network, node, 1));
+            sums = [sums[0] + libm::log(absent), sums[1] + libm::log(present)];
+        }
+        let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
+        let beliefs = circuit.evaluate(&circuit.weights());
+        let top = sums[0].max(sums[1]);
+        let log_sum = top + libm::log(libm::exp(sums[0] - top) + libm::exp(sums[1] - top));
+        prop_assert!((beliefs.log_evidence - log_sum).abs() < 1e-9 * log_sum.abs().max(1.0));
+        let expected = libm::exp(sums[1] - log_sum);
+        prop_assert!((beliefs.probability(cause, 1).unwrap() - expected).abs() < 1e-9);
+    }
+}

@@ -1,0 +1,10 @@
+//! Inference held against going through all states, and against its own definitions.
+
+mod against_enumeration;
+mod building;
+mod drawing;
+mod extremes;
+mod information;
+mod random_networks;
+mod shapes;
+mod width;
