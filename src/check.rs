@@ -47,10 +47,7 @@ pub fn check(files: &[File]) -> (Model, Problems) {
 
 /// Every block with its name, places, grades, forms and choices, and nothing yet of what ties it to others
 fn outline(names: &Names<'_>, problems: &mut Problems) -> Model {
-    let mut model = Model {
-        scale: fact::scale(names, problems),
-        ..Model::default()
-    };
+    let mut model = Model { scale: fact::scale(names, problems), ..Model::default() };
     for sort in Sort::ALL {
         for (_, declaration) in names.of(sort) {
             let common = attributes::common(declaration, names, problems);
@@ -58,32 +55,12 @@ fn outline(names: &Names<'_>, problems: &mut Problems) -> Model {
                 Sort::Scale | Sort::Dimensions | Sort::Life => {}
                 Sort::Kind => model.kinds.push(cause::kind(declaration, common, problems)),
                 Sort::State => model.states.push(crate::model::State { common }),
-                Sort::Part => {
-                    model
-                        .parts
-                        .push(attributes::part(declaration, common, names, problems))
-                }
-                Sort::Fact => model
-                    .facts
-                    .push(fact::outline(declaration, common, problems)),
-                Sort::Cause => model
-                    .causes
-                    .push(cause::outline(declaration, common, problems)),
-                Sort::Condition => {
-                    model
-                        .conditions
-                        .push(grades::effect(declaration, common, problems))
-                }
-                Sort::Symptom => {
-                    model
-                        .symptoms
-                        .push(grades::symptom(declaration, common, problems))
-                }
-                Sort::Measure => {
-                    model
-                        .measures
-                        .push(measure::outline(declaration, common, problems))
-                }
+                Sort::Part => model.parts.push(attributes::part(declaration, common, names, problems)),
+                Sort::Fact => model.facts.push(fact::outline(declaration, common, problems)),
+                Sort::Cause => model.causes.push(cause::outline(declaration, common, problems)),
+                Sort::Condition => model.conditions.push(grades::effect(declaration, common, problems)),
+                Sort::Symptom => model.symptoms.push(grades::symptom(declaration, common, problems)),
+                Sort::Measure => model.measures.push(measure::outline(declaration, common, problems)),
                 Sort::Check => model.checks.push(deed::check_outline(common)),
                 Sort::Remedy => model.remedies.push(deed::remedy_outline(common)),
             }

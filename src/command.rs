@@ -1,7 +1,9 @@
 //! The command line: one file a command; the only place that reads files and prints.
 
+mod diagnose;
 mod rulebook;
 mod rules;
+mod session;
 mod shell;
 
 use clap::{Parser, Subcommand, ValueEnum};
@@ -21,6 +23,7 @@ pub struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    Diagnose(diagnose::Args),
     Rules(rules::Args),
 }
 
@@ -38,6 +41,7 @@ enum Format {
 pub fn run(arguments: Arguments) -> Exit {
     let mut shell = Shell::default();
     let done = match arguments.command {
+        Command::Diagnose(args) => diagnose::run(&args, &mut shell),
         Command::Rules(args) => rules::run(args, &mut shell),
     };
     shell::ended(done)

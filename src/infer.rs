@@ -3,7 +3,7 @@
 //! 1. [`expand`](self) keeps what the findings and the wanted nodes hang on, factors findings that
 //!    put a bound on a noisy-MAX leaf, and splits every other noisy-MAX node into a chain of
 //!    accumulators (parent divorcing).
-//! 2. The order of elimination is min-fill.
+//! 2. The order of elimination is min-fill; the chains are then laid along it if that is narrower.
 //! 3. A circuit is the tree of buckets laid out in flat arrays; one pass up and one pass down give
 //!    every posterior marginal.
 //!
@@ -27,6 +27,7 @@ pub mod information;
 mod number;
 mod order;
 mod pass;
+mod plan;
 pub mod weights;
 
 /// What an observation says about one node
@@ -44,9 +45,7 @@ pub struct Finding {
 impl Finding {
     /// Finding that `node` is in `state` for certain
     pub fn state(network: &Network, node: NodeId, state: usize) -> Self {
-        let likelihood = (0..network.states(node))
-            .map(|other| f64::from(u8::from(other == state)))
-            .collect();
+        let likelihood = (0..network.states(node)).map(|other| f64::from(u8::from(other == state))).collect();
         Finding { node, likelihood }
     }
 
@@ -68,10 +67,7 @@ pub struct Limits {
 impl Default for Limits {
     /// A table of 20 bits takes about 10 ms to pass; all tables of 23 bits take about 200 MB
     fn default() -> Self {
-        Limits {
-            table: 1 << 20,
-            total: 1 << 23,
-        }
+        Limits { table: 1 << 20, total: 1 << 23 }
     }
 }
 
@@ -83,15 +79,7 @@ impl Limits {
         };
         // Row maps are 32 bits wide, whatever the caller allows.
         let allowed = allowed.min(u32::MAX as usize);
-        if entries > allowed {
-            Err(TooWide {
-                width,
-                entries,
-                allowed,
-            })
-        } else {
-            Ok(())
-        }
+        if entries > allowed { Err(TooWide { width, entries, allowed }) } else { Ok(()) }
     }
 }
 
@@ -146,10 +134,8 @@ pub fn compile(
     keep: &[NodeId],
     limits: &Limits,
 ) -> Result<Circuit, TooWide> {
-    let parts = expand::expand(network, findings, keep);
-    let scopes = parts.factors.iter().map(|factor| factor.scope.as_slice());
-    let steps = order::order(&parts.states, scopes, limits)?;
-    Ok(assemble::assemble(parts, &steps))
+    let plan = plan::plan(network, findings, keep, limits)?;
+    Ok(assemble::assemble(plan.parts, &plan.order.steps))
 }
 
 /// Posterior marginals of the `wanted` nodes, and of every node that the findings hang on, given
@@ -167,28 +153,16 @@ pub fn posteriors(
     let cover = cover::cover(network, findings, &[], wanted, limits)?;
     let core = cover.core.evaluate(&cover.core.weights());
     let mut marginals: BTreeMap<NodeId, Vec<f64>> = BTreeMap::new();
-    for beliefs in cover
-        .rest
-        .iter()
-        .map(|circuit| circuit.evaluate(&circuit.weights()))
-        .chain([core.clone()])
+    for beliefs in cover.rest.iter().map(|circuit| circuit.evaluate(&circuit.weights())).chain([core.clone()])
     {
-        marginals.extend(
-            beliefs
-                .marginals()
-                .map(|(node, marginal)| (node, marginal.to_vec())),
-        );
+        marginals.extend(beliefs.marginals().map(|(node, marginal)| (node, marginal.to_vec())));
     }
     Ok(Beliefs::gathered(core.evidence(), marginals))
 }
 
 fn proper_entries(likelihood: &[f64], states: usize) -> Vec<f64> {
     let proper = |value: f64| {
-        if value.is_finite() && value > 0.0 {
-            value
-        } else {
-            0.0
-        }
+        if value.is_finite() && value > 0.0 { value } else { 0.0 }
     };
     let given = likelihood.iter().copied().map(proper);
     given.chain(std::iter::repeat(0.0)).take(states).collect()

@@ -1,12 +1,29 @@
 //! Pinboss: from wear signs on a crawler tractor's undercarriage to ranked causes and next checks.
-pub mod check;
-pub mod command;
-pub mod infer;
-pub mod model;
-pub mod network;
-pub mod place;
-pub mod problem;
-pub mod report;
+//!
+//! What flows through the crate goes one way, and the modules stand in that order:
+//!
+//! 1. texts and places ([`source`], [`place`], [`units`], [`problem`]);
+//! 2. rule files: text to tree ([`syntax`]), tree to meaning ([`check`], [`model`]);
+//! 3. case files: text to an inspection as written ([`case`]), and the machine it tells of ([`machine`]);
+//! 4. readings to per cent worn ([`wear`]);
+//! 5. rules and case to a network with findings ([`ground`], [`network`]);
+//! 6. network and findings to posteriors ([`infer`]);
+//! 7. posteriors to reasons and next checks ([`reason`]);
+//! 8. all of it to what a reader is told ([`report`]), by the commands ([`command`]).
+
 pub mod source;
-pub mod syntax;
+pub mod place;
 pub mod units;
+pub mod problem;
+pub mod syntax;
+pub mod model;
+pub mod check;
+pub mod case;
+pub mod machine;
+pub mod wear;
+pub mod network;
+pub mod ground;
+pub mod infer;
+pub mod reason;
+pub mod report;
+pub mod command;

@@ -448,10 +448,7 @@ impl Model {
 
     /// The numbered part whose plural is `word`
     pub fn row_of(&self, word: &str) -> Option<PartId> {
-        self.parts
-            .iter()
-            .position(|part| part.numbered.is_some() && part.plural() == word)
-            .map(PartId)
+        self.parts.iter().position(|part| part.numbered.is_some() && part.plural() == word).map(PartId)
     }
 
     /// Every named block, in the order of the sorts

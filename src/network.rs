@@ -89,25 +89,13 @@ impl Network {
     /// # Errors
     ///
     /// The first [`Fault`] found in the numbers; the network is unchanged then.
-    pub fn add(
-        &mut self,
-        name: impl Into<String>,
-        states: usize,
-        law: Law,
-    ) -> Result<NodeId, Fault> {
+    pub fn add(&mut self, name: impl Into<String>, states: usize, law: Law) -> Result<NodeId, Fault> {
         let index = u32::try_from(self.graph.node_count()).ok();
-        let index = index
-            .filter(|_| states > 0)
-            .ok_or(Fault::States { states })?;
+        let index = index.filter(|_| states > 0).ok_or(Fault::States { states })?;
         self.check(states, &law)?;
         let id = NodeId(index);
         let parents = distinct_parents(&law);
-        let node = Node {
-            name: name.into(),
-            states,
-            law,
-            parents: parents.clone(),
-        };
+        let node = Node { name: name.into(), states, law, parents: parents.clone() };
         let place = self.graph.add_node(node);
         for parent in parents {
             self.graph.add_edge(place_of(parent), place, ());
@@ -123,13 +111,9 @@ impl Network {
     /// did not have before. The network is unchanged then.
     pub fn change(&mut self, id: NodeId, law: Law) -> Result<(), Fault> {
         self.check(self.states(id), &law)?;
-        let stranger = distinct_parents(&law)
-            .into_iter()
-            .find(|parent| !self.parents(id).contains(parent));
+        let stranger = distinct_parents(&law).into_iter().find(|parent| !self.parents(id).contains(parent));
         if let Some(parent) = stranger {
-            return Err(Fault::UnknownParent {
-                parent: parent.index(),
-            });
+            return Err(Fault::UnknownParent { parent: parent.index() });
         }
         if let Some(node) = self.graph.node_weight_mut(place_of(id)) {
             node.law = law;
@@ -205,11 +189,7 @@ impl Network {
                 open.extend(self.parents(id));
             }
         }
-        self.nodes()
-            .zip(seen)
-            .filter(|&(_, seen)| seen)
-            .map(|(id, _)| id)
-            .collect()
+        self.nodes().zip(seen).filter(|&(_, seen)| seen).map(|(id, _)| id).collect()
     }
 
     fn node(&self, id: NodeId) -> &Node {
@@ -221,14 +201,9 @@ impl Network {
             Law::Table { parents, rows } => self.check_table(states, parents, rows),
             Law::Max { shape, paths } => {
                 if shape.states() != states {
-                    return Err(Fault::Shape {
-                        states,
-                        shape: shape.states(),
-                    });
+                    return Err(Fault::Shape { states, shape: shape.states() });
                 }
-                paths
-                    .iter()
-                    .try_for_each(|path| self.check_table(states, &path.parents, &path.rows))
+                paths.iter().try_for_each(|path| self.check_table(states, &path.parents, &path.rows))
             }
         }
     }
@@ -237,33 +212,22 @@ impl Network {
         let mut needed = Some(states);
         for (place, parent) in parents.iter().enumerate() {
             if parent.index() >= self.len() {
-                return Err(Fault::UnknownParent {
-                    parent: parent.index(),
-                });
+                return Err(Fault::UnknownParent { parent: parent.index() });
             }
             if parents.iter().take(place).any(|other| other == parent) {
-                return Err(Fault::RepeatedParent {
-                    parent: parent.index(),
-                });
+                return Err(Fault::RepeatedParent { parent: parent.index() });
             }
             needed = needed.and_then(|needed| needed.checked_mul(self.states(*parent)));
         }
         if needed != Some(rows.len()) {
-            return Err(Fault::Length {
-                given: rows.len(),
-                needed: needed.unwrap_or(usize::MAX),
-            });
+            return Err(Fault::Length { given: rows.len(), needed: needed.unwrap_or(usize::MAX) });
         }
         check_rows(states, rows)
     }
 }
 
 fn check_rows(states: usize, rows: &[f64]) -> Result<(), Fault> {
-    if let Some((place, &value)) = rows
-        .iter()
-        .enumerate()
-        .find(|(_, value)| !(0.0..=1.0).contains(*value))
-    {
+    if let Some((place, &value)) = rows.iter().enumerate().find(|(_, value)| !(0.0..=1.0).contains(*value)) {
         return Err(Fault::Entry { place, value });
     }
     for (row, entries) in rows.chunks(states).enumerate() {

@@ -23,13 +23,7 @@ pub struct Problem {
 impl Problem {
     /// A problem at one place
     pub fn new(code: Code, at: Span, message: impl Into<String>) -> Self {
-        Problem {
-            code,
-            message: message.into(),
-            at,
-            also: Vec::new(),
-            help: String::new(),
-        }
+        Problem { code, message: message.into(), at, also: Vec::new(), help: String::new() }
     }
 
     /// The same with a word on what to do
@@ -59,8 +53,7 @@ impl Problems {
     /// the other places it stands at.
     pub fn push(&mut self, problem: Problem) {
         let same = self.list.iter_mut().find(|old| {
-            old.message == problem.message
-                && (old.at == problem.at || problem.code == Code::UnknownName)
+            old.message == problem.message && (old.at == problem.at || problem.code == Code::UnknownName)
         });
         match same {
             None => self.list.push(problem),
@@ -81,9 +74,7 @@ impl Problems {
 
     /// True when at least one is an error, so that nothing may be computed
     pub fn any_error(&self) -> bool {
-        self.list
-            .iter()
-            .any(|problem| problem.code.severity() == Severity::Error)
+        self.list.iter().any(|problem| problem.code.severity() == Severity::Error)
     }
 
     /// True when there is nothing to say
@@ -100,11 +91,7 @@ impl Problems {
 
     /// Errors and warnings, counted
     pub fn counts(&self) -> (usize, usize) {
-        let errors = self
-            .list
-            .iter()
-            .filter(|problem| problem.code.severity() == Severity::Error)
-            .count();
+        let errors = self.list.iter().filter(|problem| problem.code.severity() == Severity::Error).count();
         (errors, self.list.len() - errors)
     }
 }
@@ -121,11 +108,7 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
 }
 
 /// `did you mean …?` for the nearest known name, or `otherwise`
-pub fn did_you_mean<'a>(
-    word: &str,
-    known: impl IntoIterator<Item = &'a str>,
-    otherwise: &str,
-) -> String {
+pub fn did_you_mean<'a>(word: &str, known: impl IntoIterator<Item = &'a str>, otherwise: &str) -> String {
     match nearest(word, known) {
         Some(name) => format!("did you mean `{name}`?"),
         None => otherwise.to_owned(),
@@ -141,10 +124,7 @@ mod tests {
     #[case("idler_crakced", Some("idler_cracked"))]
     #[case("idlr", Some("idler"))]
     #[case("bushing", None)]
-    fn a_near_name_is_offered_and_a_far_one_is_not(
-        #[case] word: &str,
-        #[case] offered: Option<&str>,
-    ) {
+    fn a_near_name_is_offered_and_a_far_one_is_not(#[case] word: &str, #[case] offered: Option<&str>) {
         assert_eq!(nearest(word, ["idler", "idler_cracked"]), offered);
     }
 }

@@ -1,3 +1,18 @@
 //! Everything a reader may be told, in the forms he can have it in; no form computes a number.
 
+pub mod diagnosis;
+pub mod page;
 pub mod problems;
+pub mod text;
+pub mod told;
+pub mod words;
+
+use serde::Serialize;
+
+/// Any report as JSON, with a line end behind it
+///
+/// # Errors
+/// When the library that writes JSON fails, which it does not for the reports of this program.
+pub fn json(report: &impl Serialize) -> Result<String, serde_json::Error> {
+    Ok(serde_json::to_string_pretty(report)? + "\n")
+}

@@ -18,11 +18,7 @@ pub struct Span {
 impl Span {
     /// The smallest span that covers both; `other` is taken to lie in the same file
     pub fn to(self, other: Span) -> Span {
-        Span {
-            source: self.source,
-            start: self.start.min(other.start),
-            end: self.end.max(other.end),
-        }
+        Span { source: self.source, start: self.start.min(other.start), end: self.end.max(other.end) }
     }
 }
 
@@ -97,10 +93,7 @@ impl Sources {
         if text.starts_with('\u{feff}') {
             text.drain(..'\u{feff}'.len_utf8());
         }
-        self.files.push(Source {
-            name: name.into(),
-            text,
-        });
+        self.files.push(Source { name: name.into(), text });
         SourceId(self.files.len() - 1)
     }
 
@@ -120,9 +113,7 @@ impl Sources {
         } else {
             match String::from_utf8(bytes) {
                 Ok(text) => return Ok(self.add(name, text)),
-                Err(fault) => Unreadable::NotText {
-                    byte: fault.utf8_error().valid_up_to(),
-                },
+                Err(fault) => Unreadable::NotText { byte: fault.utf8_error().valid_up_to() },
             }
         };
         Err((self.add(name, ""), fault))
@@ -140,18 +131,12 @@ impl Sources {
 
     /// The piece of text under a span; empty when the span does not fit the file
     pub fn slice(&self, span: Span) -> &str {
-        self.text(span.source)
-            .get(span.start..span.end)
-            .unwrap_or("")
+        self.text(span.source).get(span.start..span.end).unwrap_or("")
     }
 
     /// Span of a whole file
     pub fn whole(&self, id: SourceId) -> Span {
-        Span {
-            source: id,
-            start: 0,
-            end: self.text(id).len(),
-        }
+        Span { source: id, start: 0, end: self.text(id).len() }
     }
 
     /// Line and column of the start of a span
@@ -181,11 +166,7 @@ mod tests {
         let mut sources = Sources::default();
         let id = sources.add("a.rules", "\u{feff}one\nzwölf drei\n");
         let start = sources.text(id).find("drei").unwrap();
-        let place = sources.place(Span {
-            source: id,
-            start,
-            end: start + 4,
-        });
+        let place = sources.place(Span { source: id, start, end: start + 4 });
         assert_eq!((place.line, place.column), (2, 7));
     }
 

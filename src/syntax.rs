@@ -31,18 +31,14 @@ pub fn parse(sources: &Sources, id: SourceId) -> (tree::File, Problems) {
         }
         Err(fault) => {
             let start = match fault.location {
-                pest::error::InputLocation::Pos(start)
-                | pest::error::InputLocation::Span((start, _)) => start,
+                pest::error::InputLocation::Pos(start) | pest::error::InputLocation::Span((start, _)) => {
+                    start
+                }
             };
-            let at = Span {
-                source: id,
-                start,
-                end: start,
-            };
+            let at = Span { source: id, start, end: start };
             problems.push(
-                Problem::new(Code::Syntax, at, "the file cannot be read from here on").help(
-                    "a declaration starts at the first column, its clauses on indented lines",
-                ),
+                Problem::new(Code::Syntax, at, "the file cannot be read from here on")
+                    .help("a declaration starts at the first column, its clauses on indented lines"),
             );
             (tree::File::default(), problems)
         }

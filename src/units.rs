@@ -121,12 +121,7 @@ const TABLE: [Entry; 20] = {
         entry(U::Millimetre, D::Length, 1.0, &["mm"]),
         entry(U::Centimetre, D::Length, 10.0, &["cm"]),
         entry(U::Metre, D::Length, 1000.0, &["m"]),
-        entry(
-            U::Inch,
-            D::Length,
-            25.4,
-            &["in", "inch", "inches", "\"", "″"],
-        ),
+        entry(U::Inch, D::Length, 25.4, &["in", "inch", "inches", "\"", "″"]),
         entry(U::Foot, D::Length, 304.8, &["ft", "foot", "feet", "'", "′"]),
         entry(U::Degree, D::Angle, 1.0, &["deg", "°"]),
         entry(U::Hour, D::Time, 1.0, &["h", "hour", "hours"]),
@@ -138,9 +133,7 @@ const TABLE: [Entry; 20] = {
             U::PoundFoot,
             D::Torque,
             1.355_818,
-            &[
-                "lbf·ft", "lbf ft", "lbf-ft", "lbf*ft", "ft·lbf", "ft-lbf", "lb-ft", "ft-lb",
-            ],
+            &["lbf·ft", "lbf ft", "lbf-ft", "lbf*ft", "ft·lbf", "ft-lbf", "lb-ft", "ft-lb"],
         ),
         entry(U::Celsius, D::Temperature, 1.0, &["degC", "°C", "C"]),
         Entry {
@@ -159,19 +152,8 @@ const TABLE: [Entry; 20] = {
     ]
 };
 
-const fn entry(
-    unit: Unit,
-    dimension: Dimension,
-    factor: f64,
-    words: &'static [&'static str],
-) -> Entry {
-    Entry {
-        unit,
-        dimension,
-        factor,
-        zero: 0.0,
-        words,
-    }
+const fn entry(unit: Unit, dimension: Dimension, factor: f64, words: &'static [&'static str]) -> Entry {
+    Entry { unit, dimension, factor, zero: 0.0, words }
 }
 
 impl Unit {
@@ -182,10 +164,7 @@ impl Unit {
 
     /// The unit that a word stands for: its own word or a common spelling of it, such as `Nm` or `"`
     pub fn parse(word: &str) -> Option<Unit> {
-        TABLE
-            .iter()
-            .find(|entry| entry.words.contains(&word))
-            .map(|entry| entry.unit)
+        TABLE.iter().find(|entry| entry.words.contains(&word)).map(|entry| entry.unit)
     }
 
     /// How it is written out, such as `mm`, `%` or `N·m`; [`Unit::parse`] takes it back
@@ -238,10 +217,8 @@ impl Quantity {
 
     /// The same quantity in another unit; none when that measures something else
     pub fn to(self, unit: Unit) -> Option<Quantity> {
-        (unit.dimension() == self.unit.dimension()).then(|| Quantity {
-            value: unit.from_base(self.in_base()),
-            unit,
-        })
+        (unit.dimension() == self.unit.dimension())
+            .then(|| Quantity { value: unit.from_base(self.in_base()), unit })
     }
 }
 
@@ -307,9 +284,7 @@ pub fn parse_quantity(text: &str) -> Result<Quantity, QuantityFault> {
     }
     match Unit::parse(word) {
         Some(unit) => Ok(Quantity { value, unit }),
-        None => Err(QuantityFault::UnknownUnit {
-            word: word.to_owned(),
-        }),
+        None => Err(QuantityFault::UnknownUnit { word: word.to_owned() }),
     }
 }
 

@@ -25,12 +25,7 @@ pub(super) struct Notes<'t> {
 impl<'t> Notes<'t> {
     /// Nothing noted yet
     pub(super) fn new(text: &'t str, whole: Span) -> Self {
-        Notes {
-            text,
-            whole,
-            problems: Problems::default(),
-            said: 0,
-        }
+        Notes { text, whole, problems: Problems::default(), said: 0 }
     }
 
     /// Everything noted
@@ -48,20 +43,12 @@ impl<'t> Notes<'t> {
 
     /// A span in this file
     pub(super) fn span(&self, start: usize, end: usize) -> Span {
-        Span {
-            source: self.whole.source,
-            start,
-            end: end.max(start),
-        }
+        Span { source: self.whole.source, start, end: end.max(start) }
     }
 
     /// The piece of a text from one of its bytes to another; the whole of it when it is not written out letter by letter
     pub(super) fn piece(&self, text: &Spanned<String>, start: usize, end: usize) -> Span {
-        let Span {
-            start: first,
-            end: last,
-            ..
-        } = text.at;
+        let Span { start: first, end: last, .. } = text.at;
         match self.text.get(first..last) == Some(text.value.as_str()) && end <= text.value.len() {
             true => self.span(first + start, first + end),
             false => text.at,
@@ -144,18 +131,11 @@ impl<'t> Notes<'t> {
 
     /// The texts of the list under a key
     pub(super) fn texts(&mut self, entry: &Entry) -> Vec<Spanned<String>> {
-        self.list(entry)
-            .iter()
-            .filter_map(|item| self.text_of(item, &entry.key))
-            .collect()
+        self.list(entry).iter().filter_map(|item| self.text_of(item, &entry.key)).collect()
     }
 
     /// A text that stands under a key or in its list
-    pub(super) fn text_of(
-        &mut self,
-        node: &Node,
-        key: &Spanned<String>,
-    ) -> Option<Spanned<String>> {
+    pub(super) fn text_of(&mut self, node: &Node, key: &Spanned<String>) -> Option<Spanned<String>> {
         let name = quoted(&key.value);
         match &node.value {
             Value::Text(text) if !text.trim().is_empty() => Some(self.trimmed(text, node.at)),
@@ -256,11 +236,9 @@ impl<'t> Notes<'t> {
                 format!("a gap in the number `{word}`"),
                 "write its figures together, or a fraction as in `2 9/16 in`",
             ),
-            QuantityFault::DividedByZero => (
-                Code::CaseValue,
-                format!("`{word}` divides by 0"),
-                "write a fraction as in `2 9/16 in`",
-            ),
+            QuantityFault::DividedByZero => {
+                (Code::CaseValue, format!("`{word}` divides by 0"), "write a fraction as in `2 9/16 in`")
+            }
             QuantityFault::NotFinite => (
                 Code::CaseValue,
                 format!("`{word}` is no number that can be read off"),

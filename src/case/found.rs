@@ -9,9 +9,7 @@ use crate::source::Spanned;
 use std::collections::BTreeMap;
 
 /// What is counted along a chain, a sprocket or a shoe
-const NOUNS: [&str; 8] = [
-    "joints", "links", "pins", "bushings", "teeth", "segments", "shoes", "bolts",
-];
+const NOUNS: [&str; 8] = ["joints", "links", "pins", "bushings", "teeth", "segments", "shoes", "bolts"];
 
 /// What stands behind the name of a symptom
 pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Option<Seen> {
@@ -38,26 +36,11 @@ pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Option<Seen> {
         }
     }
     match told {
-        Told {
-            row: Some(row),
-            saw: None,
-            sure: None,
-            of,
-            ..
-        } => counted(notes, entry, row, of),
-        Told {
-            saw: Some(saw),
-            row: None,
-            of: None,
-            sure,
-            ..
-        } => unsure(notes, saw, sure),
+        Told { row: Some(row), saw: None, sure: None, of, .. } => counted(notes, entry, row, of),
+        Told { saw: Some(saw), row: None, of: None, sure, .. } => unsure(notes, saw, sure),
         Told { other: true, .. } => None,
         _ => {
-            let message = format!(
-                "it is not plain what was seen of `{}`",
-                quoted(&entry.key.value)
-            );
+            let message = format!("it is not plain what was seen of `{}`", quoted(&entry.key.value));
             let help = "write a grade, `{saw: a grade, sure: 70%}`, or `{joints: [9, 22], of: 39}`";
             notes.say(Problem::new(Code::CaseShape, entry.value.at, message).help(help));
             None
@@ -83,18 +66,12 @@ fn unsure(notes: &mut Notes<'_>, saw: &Entry, sure: Option<&Entry>) -> Option<Se
         return None;
     };
     let sure = notes.share(sure);
-    Some(Seen::Unsure {
-        grade: grade?,
-        sure: sure?,
-    })
+    Some(Seen::Unsure { grade: grade?, sure: sure? })
 }
 
 fn counted(notes: &mut Notes<'_>, entry: &Entry, row: &Entry, of: Option<&Entry>) -> Option<Seen> {
     let items = notes.list(row);
-    let which: Vec<Spanned<u32>> = items
-        .iter()
-        .filter_map(|item| notes.count(item, &row.key))
-        .collect();
+    let which: Vec<Spanned<u32>> = items.iter().filter_map(|item| notes.count(item, &row.key)).collect();
     let Some(of) = of else {
         let message = format!("it is not said how many {} there are", row.key.value);
         notes.say_missing(row.key.at, &message, "add `of:` with their number");
@@ -105,20 +82,12 @@ fn counted(notes: &mut Notes<'_>, entry: &Entry, row: &Entry, of: Option<&Entry>
     for number in &which {
         if number.value > of.value {
             let message = format!("number {} of {} {}", number.value, of.value, row.key.value);
-            notes.say(
-                Problem::new(Code::CaseValue, number.at, message)
-                    .also(of.at, "as many as there are"),
-            );
+            notes.say(Problem::new(Code::CaseValue, number.at, message).also(of.at, "as many as there are"));
         }
         if let Some(first) = places.insert(number.value, number.at) {
             let what = format!("number {} is named", number.value);
             notes.say_twice(Code::CaseTwice, number.at, first, &what);
         }
     }
-    Some(Seen::Counted {
-        noun: row.key.clone(),
-        which,
-        of,
-        at: entry.value.at,
-    })
+    Some(Seen::Counted { noun: row.key.clone(), which, of, at: entry.value.at })
 }

@@ -33,11 +33,7 @@ pub(super) fn machine(notes: &mut Notes<'_>, entry: &Entry) -> Machine {
     let is_map = matches!(entry.value.value, Value::Map(_) | Value::Blank);
     if !tag_told && is_map {
         let message = "the machine has no `tag`";
-        notes.say_missing(
-            entry.key.at,
-            message,
-            "add `tag:` with what its people call it",
-        );
+        notes.say_missing(entry.key.at, message, "add `tag:` with what its people call it");
     }
     machine
 }
@@ -47,11 +43,7 @@ fn told(notes: &mut Notes<'_>, fact: &Entry) -> Vec<FactTold> {
     let Value::Map(sides) = &fact.value.value else {
         let value = notes.text(fact);
         return value
-            .map(|value| FactTold {
-                name: fact.key.clone(),
-                side: None,
-                value,
-            })
+            .map(|value| FactTold { name: fact.key.clone(), side: None, value })
             .into_iter()
             .collect();
     };
@@ -63,11 +55,7 @@ fn told(notes: &mut Notes<'_>, fact: &Entry) -> Vec<FactTold> {
             continue;
         };
         if let Some(value) = notes.text(entry) {
-            told.push(FactTold {
-                name: fact.key.clone(),
-                side: Some(side),
-                value,
-            });
+            told.push(FactTold { name: fact.key.clone(), side: Some(side), value });
         }
     }
     told

@@ -46,10 +46,7 @@ fn name(notes: &mut Notes<'_>, text: &Spanned<String>) -> Option<NameAt> {
     let words = words(&text.value);
     let (&(start, name), rest) = words.split_first()?;
     let spanned = |notes: &Notes<'_>, (start, word): (usize, &str)| {
-        Spanned::new(
-            word.to_owned(),
-            notes.piece(text, start, start + word.len()),
-        )
+        Spanned::new(word.to_owned(), notes.piece(text, start, start + word.len()))
     };
     let (grade, rest) = match rest.split_first() {
         Some((&grade, rest)) if !begins_place(grade.1) => (Some(grade), rest),
@@ -81,9 +78,7 @@ pub(super) fn place(
     let found = match (words.as_slice(), part) {
         (["machine"], _) => Some(Ok(Place::Machine)),
         ([side], _) => Side::from_word(side).map(|side| Ok(Place::Side(side))),
-        ([side, number], Some(part)) => {
-            Side::from_word(side).map(|side| numbered(side, part, number))
-        }
+        ([side, number], Some(part)) => Side::from_word(side).map(|side| numbered(side, part, number)),
         ([side, part, number], _) => Side::from_word(side).map(|side| numbered(side, part, number)),
         _ => None,
     };
@@ -127,11 +122,7 @@ pub(super) fn numbered_of(
 fn numbered(side: Side, part: &str, number: &str) -> Result<Place, String> {
     let digits = number.bytes().all(|byte| byte.is_ascii_digit());
     match number.parse() {
-        Ok(number) if digits && number > 0 => Ok(Place::Numbered {
-            side,
-            part: part.to_owned(),
-            number,
-        }),
+        Ok(number) if digits && number > 0 => Ok(Place::Numbered { side, part: part.to_owned(), number }),
         _ => Err(number.to_owned()),
     }
 }
@@ -154,9 +145,7 @@ fn words(text: &str) -> Vec<(usize, &str)> {
         if !word.is_empty() {
             words.push((at, word));
         }
-        let gap = text
-            .get(at + word.len()..)
-            .and_then(|rest| rest.chars().next());
+        let gap = text.get(at + word.len()..).and_then(|rest| rest.chars().next());
         at += word.len() + gap.map_or(0, char::len_utf8);
     }
     words

@@ -28,10 +28,7 @@ pub(super) fn refused_outright(text: &str, whole: Span) -> Option<Problem> {
             }
             _ if !is_printable(letter) => {
                 let at = span(whole, at, at + letter.len_utf8());
-                let message = format!(
-                    "a character that is no text, number {:x}",
-                    u32::from(letter)
-                );
+                let message = format!("a character that is no text, number {:x}", u32::from(letter));
                 return Some(Problem::new(Code::CaseSyntax, at, message).help("delete it"));
             }
             _ => {}
@@ -52,11 +49,7 @@ fn is_printable(letter: char) -> bool {
 
 /// The problem of a nesting deeper than a case can be
 pub(super) fn too_deep(at: Span) -> Problem {
-    Problem::new(
-        Code::TooDeep,
-        at,
-        "lists and keys nested deeper than a case goes",
-    )
+    Problem::new(Code::TooDeep, at, "lists and keys nested deeper than a case goes")
 }
 
 /// The problem of a mark that a case does not take, when one starts at a byte
@@ -91,10 +84,7 @@ pub(super) fn problem(text: &str, whole: Span, failure: &serde_yaml::Error) -> P
     };
     let start = floor(text, place.index());
     // At the end of the text there is nothing to underline: the last line then.
-    let start = match text
-        .get(start..)
-        .is_some_and(|rest| !rest.trim().is_empty())
-    {
+    let start = match text.get(start..).is_some_and(|rest| !rest.trim().is_empty()) {
         true => start,
         false => last_line(text),
     };
@@ -117,12 +107,8 @@ fn without_a_place(text: &str, whole: Span) -> Problem {
         return says_nothing(span(whole, end, end));
     }
     let start = second_document(text);
-    Problem::new(
-        Code::CaseSyntax,
-        span(whole, start, line_end(text, start)),
-        "a second document begins here",
-    )
-    .help("one file is one visit: give the second a file of its own")
+    Problem::new(Code::CaseSyntax, span(whole, start, line_end(text, start)), "a second document begins here")
+        .help("one file is one visit: give the second a file of its own")
 }
 
 /// The line of `---` or `...` that ends the first document
@@ -158,24 +144,15 @@ pub(super) fn place_in_words(words: &str) -> Option<(usize, usize)> {
 fn in_our_words(words: &str, rest: &str) -> (String, &'static str) {
     let first = rest.chars().next().unwrap_or(' ');
     if first == '\t' {
-        return (
-            "a tab where the line is indented".to_owned(),
-            "indent with spaces",
-        );
+        return ("a tab where the line is indented".to_owned(), "indent with spaces");
     }
     if words.contains("cannot start any token") {
-        return (
-            format!("a text cannot begin with `{first}`"),
-            "put it in quotes",
-        );
+        return (format!("a text cannot begin with `{first}`"), "put it in quotes");
     }
-    SAYINGS
-        .iter()
-        .find(|(theirs, _, _)| words.contains(theirs))
-        .map_or_else(
-            || ("this cannot be read as YAML".to_owned(), ""),
-            |(_, ours, help)| ((*ours).to_owned(), help),
-        )
+    SAYINGS.iter().find(|(theirs, _, _)| words.contains(theirs)).map_or_else(
+        || ("this cannot be read as YAML".to_owned(), ""),
+        |(_, ours, help)| ((*ours).to_owned(), help),
+    )
 }
 
 /// What the reader says, what we say, and what to do
@@ -195,11 +172,7 @@ const SAYINGS: &[(&str, &str, &str)] = &[
         "a colon where none can stand",
         "give each key a line of its own, and put a text that holds a colon in quotes",
     ),
-    (
-        "could not find expected ':'",
-        "a key without its colon",
-        "write `key: value`",
-    ),
+    ("could not find expected ':'", "a key without its colon", "write `key: value`"),
     (
         "did not find expected key",
         "a line that belongs to nothing above it",
@@ -215,16 +188,8 @@ const SAYINGS: &[(&str, &str, &str)] = &[
         "a list item where none can stand",
         "begin the list on a line of its own",
     ),
-    (
-        "document indicator",
-        "a line of `---` or `...` inside a text in quotes",
-        "close the quotes before it",
-    ),
-    (
-        "unexpected end of stream",
-        "a text in quotes that is not closed",
-        "put the same quote at its end",
-    ),
+    ("document indicator", "a line of `---` or `...` inside a text in quotes", "close the quotes before it"),
+    ("unexpected end of stream", "a text in quotes that is not closed", "put the same quote at its end"),
     (
         "escape",
         "a `\\` before something it does not go with",
@@ -240,16 +205,8 @@ const SAYINGS: &[(&str, &str, &str)] = &[
         "a name after `*` that stands for nothing",
         "write what is meant in full; a text that begins so goes in quotes",
     ),
-    (
-        "<document start>",
-        "text after the end of the keys",
-        "begin the keys of one map in the same column",
-    ),
-    (
-        "node content",
-        "a value is missing before this",
-        "put a text that begins with a mark in quotes",
-    ),
+    ("<document start>", "text after the end of the keys", "begin the keys of one map in the same column"),
+    ("node content", "a value is missing before this", "put a text that begins with a mark in quotes"),
 ];
 
 /// Start of the last line with something on it
@@ -263,16 +220,9 @@ fn last_line(text: &str) -> usize {
 /// The nearest place at or before a byte where a character begins
 fn floor(text: &str, byte: usize) -> usize {
     let byte = byte.min(text.len());
-    (0..=byte)
-        .rev()
-        .find(|&at| text.is_char_boundary(at))
-        .unwrap_or(0)
+    (0..=byte).rev().find(|&at| text.is_char_boundary(at)).unwrap_or(0)
 }
 
 fn span(whole: Span, start: usize, end: usize) -> Span {
-    Span {
-        source: whole.source,
-        start,
-        end: end.max(start),
-    }
+    Span { source: whole.source, start, end: end.max(start) }
 }

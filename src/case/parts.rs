@@ -39,18 +39,11 @@ pub(super) fn parts(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Fitted> {
 /// Notes hours that run backwards: on after now, turned after now, turned before on
 pub(super) fn backwards(notes: &mut Notes<'_>, machine: &Machine, parts: &[Fitted]) {
     for fitted in parts {
-        let now = machine
-            .hours
-            .as_ref()
-            .map(|now| (now, "hours of the machine"));
+        let now = machine.hours.as_ref().map(|now| (now, "hours of the machine"));
         let on = fitted.on.as_ref().map(|on| (on, "put on here"));
         let part = quoted(&fitted.part.value);
         let pairs = [
-            (
-                on,
-                now,
-                format!("`{part}` went on after the hours of the machine"),
-            ),
+            (on, now, format!("`{part}` went on after the hours of the machine")),
             (
                 fitted.turned.as_ref().map(|turned| (turned, "")),
                 now,
@@ -80,11 +73,7 @@ pub(super) fn backwards(notes: &mut Notes<'_>, machine: &Machine, parts: &[Fitte
 fn fitted(notes: &mut Notes<'_>, list: &Entry, item: &Node) -> Option<Fitted> {
     let Value::Map(fields) = &item.value else {
         let at = blame(item, list.key.at);
-        let problem = Problem::new(
-            Code::CaseShape,
-            at,
-            "an item of `parts` has keys of its own",
-        );
+        let problem = Problem::new(Code::CaseShape, at, "an item of `parts` has keys of its own");
         notes.say(problem.help("write `{part: chain, on: 0 h}`"));
         return None;
     };
@@ -109,20 +98,11 @@ fn fitted(notes: &mut Notes<'_>, list: &Entry, item: &Node) -> Option<Fitted> {
     }
     let part = part?;
     let at = at.and_then(|at| place(notes, &part, &at));
-    Some(Fitted {
-        part,
-        at,
-        on,
-        turned,
-    })
+    Some(Fitted { part, at, on, turned })
 }
 
 /// Where a part stands: `left`, `left 3` for number 3 of it, or `left roller 3`
-fn place(
-    notes: &mut Notes<'_>,
-    part: &Spanned<String>,
-    at: &Spanned<String>,
-) -> Option<Spanned<Place>> {
+fn place(notes: &mut Notes<'_>, part: &Spanned<String>, at: &Spanned<String>) -> Option<Spanned<Place>> {
     let place = names::place(notes, at, Some(&part.value))?;
     if let Place::Numbered { part: other, .. } = &place.value
         && *other != part.value

@@ -12,21 +12,13 @@ const KEYS: [&str; 3] = ["value", "values", "void"];
 
 /// What stands under `read`
 pub(super) fn readings(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Read> {
-    notes
-        .map(entry)
-        .iter()
-        .map(|field| reading(notes, field))
-        .collect()
+    notes.map(entry).iter().map(|field| reading(notes, field)).collect()
 }
 
 fn reading(notes: &mut Notes<'_>, entry: &Entry) -> Read {
     let measure = entry.key.clone();
     let Value::Map(fields) = &entry.value.value else {
-        return Read {
-            measure,
-            values: values(notes, entry),
-            void: None,
-        };
+        return Read { measure, values: values(notes, entry), void: None };
     };
     let mut given: Option<&Entry> = None;
     let mut void = None;
@@ -36,12 +28,7 @@ fn reading(notes: &mut Notes<'_>, entry: &Entry) -> Read {
             ("void", _) => void = notes.text(field),
             ("value" | "values", None) => given = Some(field),
             ("value" | "values", Some(first)) => {
-                notes.say_twice(
-                    Code::CaseTwice,
-                    field.key.at,
-                    first.key.at,
-                    "the reading is given",
-                );
+                notes.say_twice(Code::CaseTwice, field.key.at, first.key.at, "the reading is given");
             }
             _ => {
                 notes.say_unknown_key(&field.key, &quoted(&measure.value), &KEYS);
@@ -53,11 +40,7 @@ fn reading(notes: &mut Notes<'_>, entry: &Entry) -> Read {
         let message = format!("`{}` has no value", quoted(&measure.value));
         notes.say_missing(measure.at, &message, "add `value:` with what was read");
     }
-    Read {
-        measure,
-        values: given.map_or(Vec::new(), |field| values(notes, field)),
-        void,
-    }
+    Read { measure, values: given.map_or(Vec::new(), |field| values(notes, field)), void }
 }
 
 /// One quantity, or a list of them
@@ -71,24 +54,15 @@ fn values(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Spanned<Quantity>> {
         Value::List(items) => items.as_slice(),
         Value::Map(_) => {
             let message = format!("`{}` takes a quantity, not keys", quoted(&entry.key.value));
-            notes.say(
-                Problem::new(Code::CaseShape, entry.value.at, message).help("write `109.2 mm`"),
-            );
+            notes.say(Problem::new(Code::CaseShape, entry.value.at, message).help("write `109.2 mm`"));
             return Vec::new();
         }
         Value::Blank | Value::Text(_) => std::slice::from_ref(&entry.value),
     };
-    items
-        .iter()
-        .filter_map(|item| quantity(notes, item, &entry.key))
-        .collect()
+    items.iter().filter_map(|item| quantity(notes, item, &entry.key)).collect()
 }
 
-fn quantity(
-    notes: &mut Notes<'_>,
-    item: &Node,
-    key: &Spanned<String>,
-) -> Option<Spanned<Quantity>> {
+fn quantity(notes: &mut Notes<'_>, item: &Node, key: &Spanned<String>) -> Option<Spanned<Quantity>> {
     let text = notes.text_of(item, key)?;
     match parse_quantity(&text.value) {
         Ok(quantity) => Some(Spanned::new(quantity, text.at)),

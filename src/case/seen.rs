@@ -79,15 +79,8 @@ fn part_of_side(notes: &mut Notes<'_>, entry: &Entry, side: Side, below: &mut Ve
         Some(Some(place)) => at_place(notes, entry, place, below),
         Some(None) => {}
         None => {
-            let message = format!(
-                "`{}` has no key `{}`",
-                side.word(),
-                quoted(&entry.key.value)
-            );
-            let all = format!(
-                "its keys are {}, and numbered parts as in `roller 3`",
-                listed(&KEYS)
-            );
+            let message = format!("`{}` has no key `{}`", side.word(), quoted(&entry.key.value));
+            let all = format!("its keys are {}, and numbered parts as in `roller 3`", listed(&KEYS));
             let help = did_you_mean(&entry.key.value, KEYS, &all);
             notes.say(Problem::new(Code::CaseUnknownKey, entry.key.at, message).help(help));
         }
@@ -108,21 +101,14 @@ fn found(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Found> {
 
 /// Names with a text each
 fn pairs(notes: &mut Notes<'_>, entry: &Entry) -> Vec<(Spanned<String>, Spanned<String>)> {
-    notes
-        .map(entry)
-        .iter()
-        .filter_map(|field| Some((field.key.clone(), notes.text(field)?)))
-        .collect()
+    notes.map(entry).iter().filter_map(|field| Some((field.key.clone(), notes.text(field)?))).collect()
 }
 
 /// Notes what was found or read and was not possible all the same
 fn both(notes: &mut Notes<'_>, seen: &SeenAt) {
     let found = seen.found.iter().map(|found| &found.symptom);
     let read = seen.read.iter().map(|read| &read.measure);
-    let places: BTreeMap<&str, Span> = found
-        .chain(read)
-        .map(|name| (name.value.as_str(), name.at))
-        .collect();
+    let places: BTreeMap<&str, Span> = found.chain(read).map(|name| (name.value.as_str(), name.at)).collect();
     for (name, _) in &seen.not_possible {
         if let Some(&at) = places.get(name.value.as_str()) {
             let message = format!("`{}` was not possible and is told", quoted(&name.value));

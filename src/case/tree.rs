@@ -11,9 +11,7 @@ use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::{Span, Spanned};
 use serde::Deserialize;
-use serde::de::{
-    self, DeserializeSeed, Deserializer, EnumAccess, IgnoredAny, MapAccess, SeqAccess, Visitor,
-};
+use serde::de::{self, DeserializeSeed, Deserializer, EnumAccess, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use std::collections::BTreeMap;
 use std::convert::Infallible;
 use std::fmt;
@@ -83,15 +81,8 @@ pub(super) fn grow(notes: &mut Notes<'_>) -> Result<Vec<Entry>, Problem> {
     }
     let root = grown.map_err(|failure| not_yaml::problem(text, whole, &failure))?;
     match root {
-        Some(Node {
-            value: Value::Map(entries),
-            ..
-        }) => Ok(entries),
-        other => Err(not_yaml::no_map(
-            text,
-            whole,
-            other.map_or(0, |node| node.at.start),
-        )),
+        Some(Node { value: Value::Map(entries), .. }) => Ok(entries),
+        other => Err(not_yaml::no_map(text, whole, other.map_or(0, |node| node.at.start))),
     }
 }
 
@@ -136,11 +127,7 @@ impl Growth<'_, '_> {
         self.begun = true;
         let at = self.notes.span(range.start, range.end);
         let blank = value.is_empty() && range.after == start;
-        let value = if blank {
-            Value::Blank
-        } else {
-            Value::Text(value)
-        };
+        let value = if blank { Value::Blank } else { Value::Text(value) };
         Some(Node { value, at })
     }
 
@@ -150,9 +137,7 @@ impl Growth<'_, '_> {
         self.reached = self.reached.max(start);
         self.depth += 1;
         if self.depth > DEEPEST {
-            let at = self
-                .notes
-                .span(start, walk::line_end(self.notes.text, start));
+            let at = self.notes.span(start, walk::line_end(self.notes.text, start));
             self.stop = Some(not_yaml::too_deep(at));
             return None;
         }
@@ -167,10 +152,7 @@ impl Growth<'_, '_> {
         }
         self.depth -= 1;
         let end = self.reached.min(walk::line_end(text, start)).max(start);
-        Node {
-            value,
-            at: self.notes.span(start, end),
-        }
+        Node { value, at: self.notes.span(start, end) }
     }
 
     /// The key that a node is; none, and the stop noted, when it cannot be one

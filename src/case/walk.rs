@@ -11,12 +11,7 @@ pub(super) struct Walker<'t> {
 impl<'t> Walker<'t> {
     /// The front of a text
     pub(super) fn new(text: &'t str) -> Self {
-        Walker {
-            text,
-            byte: 0,
-            line: 1,
-            column: 1,
-        }
+        Walker { text, byte: 0, line: 1, column: 1 }
     }
 
     /// The byte at a line and column, both from 1, columns in characters; the byte reached last when that lies behind it
@@ -65,22 +60,14 @@ pub(super) fn scalar(text: &str, start: usize, value: &str) -> Scalar {
     let rest = text.get(start..).unwrap_or_default();
     if let Some(quote @ ('"' | '\'')) = rest.chars().next() {
         let end = start + quoted_end(rest, quote);
-        return Scalar {
-            start: start + 1,
-            end,
-            after: (end + 1).min(text.len()),
-        };
+        return Scalar { start: start + 1, end, after: (end + 1).min(text.len()) };
     }
     let end = start
         + match rest.starts_with(['|', '>']) {
             true => block_end(rest),
             false => plain_end(rest, value),
         };
-    Scalar {
-        start,
-        end,
-        after: end,
-    }
+    Scalar { start, end, after: end }
 }
 
 /// The closing quote of a text in quotes

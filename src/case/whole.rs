@@ -7,16 +7,7 @@ use crate::problem::code::Code;
 use crate::source::{Span, Spanned};
 use std::collections::BTreeMap;
 
-const KEYS: [&str; 8] = [
-    "case",
-    "machine",
-    "parts",
-    "visit",
-    "seen",
-    "in_question",
-    "earlier",
-    "truth",
-];
+const KEYS: [&str; 8] = ["case", "machine", "parts", "visit", "seen", "in_question", "earlier", "truth"];
 
 /// The inspection that the keys of a file tell
 pub(super) fn inspection(notes: &mut Notes<'_>, entries: &[Entry]) -> Inspection {
@@ -54,9 +45,7 @@ pub(super) fn inspection(notes: &mut Notes<'_>, entries: &[Entry]) -> Inspection
         let help = "add `machine: {tag: its name}`";
         notes.say_missing(front, "the case names no machine", help);
     }
-    case.title = title
-        .flatten()
-        .unwrap_or(Spanned::new(String::new(), front));
+    case.title = title.flatten().unwrap_or(Spanned::new(String::new(), front));
     case.machine = machine.unwrap_or_default();
     parts::backwards(notes, &case.machine, &case.parts);
     case
@@ -64,9 +53,7 @@ pub(super) fn inspection(notes: &mut Notes<'_>, entries: &[Entry]) -> Inspection
 
 /// Where to say that an outermost key is missing: the first key there is
 fn front(notes: &Notes<'_>, entries: &[Entry]) -> Span {
-    entries
-        .first()
-        .map_or(notes.span(0, 0), |entry| entry.key.at)
+    entries.first().map_or(notes.span(0, 0), |entry| entry.key.at)
 }
 
 fn earlier(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Spanned<String>> {

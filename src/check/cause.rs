@@ -20,12 +20,8 @@ pub(super) fn kind(declaration: &Declaration, common: Common, problems: &mut Pro
         Some(party) => {
             let otherwise = format!("write one of {}", PARTIES.join(", "));
             problems.push(
-                Problem::new(
-                    Code::UnknownName,
-                    party.at,
-                    format!("nobody here is called `{}`", party.value),
-                )
-                .help(did_you_mean(&party.value, PARTIES, &otherwise)),
+                Problem::new(Code::UnknownName, party.at, format!("nobody here is called `{}`", party.value))
+                    .help(did_you_mean(&party.value, PARTIES, &otherwise)),
             );
             "nobody".to_owned()
         }
@@ -36,10 +32,7 @@ pub(super) fn kind(declaration: &Declaration, common: Common, problems: &mut Pro
                     declaration.name.at,
                     "this kind does not say against whom it counts",
                 )
-                .help(format!(
-                    "end the line with `counts against` and one of {}",
-                    PARTIES.join(", ")
-                )),
+                .help(format!("end the line with `counts against` and one of {}", PARTIES.join(", "))),
             );
             "nobody".to_owned()
         }
@@ -73,22 +66,13 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
             _ => {}
         }
     }
-    Cause {
-        common,
-        kind: KindId(0),
-        chances: Vec::new(),
-        forms,
-    }
+    Cause { common, kind: KindId(0), chances: Vec::new(), forms }
 }
 
 /// Kinds and chances of all causes
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     for (number, declaration) in names.of(Sort::Cause) {
-        let mut desk = Desk {
-            model,
-            names,
-            problems,
-        };
+        let mut desk = Desk { model, names, problems };
         let filled = fill_one(declaration, number, &mut desk);
         if let (Some(cause), Some((kind, chances))) = (model.causes.get_mut(number), filled) {
             cause.kind = kind;
@@ -97,11 +81,7 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
     }
 }
 
-fn fill_one(
-    declaration: &Declaration,
-    number: usize,
-    desk: &mut Desk<'_>,
-) -> Option<(KindId, Vec<Chance>)> {
+fn fill_one(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Option<(KindId, Vec<Chance>)> {
     let extent = desk.model.causes.get(number)?.common.extent;
     let mut kind = KindId(0);
     let mut chances: Vec<Chance> = Vec::new();
@@ -125,16 +105,8 @@ fn fill_one(
 }
 
 fn chance(written: &tree::Chance, extent: Extent, desk: &mut Desk<'_>) -> Chance {
-    let noun = written
-        .noun
-        .as_ref()
-        .and_then(|noun| noun_of(noun, extent, desk))
-        .unwrap_or(extent);
-    Chance {
-        share: share(&written.frequency, desk),
-        noun,
-        test: test::resolve(&written.test, extent, desk),
-    }
+    let noun = written.noun.as_ref().and_then(|noun| noun_of(noun, extent, desk)).unwrap_or(extent);
+    Chance { share: share(&written.frequency, desk), noun, test: test::resolve(&written.test, extent, desk) }
 }
 
 fn noun_of(noun: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Option<Extent> {
@@ -146,23 +118,15 @@ fn noun_of(noun: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Optio
     let fitting: Vec<String> = match extent {
         Extent::Machine => vec!["machines".to_owned()],
         Extent::Side => vec!["sides".to_owned(), "machines".to_owned()],
-        Extent::Each(part) => vec![
-            desk.model[part].plural(),
-            "sides".to_owned(),
-            "machines".to_owned(),
-        ],
+        Extent::Each(part) => vec![desk.model[part].plural(), "sides".to_owned(), "machines".to_owned()],
     };
     if found.is_some() && fitting.contains(&noun.value) {
         return found;
     }
     let listed = fitting.join("`, `of ");
     desk.problems.push(
-        Problem::new(
-            Code::BadShare,
-            noun.at,
-            format!("a share of `{}` does not fit this block", noun.value),
-        )
-        .help(format!("write `of {listed}`")),
+        Problem::new(Code::BadShare, noun.at, format!("a share of `{}` does not fit this block", noun.value))
+            .help(format!("write `of {listed}`")),
     );
     None
 }

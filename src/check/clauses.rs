@@ -26,12 +26,8 @@ fn misplaced(declaration: &Declaration, problems: &mut Problems) {
         let word = word(&clause.value);
         match allowed(sort, word) {
             Allowed::Never => problems.push(
-                Problem::new(
-                    Code::WrongClause,
-                    clause.at,
-                    format!("a {} takes no `{word}`", sort.word()),
-                )
-                .help(format!("a {} takes {}", sort.word(), listed(sort))),
+                Problem::new(Code::WrongClause, clause.at, format!("a {} takes no `{word}`", sort.word()))
+                    .help(format!("a {} takes {}", sort.word(), listed(sort))),
             ),
             Allowed::Once => {
                 if let Some(&first) = seen.get(word) {
@@ -53,12 +49,7 @@ fn misplaced(declaration: &Declaration, problems: &mut Problems) {
 }
 
 fn missing(declaration: &Declaration, problems: &mut Problems) {
-    let has = |words: &[&str]| {
-        declaration
-            .clauses
-            .iter()
-            .any(|clause| words.contains(&word(&clause.value)))
-    };
+    let has = |words: &[&str]| declaration.clauses.iter().any(|clause| words.contains(&word(&clause.value)));
     let needed: &[&[&str]] = match declaration.sort.value {
         Sort::Cause => &[&["kind"], &["chance"]],
         Sort::Fact => &[&["choices"]],
@@ -74,11 +65,8 @@ fn missing(declaration: &Declaration, problems: &mut Problems) {
     for words in needed {
         if !has(words) {
             let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
-            let message = format!(
-                "this {} has no {}",
-                declaration.sort.value.word(),
-                quoted.join(" and no ")
-            );
+            let message =
+                format!("this {} has no {}", declaration.sort.value.word(), quoted.join(" and no "));
             problems.push(
                 Problem::new(Code::MissingClause, declaration.name.at, message)
                     .help(format!("add an indented line with {}", quoted.join(" or "))),
@@ -103,57 +91,19 @@ fn table(sort: Sort) -> (&'static [&'static str], &'static [&'static str]) {
         Sort::Life => (&["spread", "basis", "text"], &["a row"]),
         Sort::Kind | Sort::State => (&["text"], &[]),
         Sort::Part => (&["rubs", "only where", "text"], &[]),
-        Sort::Fact => (
-            &["from", "tell", "takes", "only where", "basis", "text"],
-            &["choices"],
-        ),
-        Sort::Cause => (
-            &["kind", "forms", "only where", "basis", "text"],
-            &["chance"],
-        ),
-        Sort::Condition => (
-            &["grades", "only where", "basis", "text"],
-            &["with", "without"],
-        ),
-        Sort::Symptom => (
-            &["grades", "from", "counts", "only where", "basis", "text"],
-            &["with", "without", "gives way"],
-        ),
-        Sort::Measure => (
-            &[
-                "unit",
-                "range",
-                "error",
-                "is",
-                "needs",
-                "only where",
-                "basis",
-                "text",
-            ],
-            &[],
-        ),
+        Sort::Fact => (&["from", "tell", "takes", "only where", "basis", "text"], &["choices"]),
+        Sort::Cause => (&["kind", "forms", "only where", "basis", "text"], &["chance"]),
+        Sort::Condition => (&["grades", "only where", "basis", "text"], &["with", "without"]),
+        Sort::Symptom => {
+            (&["grades", "from", "counts", "only where", "basis", "text"], &["with", "without", "gives way"])
+        }
+        Sort::Measure => (&["unit", "range", "error", "is", "needs", "only where", "basis", "text"], &[]),
         Sort::Check => (
-            &[
-                "while",
-                "makes",
-                "takes",
-                "access",
-                "only where",
-                "basis",
-                "text",
-            ],
+            &["while", "makes", "takes", "access", "only where", "basis", "text"],
             &["shows", "reads", "ends", "needs", "caution"],
         ),
         Sort::Remedy => (
-            &[
-                "takes",
-                "costs",
-                "within",
-                "left",
-                "only where",
-                "basis",
-                "text",
-            ],
+            &["takes", "costs", "within", "left", "only where", "basis", "text"],
             &["fixes", "renews", "caution"],
         ),
     }
@@ -172,11 +122,7 @@ fn allowed(sort: Sort, word: &str) -> Allowed {
 
 fn listed(sort: Sort) -> String {
     let (once, often) = table(sort);
-    let words: Vec<String> = often
-        .iter()
-        .chain(once)
-        .map(|word| format!("`{word}`"))
-        .collect();
+    let words: Vec<String> = often.iter().chain(once).map(|word| format!("`{word}`")).collect();
     words.join(", ")
 }
 

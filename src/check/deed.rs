@@ -46,11 +46,7 @@ pub(super) fn remedy_outline(common: Common) -> Remedy {
 /// All checks and remedies
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     for (number, declaration) in names.of(Sort::Check) {
-        let mut desk = Desk {
-            model,
-            names,
-            problems,
-        };
+        let mut desk = Desk { model, names, problems };
         let Some(outline) = model.checks.get(number) else {
             continue;
         };
@@ -60,11 +56,7 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
         }
     }
     for (number, declaration) in names.of(Sort::Remedy) {
-        let mut desk = Desk {
-            model,
-            names,
-            problems,
-        };
+        let mut desk = Desk { model, names, problems };
         let Some(outline) = model.remedies.get(number) else {
             continue;
         };
@@ -79,23 +71,17 @@ fn check(declaration: &Declaration, mut check: Check, desk: &mut Desk<'_>) -> Ch
     for clause in &declaration.clauses {
         match &clause.value {
             Clause::Shows(names) => {
-                let found = names
-                    .iter()
-                    .filter_map(|name| desk.names.symptom(name, desk.problems));
+                let found = names.iter().filter_map(|name| desk.names.symptom(name, desk.problems));
                 check.shows.extend(found);
             }
             Clause::Reads(names) => {
-                let found = names
-                    .iter()
-                    .filter_map(|name| desk.names.measure(name, desk.problems));
+                let found = names.iter().filter_map(|name| desk.names.measure(name, desk.problems));
                 check.reads.extend(found);
             }
             Clause::While(name) => check.needs_state = desk.names.state(name, desk.problems),
             Clause::Makes(name) => check.makes = desk.names.state(name, desk.problems),
             Clause::Ends(names) => {
-                let found = names
-                    .iter()
-                    .filter_map(|name| desk.names.state(name, desk.problems));
+                let found = names.iter().filter_map(|name| desk.names.state(name, desk.problems));
                 check.ends.extend(found);
             }
             Clause::Takes(time) => {
@@ -120,12 +106,8 @@ fn access(word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<String> {
     }
     let otherwise = format!("write one of {}", ACCESS.join(", "));
     desk.problems.push(
-        Problem::new(
-            Code::UnknownChoice,
-            word.at,
-            format!("a machine is not `{}` for a check", word.value),
-        )
-        .help(did_you_mean(&word.value, ACCESS, &otherwise)),
+        Problem::new(Code::UnknownChoice, word.at, format!("a machine is not `{}` for a check", word.value))
+            .help(did_you_mean(&word.value, ACCESS, &otherwise)),
     );
     None
 }
@@ -135,9 +117,7 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
     for clause in &declaration.clauses {
         match &clause.value {
             Clause::Fixes(names) => {
-                let found = names
-                    .iter()
-                    .filter_map(|name| desk.names.hidden(name, desk.problems));
+                let found = names.iter().filter_map(|name| desk.names.hidden(name, desk.problems));
                 remedy.fixes.extend(found);
             }
             Clause::Renews(renewed) => {

@@ -48,31 +48,26 @@ fn unseen_causes(model: &Model, problems: &mut Problems) {
     for (number, cause) in model.causes.iter().enumerate() {
         if !shown.contains(&Hidden::Cause(CauseId(number))) {
             problems.push(
-                Problem::new(Code::CauseUnseen, cause.common.at, format!("nothing can show `{}`", cause.common.name))
-                    .help("write a `with` line for it in a symptom, or in a condition that a symptom shows"),
+                Problem::new(
+                    Code::CauseUnseen,
+                    cause.common.at,
+                    format!("nothing can show `{}`", cause.common.name),
+                )
+                .help("write a `with` line for it in a symptom, or in a condition that a symptom shows"),
             );
         }
     }
 }
 
 fn unchecked_symptoms(model: &Model, problems: &mut Problems) {
-    let shown: BTreeSet<SymptomId> = model
-        .checks
-        .iter()
-        .flat_map(|check| check.shows.iter().copied())
-        .collect();
-    let read: BTreeSet<_> = model
-        .checks
-        .iter()
-        .flat_map(|check| check.reads.iter().copied())
-        .collect();
+    let shown: BTreeSet<SymptomId> =
+        model.checks.iter().flat_map(|check| check.shows.iter().copied()).collect();
+    let read: BTreeSet<_> = model.checks.iter().flat_map(|check| check.reads.iter().copied()).collect();
     for (number, symptom) in model.symptoms.iter().enumerate() {
-        let by_reading = symptom.reading.as_ref().is_some_and(|(formula, _)| {
-            formula
-                .readings()
-                .iter()
-                .all(|measure| read.contains(measure))
-        });
+        let by_reading = symptom
+            .reading
+            .as_ref()
+            .is_some_and(|(formula, _)| formula.readings().iter().all(|measure| read.contains(measure)));
         if !by_reading && !shown.contains(&SymptomId(number)) {
             let name = &symptom.effect.common.name;
             problems.push(
@@ -88,20 +83,13 @@ fn unchecked_symptoms(model: &Model, problems: &mut Problems) {
 }
 
 fn hazards(model: &Model, problems: &mut Problems) {
-    for check in model
-        .checks
-        .iter()
-        .filter(|check| check.cautions.is_empty())
-    {
+    for check in model.checks.iter().filter(|check| check.cautions.is_empty()) {
         if let Some(hazard) = hazard(check) {
             problems.push(
                 Problem::new(
                     Code::HazardNoCaution,
                     check.common.at,
-                    format!(
-                        "`{}` has to do with `{hazard}` and carries no caution",
-                        check.common.name
-                    ),
+                    format!("`{}` has to do with `{hazard}` and carries no caution", check.common.name),
                 )
                 .help("add a line `caution \"…\"` that says what to beware of"),
             );
@@ -113,12 +101,8 @@ fn hazard(check: &Check) -> Option<&'static str> {
     if check.access.as_deref() == Some("lifted") {
         return Some("lift");
     }
-    let words = format!(
-        "{} {}",
-        check.common.label,
-        check.common.text.as_deref().unwrap_or("")
-    )
-    .to_lowercase();
+    let words =
+        format!("{} {}", check.common.label, check.common.text.as_deref().unwrap_or("")).to_lowercase();
     HAZARDS.into_iter().find(|hazard| words.contains(hazard))
 }
 
@@ -151,19 +135,14 @@ fn contact_pairs(model: &Model, problems: &mut Problems) {
 fn rub(model: &Model, one: &Symptom, other: &Symptom) -> bool {
     let part = |symptom: &Symptom| symptom.effect.common.part;
     match (part(one), part(other)) {
-        (Some(one), Some(other)) => {
-            model[one].rubs == Some(other) || model[other].rubs == Some(one)
-        }
+        (Some(one), Some(other)) => model[one].rubs == Some(other) || model[other].rubs == Some(one),
         _ => false,
     }
 }
 
 fn causes(symptom: &Symptom) -> BTreeSet<Hidden> {
     let parents = symptom.effect.lines.iter().flat_map(|line| &line.parents);
-    parents
-        .map(|parent| parent.of)
-        .filter(|parent| matches!(parent, Hidden::Cause(_)))
-        .collect()
+    parents.map(|parent| parent.of).filter(|parent| matches!(parent, Hidden::Cause(_))).collect()
 }
 
 fn bases(model: &Model, problems: &mut Problems) {

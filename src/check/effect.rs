@@ -19,11 +19,7 @@ const ROUNDING: f64 = 1e-9;
 /// The lines of all conditions and symptoms
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     for (number, declaration) in names.of(Sort::Condition) {
-        let mut desk = Desk {
-            model,
-            names,
-            problems,
-        };
+        let mut desk = Desk { model, names, problems };
         let Some(outline) = model.conditions.get(number) else {
             continue;
         };
@@ -34,11 +30,7 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
         }
     }
     for (number, declaration) in names.of(Sort::Symptom) {
-        let mut desk = Desk {
-            model,
-            names,
-            problems,
-        };
+        let mut desk = Desk { model, names, problems };
         let Some(outline) = model.symptoms.get(number) else {
             continue;
         };
@@ -56,9 +48,7 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
                 Clause::Counts(counted) => {
                     filled.counts = counts(counted, &outline.effect.grades, &mut desk);
                 }
-                Clause::GivesWay(name) => {
-                    filled.gives_way.extend(gives_way(name, number, &mut desk))
-                }
+                Clause::GivesWay(name) => filled.gives_way.extend(gives_way(name, number, &mut desk)),
                 _ => {}
             }
         }
@@ -87,39 +77,21 @@ fn lines(declaration: &Declaration, block: &Effect, desk: &mut Desk<'_>) -> (Vec
     for clause in &declaration.clauses {
         match &clause.value {
             Clause::With(written) => {
-                let parents: Option<Vec<Parent>> = written
-                    .parents
-                    .iter()
-                    .map(|parent| parent::resolve(parent, extent, desk))
-                    .collect();
-                let (effects, test, because) =
-                    line(written, &block.grades, extent, clause.at, desk);
+                let parents: Option<Vec<Parent>> =
+                    written.parents.iter().map(|parent| parent::resolve(parent, extent, desk)).collect();
+                let (effects, test, because) = line(written, &block.grades, extent, clause.at, desk);
                 let Some(parents) = parents else { continue };
-                if lines
-                    .iter()
-                    .any(|line| line.parents == parents && line.test.always())
-                {
+                if lines.iter().any(|line| line.parents == parents && line.test.always()) {
                     dead_line(clause.at, desk.problems);
                 }
-                lines.push(Line {
-                    parents,
-                    effects,
-                    test,
-                    because,
-                    at: clause.at,
-                });
+                lines.push(Line { parents, effects, test, because, at: clause.at });
             }
             Clause::Without(written) => {
-                let (effects, test, because) =
-                    line(written, &block.grades, extent, clause.at, desk);
+                let (effects, test, because) = line(written, &block.grades, extent, clause.at, desk);
                 if leaks.iter().any(|leak| leak.test.always()) {
                     dead_line(clause.at, desk.problems);
                 }
-                leaks.push(Leak {
-                    effects,
-                    test,
-                    because,
-                });
+                leaks.push(Leak { effects, test, because });
             }
             _ => {}
         }
@@ -129,13 +101,7 @@ fn lines(declaration: &Declaration, block: &Effect, desk: &mut Desk<'_>) -> (Vec
 
 type Resolved = (Vec<(usize, f64)>, Test, Option<String>);
 
-fn line(
-    written: &tree::Line,
-    grades: &Grades,
-    extent: Extent,
-    at: Span,
-    desk: &mut Desk<'_>,
-) -> Resolved {
+fn line(written: &tree::Line, grades: &Grades, extent: Extent, at: Span, desk: &mut Desk<'_>) -> Resolved {
     let mut effects: Vec<(usize, f64)> = Vec::new();
     for effect in &written.effects {
         let share = share(&effect.frequency, desk);
@@ -148,10 +114,7 @@ fn line(
                 Problem::new(
                     Code::RepeatedClause,
                     effect.frequency.at,
-                    format!(
-                        "the grade `{}` stands twice in this line",
-                        grades.name(grade)
-                    ),
+                    format!("the grade `{}` stands twice in this line", grades.name(grade)),
                 )
                 .help("keep one of the two"),
             );
@@ -200,10 +163,7 @@ fn grade_of(effect: &tree::Effect, grades: &Grades, desk: &mut Desk<'_>) -> Opti
             Problem::new(
                 Code::NormalGrade,
                 word.at,
-                format!(
-                    "`{}` is the normal grade, and nothing brings that about",
-                    word.value
-                ),
+                format!("`{}` is the normal grade, and nothing brings that about", word.value),
             )
             .help("leave it out: what the line does not name goes to the normal grade"),
         );
@@ -213,22 +173,14 @@ fn grade_of(effect: &tree::Effect, grades: &Grades, desk: &mut Desk<'_>) -> Opti
 }
 
 /// Number of a grade by its name, or a problem with the nearest one
-pub(super) fn known_grade(
-    word: &Spanned<String>,
-    grades: &Grades,
-    desk: &mut Desk<'_>,
-) -> Option<usize> {
+pub(super) fn known_grade(word: &Spanned<String>, grades: &Grades, desk: &mut Desk<'_>) -> Option<usize> {
     let found = grades.find(&word.value);
     if found.is_none() && !grades.names.is_empty() {
         let known = grades.names.iter().map(String::as_str);
         let otherwise = format!("the grades are {}", grades.names.join(", "));
         desk.problems.push(
-            Problem::new(
-                Code::UnknownGrade,
-                word.at,
-                format!("no grade is called `{}`", word.value),
-            )
-            .help(did_you_mean(&word.value, known, &otherwise)),
+            Problem::new(Code::UnknownGrade, word.at, format!("no grade is called `{}`", word.value))
+                .help(did_you_mean(&word.value, known, &otherwise)),
         );
     }
     found
@@ -242,11 +194,7 @@ pub(super) fn share(frequency: &Spanned<Frequency>, desk: &mut Desk<'_>) -> f64 
             Some(&(_, share)) => share,
             None => {
                 let known = desk.model.scale.iter().map(|(known, _)| known.as_str());
-                let help = did_you_mean(
-                    word,
-                    known,
-                    "write a per cent, or a word that `scale` explains",
-                );
+                let help = did_you_mean(word, known, "write a per cent, or a word that `scale` explains");
                 desk.problems.push(
                     Problem::new(
                         Code::UnknownName,
@@ -268,12 +216,8 @@ pub(super) fn in_range(share: f64, at: Span, problems: &mut Problems) -> f64 {
         return share;
     }
     problems.push(
-        Problem::new(
-            Code::ChanceRange,
-            at,
-            format!("{} % is no chance", share * 100.0),
-        )
-        .help("a chance lies from 0 % to 100 %"),
+        Problem::new(Code::ChanceRange, at, format!("{} % is no chance", share * 100.0))
+            .help("a chance lies from 0 % to 100 %"),
     );
     0.0
 }
@@ -281,12 +225,8 @@ pub(super) fn in_range(share: f64, at: Span, problems: &mut Problems) -> f64 {
 /// Says that an earlier line always answers before this one
 pub(super) fn dead_line(at: Span, problems: &mut Problems) {
     problems.push(
-        Problem::new(
-            Code::DeadLine,
-            at,
-            "this line is never reached: an earlier one holds everywhere",
-        )
-        .help("the first line that holds counts; put the line with `where` first"),
+        Problem::new(Code::DeadLine, at, "this line is never reached: an earlier one holds everywhere")
+            .help("the first line that holds counts; put the line with `where` first"),
     );
 }
 
@@ -296,11 +236,7 @@ fn counts(written: &[tree::Counted], grades: &Grades, desk: &mut Desk<'_>) -> Ve
         let figure = &counted.from.value;
         let from = match figure.unit.as_ref().map(|unit| unit.value.as_str()) {
             None => Threshold::Number(figure.value),
-            Some("%") => Threshold::Share(in_range(
-                figure.value / 100.0,
-                counted.from.at,
-                desk.problems,
-            )),
+            Some("%") => Threshold::Share(in_range(figure.value / 100.0, counted.from.at, desk.problems)),
             Some(unit) => {
                 desk.problems.push(
                     Problem::new(
@@ -314,11 +250,7 @@ fn counts(written: &[tree::Counted], grades: &Grades, desk: &mut Desk<'_>) -> Ve
             }
         };
         if let Some(grade) = known_grade(&counted.grade, grades, desk) {
-            counts.push(Counted {
-                grade,
-                from,
-                over: counted.over,
-            });
+            counts.push(Counted { grade, from, over: counted.over });
         }
     }
     counts

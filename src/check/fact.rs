@@ -39,12 +39,8 @@ pub(super) fn scale(names: &Names<'_>, problems: &mut Problems) -> Vec<(String, 
                     .help("keep one of the two"),
                 ),
                 None => problems.push(
-                    Problem::new(
-                        Code::Syntax,
-                        clause.at,
-                        "a word of the scale stands for one per cent",
-                    )
-                    .help("write for instance `often 60%`"),
+                    Problem::new(Code::Syntax, clause.at, "a word of the scale stands for one per cent")
+                        .help("write for instance `often 60%`"),
                 ),
             }
         }
@@ -59,13 +55,7 @@ fn is_percent(unit: &Option<Spanned<String>>) -> bool {
 
 /// A fact with the names of its choices and nothing else yet
 pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut Problems) -> Fact {
-    let mut fact = Fact {
-        common,
-        choices: Vec::new(),
-        shares: Vec::new(),
-        derived: None,
-        tell: None,
-    };
+    let mut fact = Fact { common, choices: Vec::new(), shares: Vec::new(), derived: None, tell: None };
     let mut minutes = 1.0;
     let mut tell = None;
     for clause in &declaration.clauses {
@@ -104,11 +94,7 @@ pub(super) fn in_unit(
     problems: &mut Problems,
 ) -> Option<f64> {
     let wanted = wanted?;
-    let unit = quantity
-        .value
-        .unit
-        .as_ref()
-        .and_then(|unit| Unit::parse(&unit.value));
+    let unit = quantity.value.unit.as_ref().and_then(|unit| Unit::parse(&unit.value));
     match unit {
         Some(unit) if unit.dimension() == Dimension::Time && quantity.value.value >= 0.0 => {
             Some(wanted.from_base(unit.to_base(quantity.value.value)))
@@ -126,11 +112,7 @@ pub(super) fn in_unit(
 /// Shares and derivations of all facts
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     for (number, declaration) in names.of(Sort::Fact) {
-        let mut desk = Desk {
-            model,
-            names,
-            problems,
-        };
+        let mut desk = Desk { model, names, problems };
         let Some(outline) = model.facts.get(number) else {
             continue;
         };
@@ -147,8 +129,7 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
                 }
                 Clause::From { sum, bounds } => {
                     let extent = filled.common.extent;
-                    filled.derived =
-                        formula::bounded(sum, bounds, &filled.choices, extent, &mut desk);
+                    filled.derived = formula::bounded(sum, bounds, &filled.choices, extent, &mut desk);
                 }
                 _ => {}
             }
@@ -189,12 +170,8 @@ fn shares(
     let sum: f64 = shares.iter().sum();
     if (sum - 1.0).abs() > 1e-6 {
         desk.problems.push(
-            Problem::new(
-                Code::ChoicesSum,
-                at,
-                format!("these choices add up to {:.4} %", sum * 100.0),
-            )
-            .help("every machine has one of them: let them add up to 100 %"),
+            Problem::new(Code::ChoicesSum, at, format!("these choices add up to {:.4} %", sum * 100.0))
+                .help("every machine has one of them: let them add up to 100 %"),
         );
     }
     shares
@@ -207,10 +184,7 @@ fn open_end(fact: &Fact, declaration: &Declaration, problems: &mut Problems) {
             Problem::new(
                 Code::ChoicesSum,
                 declaration.name.at,
-                format!(
-                    "`{}` has no `choices` line for the rest of the machines",
-                    fact.common.name
-                ),
+                format!("`{}` has no `choices` line for the rest of the machines", fact.common.name),
             )
             .help("end with a `choices` line without `where`"),
         );

@@ -58,17 +58,15 @@ fn turned(
         [before, after] if before.bound.is_none() && after.bound.is_none() => {
             let before = number(&before.grade, grades, desk)?;
             let after = number(&after.grade, grades, desk)?;
-            let intervals = vec![
-                (before, f64::NEG_INFINITY, 0.5),
-                (after, 0.5, f64::INFINITY),
-            ];
+            let intervals = vec![(before, f64::NEG_INFINITY, 0.5), (after, 0.5, f64::INFINITY)];
             Some((formula, Bounds { intervals }))
         }
         _ => {
             if let Some(first) = bounds.first() {
                 desk.problems.push(
-                    Problem::new(Code::BadBounds, first.grade.at, "a part has been turned or not")
-                        .help("name two words without bounds: the one for not turned, then the one for turned"),
+                    Problem::new(Code::BadBounds, first.grade.at, "a part has been turned or not").help(
+                        "name two words without bounds: the one for not turned, then the one for turned",
+                    ),
                 );
             }
             None
@@ -81,16 +79,8 @@ fn number(word: &Spanned<String>, grades: &[String], desk: &mut Desk<'_>) -> Opt
     if found.is_none() {
         let otherwise = format!("write one of {}", grades.join(", "));
         desk.problems.push(
-            Problem::new(
-                Code::UnknownGrade,
-                word.at,
-                format!("no grade is called `{}`", word.value),
-            )
-            .help(did_you_mean(
-                &word.value,
-                grades.iter().map(String::as_str),
-                &otherwise,
-            )),
+            Problem::new(Code::UnknownGrade, word.at, format!("no grade is called `{}`", word.value))
+                .help(did_you_mean(&word.value, grades.iter().map(String::as_str), &otherwise)),
         );
     }
     found
@@ -111,11 +101,7 @@ fn intervals(
         match &bounded.bound {
             None if open.is_none() => open = Some(grade),
             None => {
-                fault(
-                    bounded.grade.at,
-                    "only the first grade can do without a bound",
-                    desk,
-                );
+                fault(bounded.grade.at, "only the first grade can do without a bound", desk);
                 return None;
             }
             Some((over, figure)) => {
@@ -127,46 +113,35 @@ fn intervals(
     }
     let Some(open) = open else {
         if let Some(first) = bounds.first() {
-            fault(
-                first.grade.at,
-                "the first grade has a bound, so nothing is left for the rest",
-                desk,
-            );
+            fault(first.grade.at, "the first grade has a bound, so nothing is left for the rest", desk);
         }
         return None;
     };
-    let runs_one_way =
-        overs.is_sorted_by(|a, b| a.1 < b.1) && unders.is_sorted_by(|a, b| a.1 > b.1);
+    let runs_one_way = overs.is_sorted_by(|a, b| a.1 < b.1) && unders.is_sorted_by(|a, b| a.1 > b.1);
     let lowest_over = overs.first().map_or(f64::INFINITY, |over| over.1);
     let highest_under = unders.first().map_or(f64::NEG_INFINITY, |under| under.1);
     if !runs_one_way || highest_under >= lowest_over {
-        let at = overs
-            .first()
-            .or(unders.first())
-            .map_or(Span::default(), |first| first.2);
+        let at = overs.first().or(unders.first()).map_or(Span::default(), |first| first.2);
         fault(at, "these bounds do not follow one another", desk);
         return None;
     }
     let mut intervals = vec![(open, highest_under, lowest_over)];
     intervals.extend(chained(&overs, f64::INFINITY));
-    intervals
-        .extend(chained(&unders, f64::NEG_INFINITY).map(|(grade, from, to)| (grade, to, from)));
+    intervals.extend(chained(&unders, f64::NEG_INFINITY).map(|(grade, from, to)| (grade, to, from)));
     Some(intervals)
 }
 
 /// Each bound with the next one outward, the last with the open end
 fn chained(list: &[(usize, f64, Span)], end: f64) -> impl Iterator<Item = (usize, f64, f64)> + '_ {
     let nexts = list.iter().skip(1).map(|next| next.1).chain([end]);
-    list.iter()
-        .zip(nexts)
-        .map(|(&(grade, from, _), to)| (grade, from, to))
+    list.iter().zip(nexts).map(|(&(grade, from, _), to)| (grade, from, to))
 }
 
 fn fault(at: Span, message: &str, desk: &mut Desk<'_>) {
-    desk.problems
-        .push(Problem::new(Code::BadBounds, at, message).help(
-            "name the normal grade without a bound, then each next one with a bound farther out",
-        ));
+    desk.problems.push(
+        Problem::new(Code::BadBounds, at, message)
+            .help("name the normal grade without a bound, then each next one with a bound farther out"),
+    );
 }
 
 /// A figure with its unit as a value of the expression's sort
@@ -176,9 +151,9 @@ fn in_value(figure: &Spanned<Quantity>, value: Value, desk: &mut Desk<'_>) -> Op
     let converted = match (value, unit) {
         (Value::Percent, Some("%")) | (Value::Ratio, None) => Some(number),
         (Value::Ratio, Some("%")) => Some(number / 100.0),
-        (Value::Of(dimension), Some(unit)) => Unit::parse(unit)
-            .filter(|unit| unit.dimension() == dimension)
-            .map(|unit| unit.to_base(number)),
+        (Value::Of(dimension), Some(unit)) => {
+            Unit::parse(unit).filter(|unit| unit.dimension() == dimension).map(|unit| unit.to_base(number))
+        }
         _ => None,
     };
     if converted.is_none() {
@@ -188,31 +163,19 @@ fn in_value(figure: &Spanned<Quantity>, value: Value, desk: &mut Desk<'_>) -> Op
             Value::Of(dimension) => format!("write it in `{}`", dimension.base().word()),
         };
         desk.problems.push(
-            Problem::new(
-                Code::BadUnit,
-                figure.at,
-                format!("the expression is {}", value.word()),
-            )
-            .help(help),
+            Problem::new(Code::BadUnit, figure.at, format!("the expression is {}", value.word())).help(help),
         );
     }
     converted
 }
 
 /// The expression with the sort of its value
-pub(super) fn resolve(
-    sum: &Spanned<Sum>,
-    extent: Extent,
-    desk: &mut Desk<'_>,
-) -> Option<(Formula, Value)> {
+pub(super) fn resolve(sum: &Spanned<Sum>, extent: Extent, desk: &mut Desk<'_>) -> Option<(Formula, Value)> {
     match &sum.value {
         Sum::Figure(quantity) => figure(quantity, sum.at, desk),
         Sum::Measure(name) => {
             let id = measure(name, extent, desk)?;
-            Some((
-                Formula::Measure(id),
-                Value::Of(base_unit(desk, id).dimension()),
-            ))
+            Some((Formula::Measure(id), Value::Of(base_unit(desk, id).dimension())))
         }
         // A new size and a life are of the class, and the same at every place.
         Sum::About(about @ (About::New | About::Life), name) => {
@@ -226,24 +189,16 @@ pub(super) fn resolve(
         Sum::Hours(name) => {
             part(name, extent, desk).map(|part| (Formula::Hours(part), Value::Of(Dimension::Time)))
         }
-        Sum::HoursSinceTurned(name) => part(name, extent, desk)
-            .map(|part| (Formula::HoursSinceTurned(part), Value::Of(Dimension::Time))),
+        Sum::HoursSinceTurned(name) => {
+            part(name, extent, desk).map(|part| (Formula::HoursSinceTurned(part), Value::Of(Dimension::Time)))
+        }
         Sum::Turn(name) => part(name, extent, desk).map(|part| (Formula::Turn(part), Value::Ratio)),
         Sum::Half(of) => {
             let (of, value) = resolve(of, extent, desk)?;
-            let half = Formula::Pair(
-                Box::new(of),
-                Operator::Times,
-                Box::new(Formula::Figure(0.5)),
-            );
+            let half = Formula::Pair(Box::new(of), Operator::Times, Box::new(Formula::Figure(0.5)));
             Some((half, value))
         }
-        Sum::Across {
-            gather,
-            of,
-            half,
-            row,
-        } => across(*gather, of, *half, row, extent, desk),
+        Sum::Across { gather, of, half, row } => across(*gather, of, *half, row, extent, desk),
         Sum::Pair(first, sign, second) => pair(first, *sign, second, sum.at, extent, desk),
     }
 }
@@ -256,10 +211,7 @@ fn figure(quantity: &Quantity, at: Span, desk: &mut Desk<'_>) -> Option<(Formula
         return Some((Formula::Figure(quantity.value / 100.0), Value::Ratio));
     }
     match Unit::parse(&unit.value) {
-        Some(known) => Some((
-            Formula::Figure(known.to_base(quantity.value)),
-            Value::Of(known.dimension()),
-        )),
+        Some(known) => Some((Formula::Figure(known.to_base(quantity.value)), Value::Of(known.dimension()))),
         None => {
             super::measure::unknown_unit(unit, at, desk);
             None
@@ -335,7 +287,9 @@ fn across(
             (None, _) => {
                 desk.problems.push(
                     Problem::new(Code::PlaceUseless, row.at, format!("nothing here goes across `{word}`"))
-                        .help("write `sides` in a block of the whole machine, or a numbered part in the plural"),
+                        .help(
+                            "write `sides` in a block of the whole machine, or a numbered part in the plural",
+                        ),
                 );
                 return None;
             }
@@ -373,19 +327,12 @@ fn pair(
         _ => (Operator::Plus, None),
     };
     let Some(value) = value else {
-        let message = format!(
-            "`{sign}` between {} and {} makes no sense",
-            one.word(),
-            other.word()
-        );
+        let message = format!("`{sign}` between {} and {} makes no sense", one.word(), other.word());
         desk.problems.push(
             Problem::new(Code::BadUnit, at, message)
                 .help("add and take away like with like; multiply by plain numbers"),
         );
         return None;
     };
-    Some((
-        Formula::Pair(Box::new(first), operator, Box::new(second)),
-        value,
-    ))
+    Some((Formula::Pair(Box::new(first), operator, Box::new(second)), value))
 }

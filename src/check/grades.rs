@@ -9,13 +9,10 @@ use crate::syntax::tree::{self, Clause, Declaration};
 
 /// A condition with its grades and nothing else yet
 pub(super) fn effect(declaration: &Declaration, common: Common, problems: &mut Problems) -> Effect {
-    let written = declaration
-        .clauses
-        .iter()
-        .find_map(|clause| match &clause.value {
-            Clause::Grades(grades) => Some((grades, clause.at)),
-            _ => None,
-        });
+    let written = declaration.clauses.iter().find_map(|clause| match &clause.value {
+        Clause::Grades(grades) => Some((grades, clause.at)),
+        _ => None,
+    });
     Effect {
         common,
         grades: match written {
@@ -29,11 +26,7 @@ pub(super) fn effect(declaration: &Declaration, common: Common, problems: &mut P
 }
 
 /// A symptom with its grades and nothing else yet
-pub(super) fn symptom(
-    declaration: &Declaration,
-    common: Common,
-    problems: &mut Problems,
-) -> Symptom {
+pub(super) fn symptom(declaration: &Declaration, common: Common, problems: &mut Problems) -> Symptom {
     Symptom {
         effect: effect(declaration, common, problems),
         reading: None,
@@ -45,18 +38,10 @@ pub(super) fn symptom(
 fn shape(grades: &tree::Grades, at: Span, problems: &mut Problems) -> Grades {
     let names: Vec<String> = grades.words.iter().map(|word| word.value.clone()).collect();
     for (number, word) in grades.words.iter().enumerate() {
-        if names
-            .iter()
-            .take(number)
-            .any(|earlier| *earlier == word.value)
-        {
+        if names.iter().take(number).any(|earlier| *earlier == word.value) {
             problems.push(
-                Problem::new(
-                    Code::BadGrades,
-                    word.at,
-                    format!("the grade `{}` stands twice", word.value),
-                )
-                .help("give each grade a name of its own"),
+                Problem::new(Code::BadGrades, word.at, format!("the grade `{}` stands twice", word.value))
+                    .help("give each grade a name of its own"),
             );
         }
     }
@@ -65,16 +50,11 @@ fn shape(grades: &tree::Grades, at: Span, problems: &mut Problems) -> Grades {
         "" => None,
         signs if signs.chars().all(|sign| sign == ',') => Some(Shape::Ladder),
         signs if is_alternatives(signs) => Some(Shape::Alternatives),
-        signs if is_arms(signs) => Some(Shape::Arms {
-            low: signs.matches('<').count(),
-        }),
+        signs if is_arms(signs) => Some(Shape::Arms { low: signs.matches('<').count() }),
         _ => None,
     };
     match found {
-        Some(Shape::Arms { low }) => Grades {
-            names: normal_first(&names, low),
-            shape: Shape::Arms { low },
-        },
+        Some(Shape::Arms { low }) => Grades { names: normal_first(&names, low), shape: Shape::Arms { low } },
         Some(shape) => Grades { names, shape },
         None => {
             problems.push(
@@ -83,10 +63,7 @@ fn shape(grades: &tree::Grades, at: Span, problems: &mut Problems) -> Grades {
                      with a last grade for two that come together, or two arms `tight < right > slack`",
                 ),
             );
-            Grades {
-                names,
-                shape: Shape::Ladder,
-            }
+            Grades { names, shape: Shape::Ladder }
         }
     }
 }

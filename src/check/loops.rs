@@ -14,10 +14,7 @@ pub(super) fn check(model: &mut Model, problems: &mut Problems) {
         .iter()
         .map(|fact| {
             let tests = fact.shares.iter().flat_map(|(test, _)| test.facts());
-            tests
-                .chain(fact.common.gate.facts())
-                .map(|id| id.0)
-                .collect()
+            tests.chain(fact.common.gate.facts()).map(|id| id.0).collect()
         })
         .collect();
     let conditions: Vec<Vec<usize>> = model
@@ -44,22 +41,16 @@ pub(super) fn check(model: &mut Model, problems: &mut Problems) {
 /// Numbers in an order in which parents come first, ties by number
 fn order(parents: &[Vec<usize>], common: &[&Common], problems: &mut Problems) -> Vec<usize> {
     let mut graph: DiGraph<usize, ()> = DiGraph::new();
-    let nodes: Vec<NodeIndex> = (0..parents.len())
-        .map(|number| graph.add_node(number))
-        .collect();
+    let nodes: Vec<NodeIndex> = (0..parents.len()).map(|number| graph.add_node(number)).collect();
     for (child, parents) in nodes.iter().zip(parents) {
         for parent in parents.iter().filter_map(|&parent| nodes.get(parent)) {
             graph.update_edge(*parent, *child, ());
         }
     }
     for knot in tarjan_scc(&graph) {
-        let numbers: BTreeSet<usize> = knot
-            .iter()
-            .filter_map(|&node| graph.node_weight(node).copied())
-            .collect();
-        let itself = numbers
-            .iter()
-            .any(|&number| parents.get(number).is_some_and(|it| it.contains(&number)));
+        let numbers: BTreeSet<usize> =
+            knot.iter().filter_map(|&node| graph.node_weight(node).copied()).collect();
+        let itself = numbers.iter().any(|&number| parents.get(number).is_some_and(|it| it.contains(&number)));
         if numbers.len() > 1 || itself {
             ring(&numbers, parents, common, problems);
         }
@@ -68,9 +59,7 @@ fn order(parents: &[Vec<usize>], common: &[&Common], problems: &mut Problems) ->
     let mut placed = BTreeSet::new();
     while let Some(next) = (0..parents.len()).find(|number| {
         !placed.contains(number)
-            && parents
-                .get(*number)
-                .is_none_or(|it| it.iter().all(|parent| placed.contains(parent)))
+            && parents.get(*number).is_none_or(|it| it.iter().all(|parent| placed.contains(parent)))
     }) {
         placed.insert(next);
         order.push(next);
@@ -79,17 +68,10 @@ fn order(parents: &[Vec<usize>], common: &[&Common], problems: &mut Problems) ->
 }
 
 /// Tells one ring among blocks that all depend on one another
-fn ring(
-    knot: &BTreeSet<usize>,
-    parents: &[Vec<usize>],
-    common: &[&Common],
-    problems: &mut Problems,
-) {
+fn ring(knot: &BTreeSet<usize>, parents: &[Vec<usize>], common: &[&Common], problems: &mut Problems) {
     let mut walked: Vec<usize> = knot.first().copied().into_iter().collect();
     while let Some(&last) = walked.last() {
-        let Some(&next) = parents
-            .get(last)
-            .and_then(|it| it.iter().find(|parent| knot.contains(parent)))
+        let Some(&next) = parents.get(last).and_then(|it| it.iter().find(|parent| knot.contains(parent)))
         else {
             return;
         };
@@ -100,16 +82,10 @@ fn ring(
         walked.push(next);
     }
     walked.reverse();
-    let blocks: Vec<&&Common> = walked
-        .iter()
-        .filter_map(|&number| common.get(number))
-        .collect();
+    let blocks: Vec<&&Common> = walked.iter().filter_map(|&number| common.get(number)).collect();
     let Some(first) = blocks.first() else { return };
-    let names: Vec<&str> = blocks
-        .iter()
-        .map(|block| block.name.as_str())
-        .chain([first.name.as_str()])
-        .collect();
+    let names: Vec<&str> =
+        blocks.iter().map(|block| block.name.as_str()).chain([first.name.as_str()]).collect();
     let mut problem = Problem::new(
         Code::Loop,
         first.at,

@@ -27,11 +27,7 @@ pub(super) fn base_unit(desk: &Desk<'_>, id: MeasureId) -> Unit {
 }
 
 /// A measure with its unit, range and error; what it is reckoned from comes later
-pub(super) fn outline(
-    declaration: &Declaration,
-    common: Common,
-    problems: &mut Problems,
-) -> Measure {
+pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut Problems) -> Measure {
     let mut unit = units::Dimension::Length.base();
     let mut range = None;
     let mut error = None;
@@ -51,19 +47,14 @@ pub(super) fn outline(
     let (least, most) = range.map_or((0.0, 1.0), |range| range.value);
     if let Some(range) = range.filter(|_| least >= most) {
         problems.push(
-            Problem::new(
-                Code::BadBounds,
-                range.at,
-                "this range ends before it starts",
-            )
-            .help("write the smaller figure first"),
+            Problem::new(Code::BadBounds, range.at, "this range ends before it starts")
+                .help("write the smaller figure first"),
         );
     }
     if let Some(error) = error.filter(|error| error.value <= 0.0) {
         problems.push(
-            Problem::new(Code::BadBounds, error.at, "no reading is without error").help(
-                "write how far one careful reading strays from the next, one standard deviation",
-            ),
+            Problem::new(Code::BadBounds, error.at, "no reading is without error")
+                .help("write how far one careful reading strays from the next, one standard deviation"),
         );
     }
     Measure {
@@ -80,12 +71,11 @@ pub(super) fn outline(
 fn no_unit(word: &Spanned<String>, at: Span) -> Problem {
     let known: Vec<&str> = Unit::all().map(Unit::word).collect();
     let otherwise = format!("units are {}", known.join(", "));
-    Problem::new(
-        Code::BadUnit,
-        at,
-        format!("no unit is called `{}`", word.value),
-    )
-    .help(did_you_mean(&word.value, known.iter().copied(), &otherwise))
+    Problem::new(Code::BadUnit, at, format!("no unit is called `{}`", word.value)).help(did_you_mean(
+        &word.value,
+        known.iter().copied(),
+        &otherwise,
+    ))
 }
 
 /// Says that a unit does not exist
@@ -97,20 +87,12 @@ pub(super) fn unknown_unit(word: &Spanned<String>, at: Span, desk: &mut Desk<'_>
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     let mut reckoned: Vec<(usize, Formula)> = Vec::new();
     for (number, declaration) in names.of(Sort::Measure) {
-        let Some(extent) = model
-            .measures
-            .get(number)
-            .map(|measure| measure.common.extent)
-        else {
+        let Some(extent) = model.measures.get(number).map(|measure| measure.common.extent) else {
             continue;
         };
         for clause in &declaration.clauses {
             if let Clause::Is(sum) = &clause.value {
-                let mut desk = Desk {
-                    model,
-                    names,
-                    problems,
-                };
+                let mut desk = Desk { model, names, problems };
                 if let Some((formula, _)) = formula::resolve(sum, extent, &mut desk) {
                     reckoned.push((number, formula));
                 }
@@ -160,17 +142,10 @@ pub(super) fn sizes(model: &mut Model, names: &Names<'_>, problems: &mut Problem
     let mut sizes: BTreeMap<String, Size> = BTreeMap::new();
     for sort in [Sort::Dimensions, Sort::Life] {
         for (_, declaration) in names.of(sort) {
-            let mut desk = Desk {
-                model,
-                names,
-                problems,
-            };
+            let mut desk = Desk { model, names, problems };
             let size = sizes.entry(declaration.name.value.clone()).or_default();
             if size.label.is_empty() {
-                size.label = declaration
-                    .label
-                    .as_ref()
-                    .map_or_else(String::new, |it| it.value.clone());
+                size.label = declaration.label.as_ref().map_or_else(String::new, |it| it.value.clone());
             }
             for clause in &declaration.clauses {
                 match &clause.value {
@@ -196,16 +171,10 @@ fn dimension(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>
     let unit = base_unit(desk, id);
     let mut points = Vec::new();
     for (figure, percent) in &entry.points {
-        let written = figure
-            .value
-            .unit
-            .as_ref()
-            .and_then(|unit| Unit::parse(&unit.value));
+        let written = figure.value.unit.as_ref().and_then(|unit| Unit::parse(&unit.value));
         match written.filter(|written| written.dimension() == unit.dimension()) {
-            Some(written) => points.push((
-                written.to_base(figure.value.value),
-                percent.as_ref().map(|percent| percent.value),
-            )),
+            Some(written) => points
+                .push((written.to_base(figure.value.value), percent.as_ref().map(|percent| percent.value))),
             None => desk.problems.push(
                 Problem::new(
                     Code::BadUnit,
@@ -226,11 +195,7 @@ fn dimension(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>
         );
     }
     let tolerance = entry.tolerance.as_ref().map_or(0.0, |figure| {
-        let written = figure
-            .value
-            .unit
-            .as_ref()
-            .and_then(|unit| Unit::parse(&unit.value));
+        let written = figure.value.unit.as_ref().and_then(|unit| Unit::parse(&unit.value));
         written.unwrap_or(unit).step_to_base(figure.value.value)
     });
     let extent = desk.model[id].common.extent;
@@ -252,10 +217,8 @@ fn table(points: &[(f64, Option<f64>)]) -> Option<Vec<(f64, f64)>> {
     if let [(new, None)] = points {
         return Some(vec![(*new, 0.0)]);
     }
-    let table: Option<Vec<(f64, f64)>> = points
-        .iter()
-        .map(|&(size, percent)| Some((size, percent?)))
-        .collect();
+    let table: Option<Vec<(f64, f64)>> =
+        points.iter().map(|&(size, percent)| Some((size, percent?))).collect();
     table.filter(|table| {
         let rises = table.is_sorted_by(|a, b| a.1 < b.1);
         let one_way = table.is_sorted_by(|a, b| a.0 < b.0) || table.is_sorted_by(|a, b| a.0 > b.0);

@@ -1,8 +1,6 @@
 //! Every declared name with what it names, and the resolving of names.
 
-use crate::model::{
-    CauseId, ConditionId, FactId, Hidden, KindId, MeasureId, PartId, StateId, SymptomId,
-};
+use crate::model::{CauseId, ConditionId, FactId, Hidden, KindId, MeasureId, PartId, StateId, SymptomId};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
@@ -21,11 +19,7 @@ pub(super) fn collect<'a>(files: &'a [File], problems: &mut Problems) -> Names<'
     let mut names = Names {
         by_sort: BTreeMap::new(),
         by_name: BTreeMap::new(),
-        unread: files
-            .iter()
-            .flat_map(|file| &file.unread)
-            .map(String::as_str)
-            .collect(),
+        unread: files.iter().flat_map(|file| &file.unread).map(String::as_str).collect(),
     };
     let mut sizes: BTreeMap<(Sort, &str), Span> = BTreeMap::new();
     for declaration in files.iter().flat_map(|file| &file.declarations) {
@@ -33,9 +27,7 @@ pub(super) fn collect<'a>(files: &'a [File], problems: &mut Problems) -> Names<'
         let name = declaration.name.value.as_str();
         let list = names.by_sort.entry(sort).or_default();
         let before = match sort {
-            Sort::Scale | Sort::Dimensions | Sort::Life => {
-                sizes.insert((sort, name), declaration.name.at)
-            }
+            Sort::Scale | Sort::Dimensions | Sort::Life => sizes.insert((sort, name), declaration.name.at),
             _ => match names.by_name.get(name) {
                 Some(&(_, _, at)) => Some(at),
                 None => {
@@ -48,13 +40,9 @@ pub(super) fn collect<'a>(files: &'a [File], problems: &mut Problems) -> Names<'
         match before {
             None => list.push(declaration),
             Some(first) => problems.push(
-                Problem::new(
-                    Code::DuplicateName,
-                    declaration.name.at,
-                    format!("`{name}` is declared twice"),
-                )
-                .also(first, "first declared here")
-                .help("give one of the two another name"),
+                Problem::new(Code::DuplicateName, declaration.name.at, format!("`{name}` is declared twice"))
+                    .also(first, "first declared here")
+                    .help("give one of the two another name"),
             ),
         }
     }
@@ -74,22 +62,13 @@ impl<'a> Names<'a> {
     }
 
     /// Number of a name among one of the sorts asked for; otherwise says what is wrong
-    fn find(
-        &self,
-        name: &Spanned<String>,
-        sorts: &[Sort],
-        problems: &mut Problems,
-    ) -> Option<(Sort, usize)> {
+    fn find(&self, name: &Spanned<String>, sorts: &[Sort], problems: &mut Problems) -> Option<(Sort, usize)> {
         let wanted: Vec<&str> = sorts.iter().map(|sort| sort.word()).collect();
         let wanted = wanted.join(" or ");
         match self.by_name.get(name.value.as_str()) {
             Some(&(sort, number, _)) if sorts.contains(&sort) => Some((sort, number)),
             Some(&(sort, _, at)) => {
-                let message = format!(
-                    "`{}` is a {}, where a {wanted} belongs",
-                    name.value,
-                    sort.word()
-                );
+                let message = format!("`{}` is a {}, where a {wanted} belongs", name.value, sort.word());
                 problems.push(
                     Problem::new(Code::WrongSort, name.at, message)
                         .also(at, "declared here")
@@ -101,24 +80,19 @@ impl<'a> Names<'a> {
             None => {
                 let message = format!("no {wanted} is called `{}`", name.value);
                 let otherwise = format!("declare it, or name a {wanted} that is declared");
-                problems.push(
-                    Problem::new(Code::UnknownName, name.at, message).help(self.offer(
-                        &name.value,
-                        sorts,
-                        &otherwise,
-                    )),
-                );
+                problems.push(Problem::new(Code::UnknownName, name.at, message).help(self.offer(
+                    &name.value,
+                    sorts,
+                    &otherwise,
+                )));
                 None
             }
         }
     }
 
     fn offer(&self, name: &str, sorts: &[Sort], otherwise: &str) -> String {
-        let known = self
-            .by_name
-            .iter()
-            .filter(|(_, (sort, _, _))| sorts.contains(sort))
-            .map(|(&known, _)| known);
+        let known =
+            self.by_name.iter().filter(|(_, (sort, _, _))| sorts.contains(sort)).map(|(&known, _)| known);
         did_you_mean(name, known, otherwise)
     }
 
@@ -133,9 +107,7 @@ impl<'a> Names<'a> {
 
     /// Every name that facts and counts can be tested by
     pub(super) fn testable(&self) -> impl Iterator<Item = &'a str> + '_ {
-        self.of(Sort::Fact)
-            .chain(self.of(Sort::Part))
-            .map(|(_, declaration)| declaration.name.value.as_str())
+        self.of(Sort::Fact).chain(self.of(Sort::Part)).map(|(_, declaration)| declaration.name.value.as_str())
     }
 }
 

@@ -9,11 +9,7 @@ use crate::source::{Span, Spanned};
 use crate::syntax::tree;
 
 /// The parent that a line names, seen from a block with these places
-pub(super) fn resolve(
-    written: &tree::Parent,
-    extent: Extent,
-    desk: &mut Desk<'_>,
-) -> Option<Parent> {
+pub(super) fn resolve(written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>) -> Option<Parent> {
     let of = desk.names.hidden(&written.name, desk.problems)?;
     let toward = written.reach.as_ref().and_then(|reach| match reach.value {
         tree::Reach::ThisSide => Some((ParentGrade::ThisSide, reach.at)),
@@ -41,10 +37,7 @@ fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<Pare
                     Problem::new(
                         Code::NormalGrade,
                         word.at,
-                        format!(
-                            "`{}` is the normal grade, which brings nothing about",
-                            word.value
-                        ),
+                        format!("`{}` is the normal grade, which brings nothing about", word.value),
                     )
                     .help("use `without` for what shows when nothing is wrong"),
                 );
@@ -59,19 +52,15 @@ fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<Pare
             }
             let known = forms.iter().map(String::as_str);
             let otherwise = match model[id].forms {
-                Forms::Plain => {
-                    "a cause without forms is there or not: leave the word out".to_owned()
-                }
+                Forms::Plain => "a cause without forms is there or not: leave the word out".to_owned(),
                 _ => format!("its forms are {}", forms.join(", ")),
             };
             let message = format!("`{}` has no form `{}`", model[id].common.name, word.value);
-            desk.problems.push(
-                Problem::new(Code::UnknownGrade, word.at, message).help(did_you_mean(
-                    &word.value,
-                    known,
-                    &otherwise,
-                )),
-            );
+            desk.problems.push(Problem::new(Code::UnknownGrade, word.at, message).help(did_you_mean(
+                &word.value,
+                known,
+                &otherwise,
+            )));
             None
         }
     }
@@ -93,8 +82,7 @@ fn has_sides(of: Hidden, extent: Extent, at: Span, desk: &mut Desk<'_>) -> Optio
     } else {
         return Some(());
     };
-    desk.problems
-        .push(Problem::new(Code::PlaceUseless, at, message).help(help));
+    desk.problems.push(Problem::new(Code::PlaceUseless, at, message).help(help));
     None
 }
 
@@ -138,10 +126,8 @@ fn reach(of: Hidden, written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>
             None
         }
         (None, Some((given, at))) => {
-            let message =
-                format!("`{given}` does not fit: `{name}` has one place for each of this block's");
-            desk.problems
-                .push(Problem::new(Code::PlaceUseless, at, message).help("leave these words out"));
+            let message = format!("`{given}` does not fit: `{name}` has one place for each of this block's");
+            desk.problems.push(Problem::new(Code::PlaceUseless, at, message).help("leave these words out"));
             None
         }
     }

@@ -18,18 +18,12 @@ pub(super) fn check(model: &Model, problems: &mut Problems) {
         };
         let sharing: Vec<usize> = (0..model.symptoms.len())
             .filter(|&number| {
-                let other = model
-                    .symptoms
-                    .get(number)
-                    .and_then(|other| readings(model, other));
+                let other = model.symptoms.get(number).and_then(|other| readings(model, other));
                 other.is_some_and(|other| other.keys().all(|measure| own.contains_key(measure)))
             })
             .collect();
-        let standing: Vec<usize> = sharing
-            .iter()
-            .copied()
-            .filter(|&number| !gives_way_within(model, number, &sharing))
-            .collect();
+        let standing: Vec<usize> =
+            sharing.iter().copied().filter(|&number| !gives_way_within(model, number, &sharing)).collect();
         if standing.len() > own.values().sum::<usize>() && !told.contains(&standing) {
             problems.push(problem(model, symptom, &standing));
             told.push(standing);
@@ -39,21 +33,12 @@ pub(super) fn check(model: &Model, problems: &mut Problems) {
 
 fn gives_way_within(model: &Model, number: usize, group: &[usize]) -> bool {
     let to = |other: &SymptomId| group.contains(&other.0);
-    model
-        .symptoms
-        .get(number)
-        .is_some_and(|symptom| symptom.gives_way.iter().any(to))
+    model.symptoms.get(number).is_some_and(|symptom| symptom.gives_way.iter().any(to))
 }
 
 fn problem(model: &Model, symptom: &Symptom, standing: &[usize]) -> Problem {
-    let others: Vec<&Symptom> = standing
-        .iter()
-        .filter_map(|&number| model.symptoms.get(number))
-        .collect();
-    let names: Vec<String> = others
-        .iter()
-        .map(|other| format!("`{}`", other.effect.common.name))
-        .collect();
+    let others: Vec<&Symptom> = standing.iter().filter_map(|&number| model.symptoms.get(number)).collect();
+    let names: Vec<String> = others.iter().map(|other| format!("`{}`", other.effect.common.name)).collect();
     let last = others.last().unwrap_or(&symptom);
     let mut problem = Problem::new(
         Code::SharedReading,
@@ -90,11 +75,7 @@ fn gather(model: &Model, formula: &Formula, each: usize, found: &mut BTreeMap<Me
             }
         }
         Formula::Across { of, row, .. } => {
-            let several = if *row == Row::Sides {
-                2
-            } else {
-                READINGS_IN_A_ROW
-            };
+            let several = if *row == Row::Sides { 2 } else { READINGS_IN_A_ROW };
             gather(model, of, each * several, found);
         }
         Formula::Pair(first, _, second) => {

@@ -33,23 +33,16 @@ fn never_holds(
     desk: &mut Desk<'_>,
 ) {
     let (left, first) = match before.get(&fact) {
-        Some((old, first)) => (
-            old.iter()
-                .copied()
-                .filter(|choice| choices.contains(choice))
-                .collect(),
-            *first,
-        ),
+        Some((old, first)) => {
+            (old.iter().copied().filter(|choice| choices.contains(choice)).collect(), *first)
+        }
         None => (choices.to_vec(), at),
     };
     if left.is_empty() {
         let name = &desk.model[fact].common.name;
-        let mut problem = Problem::new(
-            Code::GateNeverHolds,
-            at,
-            format!("no choice of `{name}` passes this test"),
-        )
-        .help("take one of the terms out, or name a choice that both allow");
+        let mut problem =
+            Problem::new(Code::GateNeverHolds, at, format!("no choice of `{name}` passes this test"))
+                .help("take one of the terms out, or name a choice that both allow");
         if first != at {
             problem = problem.also(first, "the other term on the same fact");
         }
@@ -80,18 +73,10 @@ fn resolve_term(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Optio
         }
         _ => {
             let known = desk.names.testable().chain(["side", "hours"]);
-            let help = did_you_mean(
-                name,
-                known,
-                "test a fact, `side`, `hours`, or a numbered part",
-            );
+            let help = did_you_mean(name, known, "test a fact, `side`, `hours`, or a numbered part");
             desk.problems.push(
-                Problem::new(
-                    Code::UnknownName,
-                    term.subject.at,
-                    format!("no fact is called `{name}`"),
-                )
-                .help(help),
+                Problem::new(Code::UnknownName, term.subject.at, format!("no fact is called `{name}`"))
+                    .help(help),
             );
             None
         }
@@ -104,12 +89,8 @@ fn words<'t>(term: &'t tree::Term, desk: &mut Desk<'_>) -> Option<(bool, &'t [Sp
         Relation::Is { negated, values } => Some((*negated, values)),
         Relation::Over(at) | Relation::Under(at) => {
             desk.problems.push(
-                Problem::new(
-                    Code::WrongSort,
-                    at.at,
-                    format!("`{}` is no number", term.subject.value),
-                )
-                .help(format!("write `{} is …`", term.subject.value)),
+                Problem::new(Code::WrongSort, at.at, format!("`{}` is no number", term.subject.value))
+                    .help(format!("write `{} is …`", term.subject.value)),
             );
             None
         }
@@ -119,26 +100,17 @@ fn words<'t>(term: &'t tree::Term, desk: &mut Desk<'_>) -> Option<(bool, &'t [Sp
 fn side(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Option<Term> {
     let (negated, values) = words(term, desk)?;
     if extent == Extent::Machine {
-        misplaced(
-            term.subject.at,
-            "this block is one for the whole machine and has no side",
-            desk,
-        );
+        misplaced(term.subject.at, "this block is one for the whole machine and has no side", desk);
         return None;
     }
     let mut sides = Vec::new();
     for value in values {
         match &value.value {
-            Value::Word(word) if Side::from_word(word).is_some() => {
-                sides.extend(Side::from_word(word))
-            }
+            Value::Word(word) if Side::from_word(word).is_some() => sides.extend(Side::from_word(word)),
             _ => unknown_value(value, "a side", &["left", "right"], desk),
         }
     }
-    let held: Vec<Side> = Side::BOTH
-        .into_iter()
-        .filter(|side| sides.contains(side) != negated)
-        .collect();
+    let held: Vec<Side> = Side::BOTH.into_iter().filter(|side| sides.contains(side) != negated).collect();
     match held.as_slice() {
         [only] => Some(Term::Side(*only)),
         _ => None,
@@ -166,26 +138,17 @@ fn spot(term: &tree::Term, part: PartId, extent: Extent, desk: &mut Desk<'_>) ->
             Value::RearHalf => spots.push(Spot::RearHalf),
             Value::Word(word) if word == "first" => spots.push(Spot::First),
             Value::Word(word) if word == "last" => spots.push(Spot::Last),
-            Value::Word(_) => {
-                unknown_value(value, "a spot along the row", &["first", "last"], desk)
-            }
+            Value::Word(_) => unknown_value(value, "a spot along the row", &["first", "last"], desk),
         }
     }
-    Some(Term::Spot {
-        part,
-        spots,
-        negated,
-    })
+    Some(Term::Spot { part, spots, negated })
 }
 
 fn choices(term: &tree::Term, fact: FactId, extent: Extent, desk: &mut Desk<'_>) -> Option<Term> {
     let (negated, values) = words(term, desk)?;
     let declared = &desk.model[fact];
     if declared.common.extent == Extent::Side && extent == Extent::Machine {
-        let message = format!(
-            "`{}` is a fact of each side, and this block has none",
-            declared.common.name
-        );
+        let message = format!("`{}` is a fact of each side, and this block has none", declared.common.name);
         misplaced(term.subject.at, &message, desk);
         return None;
     }
@@ -198,20 +161,13 @@ fn choices(term: &tree::Term, fact: FactId, extent: Extent, desk: &mut Desk<'_>)
         };
         match found {
             Some(choice) => named.push(choice),
-            None => unknown_value(
-                value,
-                &format!("a choice of `{}`", term.subject.value),
-                &known,
-                desk,
-            ),
+            None => unknown_value(value, &format!("a choice of `{}`", term.subject.value), &known, desk),
         }
     }
     if named.len() < values.len() {
         return None;
     }
-    let choices = (0..known.len())
-        .filter(|choice| named.contains(choice) != negated)
-        .collect();
+    let choices = (0..known.len()).filter(|choice| named.contains(choice) != negated).collect();
     Some(Term::Fact { fact, choices })
 }
 
@@ -223,12 +179,11 @@ fn unknown_value(value: &Spanned<Value>, what: &str, known: &[&str], desk: &mut 
     };
     let otherwise = format!("write one of {}", known.join(", "));
     desk.problems.push(
-        Problem::new(
-            Code::UnknownChoice,
-            value.at,
-            format!("`{word}` is not {what}"),
-        )
-        .help(did_you_mean(word, known.iter().copied(), &otherwise)),
+        Problem::new(Code::UnknownChoice, value.at, format!("`{word}` is not {what}")).help(did_you_mean(
+            word,
+            known.iter().copied(),
+            &otherwise,
+        )),
     );
 }
 
@@ -241,9 +196,7 @@ fn bound(term: &tree::Term, desk: &mut Desk<'_>) -> Option<Bound> {
             let mut figures = Vec::new();
             for value in values {
                 match &value.value {
-                    Value::Word(word) if word.parse::<f64>().is_ok() => {
-                        figures.extend(word.parse::<f64>())
-                    }
+                    Value::Word(word) if word.parse::<f64>().is_ok() => figures.extend(word.parse::<f64>()),
                     _ => unknown_value(value, "a number", &["over 6", "under 6", "is 6"], desk),
                 }
             }

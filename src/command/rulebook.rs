@@ -39,10 +39,7 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
     let mut problems = Problems::default();
     let ids = match folder {
         Some(folder) => read_folder(folder, sources, &mut problems),
-        None => BUILT_IN
-            .iter()
-            .map(|(name, text)| sources.add(*name, *text))
-            .collect(),
+        None => BUILT_IN.iter().map(|(name, text)| sources.add(*name, *text)).collect(),
     };
     let mut files = Vec::new();
     for &id in &ids {
@@ -51,26 +48,15 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
         files.push(file);
     }
     if files.iter().all(|file| file.declarations.is_empty()) && !problems.any_error() {
-        let id = ids
-            .first()
-            .copied()
-            .unwrap_or_else(|| sources.add("rules", ""));
+        let id = ids.first().copied().unwrap_or_else(|| sources.add("rules", ""));
         problems.push(
-            Problem::new(
-                Code::NoRules,
-                sources.whole(id),
-                "there is no rule in these files",
-            )
-            .help("write a declaration such as `part idler, each side: \"front idler\"`"),
+            Problem::new(Code::NoRules, sources.whole(id), "there is no rule in these files")
+                .help("write a declaration such as `part idler, each side: \"front idler\"`"),
         );
     }
     let (model, said) = check::check(&files);
     problems.append(said);
-    Rulebook {
-        model,
-        problems,
-        digest: digest(sources, &ids),
-    }
+    Rulebook { model, problems, digest: digest(sources, &ids) }
 }
 
 /// The `.rules` files of a folder, by name
@@ -78,10 +64,7 @@ fn read_folder(folder: &Path, sources: &mut Sources, problems: &mut Problems) ->
     let mut paths: Vec<PathBuf> = match fs::read_dir(folder) {
         Ok(entries) => entries
             .filter_map(|entry| entry.ok().map(|entry| entry.path()))
-            .filter(|path| {
-                path.extension()
-                    .is_some_and(|extension| extension == "rules")
-            })
+            .filter(|path| path.extension().is_some_and(|extension| extension == "rules"))
             .collect(),
         Err(fault) => {
             let name = folder.display().to_string();
@@ -104,10 +87,7 @@ fn read_folder(folder: &Path, sources: &mut Sources, problems: &mut Problems) ->
                 .help("give a folder that holds files ending in `.rules`"),
         );
     }
-    paths
-        .iter()
-        .map(|path| read_file(path, sources, problems))
-        .collect()
+    paths.iter().map(|path| read_file(path, sources, problems)).collect()
 }
 
 /// Reads one file; what cannot be read stands as an empty text with its problem
@@ -130,10 +110,7 @@ pub(super) fn read_file(path: &Path, sources: &mut Sources, problems: &mut Probl
     match sources.add_bytes(&name, bytes) {
         Ok(id) => id,
         Err((id, Unreadable::TooLarge { .. })) => {
-            let message = format!(
-                "the file `{name}` is larger than {} KiB",
-                LARGEST_FILE / 1024
-            );
+            let message = format!("the file `{name}` is larger than {} KiB", LARGEST_FILE / 1024);
             problems.push(
                 Problem::new(Code::FileTooLarge, sources.whole(id), message)
                     .help("split it; a file is meant to be written and read by hand"),
@@ -141,13 +118,9 @@ pub(super) fn read_file(path: &Path, sources: &mut Sources, problems: &mut Probl
             id
         }
         Err((id, Unreadable::NotText { byte })) => {
-            let message = format!(
-                "the file `{name}` is no UTF-8 text: byte {} is none",
-                byte + 1
-            );
+            let message = format!("the file `{name}` is no UTF-8 text: byte {} is none", byte + 1);
             problems.push(
-                Problem::new(Code::FileNotText, sources.whole(id), message)
-                    .help("save it as UTF-8 text"),
+                Problem::new(Code::FileNotText, sources.whole(id), message).help("save it as UTF-8 text"),
             );
             id
         }
@@ -175,11 +148,7 @@ pub(super) fn digest(sources: &Sources, ids: &[SourceId]) -> String {
         hash.update(sources.text(id));
         hash.update([0]);
     }
-    let hex: String = hash
-        .finalize()
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect();
+    let hex: String = hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect();
     format!("sha256:{hex}")
 }
 
@@ -196,10 +165,7 @@ mod tests {
             .map(|entry| format!("rules/{}", entry.unwrap().file_name().to_str().unwrap()))
             .filter(|name| name.ends_with(".rules"))
             .collect();
-        let built_in: BTreeSet<String> = BUILT_IN
-            .iter()
-            .map(|(name, _)| (*name).to_owned())
-            .collect();
+        let built_in: BTreeSet<String> = BUILT_IN.iter().map(|(name, _)| (*name).to_owned()).collect();
         assert_eq!(built_in, there);
     }
 }

@@ -63,10 +63,7 @@ impl Shell {
 
     /// Problems, to standard error
     pub(super) fn tell(&mut self, problems: &Problems, sources: &Sources) -> io::Result<()> {
-        let screen = Screen {
-            width: width(),
-            colour: io::stderr().is_terminal() && colour_wanted(),
-        };
+        let screen = Screen { width: width(), colour: io::stderr().is_terminal() && colour_wanted() };
         self.say(&problems::text(problems, sources, screen))
     }
 }
@@ -77,9 +74,7 @@ fn colour_wanted() -> bool {
 
 /// Columns to fill: those of the terminal, or of `COLUMNS`, within what is easy to read
 pub(super) fn width() -> usize {
-    let told = std::env::var("COLUMNS")
-        .ok()
-        .and_then(|columns| columns.parse().ok());
+    let told = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
     let measured = || io::stdout().is_terminal().then(textwrap::termwidth);
     let columns: usize = told.or_else(measured).unwrap_or(USUAL_WIDTH);
     columns.clamp(READABLE.0, READABLE.1)

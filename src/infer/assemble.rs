@@ -33,11 +33,7 @@ pub(crate) fn assemble(parts: Parts, steps: &[Step]) -> Circuit {
     circuit.unaries = unaries;
     circuit.constants = parts.constants;
     circuit.exponents = parts.exponents;
-    circuit.bucket_of = parts
-        .variables
-        .iter()
-        .map(|(&node, &variable)| (node, position[variable]))
-        .collect();
+    circuit.bucket_of = parts.variables.iter().map(|(&node, &variable)| (node, position[variable])).collect();
     circuit.places = Arc::new(places);
     circuit
 }
@@ -50,34 +46,16 @@ struct Builder {
 
 impl Builder {
     fn new(parts: &Parts, steps: &[Step], position: &[usize]) -> Self {
-        let sizes: Vec<usize> = steps
-            .iter()
-            .map(|step| parts.states[step.variable])
-            .collect();
-        let mut builder = Builder {
-            circuit: Circuit::default(),
-            sizes,
-        };
+        let sizes: Vec<usize> = steps.iter().map(|step| parts.states[step.variable]).collect();
+        let mut builder = Builder { circuit: Circuit::default(), sizes };
         let (mut table, mut message) = (0, 0);
         for (place, step) in steps.iter().enumerate() {
-            let mut scope: Vec<usize> = step
-                .neighbours
-                .iter()
-                .map(|&other| position[other])
-                .collect();
+            let mut scope: Vec<usize> = step.neighbours.iter().map(|&other| position[other]).collect();
             scope.sort_unstable_by(|a, b| b.cmp(a));
             let states = builder.sizes[place];
             let rows = scope.iter().map(|&other| builder.sizes[other]).product();
             let parent = scope.last().copied();
-            let bucket = Bucket {
-                states,
-                rows,
-                table,
-                message,
-                parent,
-                others: scope,
-                ..Bucket::default()
-            };
+            let bucket = Bucket { states, rows, table, message, parent, others: scope, ..Bucket::default() };
             builder.circuit.buckets.push(bucket);
             table += rows * states;
             message += rows;
@@ -118,11 +96,7 @@ impl Builder {
             let states = 0..self.sizes[position];
             map = map
                 .iter()
-                .flat_map(|&place| {
-                    states
-                        .clone()
-                        .map(move |state| place + (state * stride) as u32)
-                })
+                .flat_map(|&place| states.clone().map(move |state| place + (state * stride) as u32))
                 .collect();
         }
         map
@@ -137,11 +111,8 @@ impl Builder {
         if factor.switch.is_none() && self.multiply_base(bucket, &map, &values) {
             return;
         }
-        let input = Input {
-            switch: factor.switch,
-            map: self.circuit.maps.len(),
-            values: self.circuit.values.len(),
-        };
+        let input =
+            Input { switch: factor.switch, map: self.circuit.maps.len(), values: self.circuit.values.len() };
         self.circuit.maps.extend(map);
         self.circuit.values.extend(values);
         self.circuit.buckets[bucket].inputs.push(input);
@@ -149,12 +120,7 @@ impl Builder {
 
     /// Whether the product stayed in the range of doubles; nothing is changed otherwise
     fn multiply_base(&mut self, bucket: usize, map: &[u32], values: &[f64]) -> bool {
-        let Bucket {
-            states,
-            table,
-            rows,
-            ..
-        } = self.circuit.buckets[bucket];
+        let Bucket { states, table, rows, .. } = self.circuit.buckets[bucket];
         let base = &mut self.circuit.base[table..table + rows * states];
         let product = |row: usize, state: usize, own: f64| (own, values[map[row] as usize + state]);
         let lost = base.iter().enumerate().any(|(entry, &own)| {
@@ -188,14 +154,8 @@ impl Builder {
                 .flat_map(|&place| states.clone().map(move |state| place + state * stride))
                 .collect();
         }
-        let values = places
-            .into_iter()
-            .map(|place: usize| factor.values[place])
-            .collect();
-        (
-            strides.into_iter().map(|(position, _)| position).collect(),
-            values,
-        )
+        let values = places.into_iter().map(|place: usize| factor.values[place]).collect();
+        (strides.into_iter().map(|(position, _)| position).collect(), values)
     }
 }
 

@@ -23,12 +23,7 @@ pub struct Beliefs {
 
 impl Beliefs {
     pub(crate) fn new(evidence: Wide, places: Arc<Places>, values: Vec<f64>) -> Self {
-        Beliefs {
-            log_evidence: evidence.ln(),
-            evidence,
-            places,
-            values,
-        }
+        Beliefs { log_evidence: evidence.ln(), evidence, places, values }
     }
 
     pub(crate) fn gathered(evidence: Wide, marginals: BTreeMap<NodeId, Vec<f64>>) -> Self {
@@ -44,9 +39,7 @@ impl Beliefs {
     /// Posterior distribution of a node over its states, adding up to 1; `None` when the node is
     /// not among those worked out, or when the evidence is impossible
     pub fn marginal(&self, node: NodeId) -> Option<&[f64]> {
-        self.places
-            .get(&node)
-            .and_then(|place| self.values.get(place.clone()))
+        self.places.get(&node).and_then(|place| self.values.get(place.clone()))
     }
 
     /// Posterior probability of one state of a node, `None` as in [`Beliefs::marginal`] or where
@@ -57,9 +50,7 @@ impl Beliefs {
 
     /// All marginals worked out, by node; none when the evidence is impossible
     pub fn marginals(&self) -> impl Iterator<Item = (NodeId, &[f64])> {
-        self.places
-            .iter()
-            .filter_map(|(&node, place)| Some((node, self.values.get(place.clone())?)))
+        self.places.iter().filter_map(|(&node, place)| Some((node, self.values.get(place.clone())?)))
     }
 
     /// Whether the evidence cannot be

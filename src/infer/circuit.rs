@@ -94,11 +94,7 @@ impl Circuit {
 
     /// Entries of the largest table, 0 without variables
     pub fn largest_table(&self) -> usize {
-        self.buckets
-            .iter()
-            .map(|bucket| bucket.rows * bucket.states)
-            .max()
-            .unwrap_or(0)
+        self.buckets.iter().map(|bucket| bucket.rows * bucket.states).max().unwrap_or(0)
     }
 
     /// Entries of all tables together
@@ -128,17 +124,8 @@ impl Circuit {
             return Beliefs::new(evidence, Arc::default(), Vec::new());
         }
         pass.down(self);
-        let mut values = Vec::with_capacity(
-            self.places
-                .values()
-                .next_back()
-                .map_or(0, |place| place.end),
-        );
-        for bucket in self
-            .bucket_of
-            .values()
-            .filter_map(|&bucket| self.buckets.get(bucket))
-        {
+        let mut values = Vec::with_capacity(self.places.values().next_back().map_or(0, |place| place.end));
+        for bucket in self.bucket_of.values().filter_map(|&bucket| self.buckets.get(bucket)) {
             pass.marginal(bucket, &mut values);
         }
         Beliefs::new(evidence, Arc::clone(&self.places), values)
@@ -147,22 +134,12 @@ impl Circuit {
     /// Product of all that no variable hangs on
     pub(crate) fn constant(&self, weights: &Weights) -> Wide {
         let on = |finding: usize| weights.on.get(finding).copied().unwrap_or(false);
-        let factors = self
-            .constants
-            .iter()
-            .filter(|(finding, _)| on(*finding))
-            .map(|(_, value)| Wide::of(*value));
-        let exponents = self
-            .exponents
-            .iter()
-            .enumerate()
-            .filter(|(finding, _)| on(*finding))
-            .map(|(_, e)| e);
+        let factors =
+            self.constants.iter().filter(|(finding, _)| on(*finding)).map(|(_, value)| Wide::of(*value));
+        let exponents = self.exponents.iter().enumerate().filter(|(finding, _)| on(*finding)).map(|(_, e)| e);
         let seen = weights.seen.iter().map(|seen| seen.exponent).sum::<i64>();
         let exponent = exponents.sum::<i64>() + seen;
-        factors.fold(Wide::scaled(1.0, exponent), |product, factor| {
-            product.times(factor, &mut false)
-        })
+        factors.fold(Wide::scaled(1.0, exponent), |product, factor| product.times(factor, &mut false))
     }
 
     /// Row of a bucket's table under the states of its other variables
@@ -176,15 +153,10 @@ impl Circuit {
     /// Likelihoods on single variables that count under `weights`
     pub(crate) fn locals<'a>(&'a self, weights: &'a Weights) -> impl Iterator<Item = Local<'a>> {
         let on = |unary: &&Unary| weights.on.get(unary.finding).copied().unwrap_or(false);
-        let found = self.unaries.iter().filter(on).map(|unary| Local {
-            bucket: unary.bucket,
-            values: &unary.values,
-        });
+        let found =
+            self.unaries.iter().filter(on).map(|unary| Local { bucket: unary.bucket, values: &unary.values });
         let seen = weights.seen.iter().filter_map(|seen| {
-            Some(Local {
-                bucket: *self.bucket_of.get(&seen.node)?,
-                values: &seen.values,
-            })
+            Some(Local { bucket: *self.bucket_of.get(&seen.node)?, values: &seen.values })
         });
         found.chain(seen)
     }

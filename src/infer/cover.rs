@@ -28,22 +28,10 @@ pub(crate) fn cover(
     limits: &Limits,
 ) -> Result<Cover, TooWide> {
     let core = compile(network, findings, keep, limits)?;
-    let missing: Vec<NodeId> = wanted
-        .iter()
-        .copied()
-        .filter(|&node| !core.has(node))
-        .collect();
+    let missing: Vec<NodeId> = wanted.iter().copied().filter(|&node| !core.has(node)).collect();
     let group = Limits {
-        table: core
-            .largest_table()
-            .saturating_mul(2)
-            .max(GROUP_TABLE)
-            .min(limits.table),
-        total: core
-            .total()
-            .saturating_mul(2)
-            .max(GROUP_TOTAL)
-            .min(limits.total),
+        table: core.largest_table().saturating_mul(2).max(GROUP_TABLE).min(limits.table),
+        total: core.total().saturating_mul(2).max(GROUP_TOTAL).min(limits.total),
     };
     let mut rest = Vec::new();
     let mut open = vec![missing];

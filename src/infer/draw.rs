@@ -20,9 +20,7 @@ pub struct Dice {
 impl Dice {
     /// Source that a seed fixes for good
     pub fn seeded(seed: u64) -> Self {
-        Dice {
-            source: ChaCha8Rng::seed_from_u64(seed),
-        }
+        Dice { source: ChaCha8Rng::seed_from_u64(seed) }
     }
 
     /// Number from 0 up to but not including 1, in steps of 2^-53
@@ -37,11 +35,7 @@ impl Dice {
         let total: f64 = weights.iter().sum();
         let mut left = self.unit() * total;
         let mut last = 0;
-        for (index, &weight) in weights
-            .iter()
-            .enumerate()
-            .filter(|&(_, &weight)| weight > 0.0)
-        {
+        for (index, &weight) in weights.iter().enumerate().filter(|&(_, &weight)| weight > 0.0) {
             if left < weight {
                 return index;
             }
@@ -79,10 +73,7 @@ impl Circuit {
 
     fn sampler_of(&self, weights: &Weights, total: Wide, pass: Upward) -> Option<Sampler<'_>> {
         let possible = !total.is_zero() && !self.constant(weights).is_zero();
-        possible.then_some(Sampler {
-            circuit: self,
-            pass,
-        })
+        possible.then_some(Sampler { circuit: self, pass })
     }
 }
 
@@ -98,10 +89,7 @@ impl Sampler<'_> {
     /// variable of the circuit
     pub fn draw_of(&self, nodes: &[NodeId], dice: &mut Dice) -> Option<Vec<usize>> {
         let states = self.draw_buckets(dice);
-        nodes
-            .iter()
-            .map(|node| states.get(*self.circuit.bucket_of.get(node)?).copied())
-            .collect()
+        nodes.iter().map(|node| states.get(*self.circuit.bucket_of.get(node)?).copied()).collect()
     }
 
     /// From the roots down, each variable given those eliminated after it

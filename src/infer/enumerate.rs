@@ -18,10 +18,7 @@ pub fn enumerate(network: &Network, findings: &[Finding]) -> Beliefs {
         likelihoods: likelihoods(network, findings),
         states: Vec::new(),
         total: 0.0,
-        sums: network
-            .nodes()
-            .map(|node| vec![0.0; network.states(node)])
-            .collect(),
+        sums: network.nodes().map(|node| vec![0.0; network.states(node)]).collect(),
     };
     walk.go(1.0);
     let total = walk.total;
@@ -40,10 +37,7 @@ fn likelihoods(network: &Network, findings: &[Finding]) -> Vec<Vec<f64>> {
         let mut product = vec![1.0; network.states(node)];
         for finding in findings.iter().filter(|finding| finding.node == node) {
             let entries = finding.entries(product.len());
-            product
-                .iter_mut()
-                .zip(entries)
-                .for_each(|(entry, likelihood)| *entry *= likelihood);
+            product.iter_mut().zip(entries).for_each(|(entry, likelihood)| *entry *= likelihood);
         }
         product
     };
@@ -70,14 +64,8 @@ impl Walk<'_> {
             }
             return;
         };
-        for (state, chance) in distribution(self.network, node, &self.states)
-            .into_iter()
-            .enumerate()
-        {
-            let likelihood = self
-                .likelihoods
-                .get(node.index())
-                .and_then(|entries| entries.get(state));
+        for (state, chance) in distribution(self.network, node, &self.states).into_iter().enumerate() {
+            let likelihood = self.likelihoods.get(node.index()).and_then(|entries| entries.get(state));
             let weight = weight * chance * likelihood.copied().unwrap_or(0.0);
             if weight > 0.0 {
                 self.states.push(state);
@@ -91,20 +79,14 @@ impl Walk<'_> {
 /// P(node | states of the nodes before it)
 fn distribution(network: &Network, node: NodeId, states: &[usize]) -> Vec<f64> {
     match network.law(node) {
-        Law::Table { parents, rows } => {
-            row(network, parents, rows, network.states(node), states).to_vec()
-        }
+        Law::Table { parents, rows } => row(network, parents, rows, network.states(node), states).to_vec(),
         Law::Max { shape, paths } => {
             let mut joined = vec![0.0; shape.states()];
             if let Some(normal) = joined.first_mut() {
                 *normal = 1.0;
             }
             for Path { parents, rows } in paths {
-                joined = join(
-                    *shape,
-                    &joined,
-                    row(network, parents, rows, shape.states(), states),
-                );
+                joined = join(*shape, &joined, row(network, parents, rows, shape.states(), states));
             }
             joined
         }

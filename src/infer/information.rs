@@ -23,11 +23,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Effort {
-            outcomes: 64,
-            draws: 256,
-            seed: 1,
-        }
+        Effort { outcomes: 64, draws: 256, seed: 1 }
     }
 }
 
@@ -93,50 +89,25 @@ pub fn information(
         return Ok(Information::nothing());
     };
     let sizes: Vec<usize> = probes.iter().map(|&probe| network.states(probe)).collect();
-    let number = sizes
-        .iter()
-        .fold(1_usize, |number, &size| number.saturating_mul(size));
+    let number = sizes.iter().fold(1_usize, |number, &size| number.saturating_mul(size));
     let exact = number <= effort.outcomes;
-    let outcomes = if exact {
-        all_outcomes(&mut bench, &sizes)
-    } else {
-        drawn_outcomes(&mut bench, effort)
-    };
+    let outcomes = if exact { all_outcomes(&mut bench, &sizes) } else { drawn_outcomes(&mut bench, effort) };
     let singles = match sizes.len() {
         1 if exact => outcomes.iter().map(Outcome::alone).collect(),
         _ => singles(&mut bench, &sizes),
     };
     let drawn: usize = outcomes.iter().map(|outcome| outcome.drawn).sum();
     let share = |outcome: &Outcome| {
-        if exact {
-            outcome.chance
-        } else {
-            outcome.drawn as f64 / drawn as f64
-        }
+        if exact { outcome.chance } else { outcome.drawn as f64 / drawn as f64 }
     };
-    let after: f64 = outcomes
-        .iter()
-        .map(|outcome| share(outcome) * entropy_sum(&outcome.targets))
-        .sum();
+    let after: f64 = outcomes.iter().map(|outcome| share(outcome) * entropy_sum(&outcome.targets)).sum();
     let bits = (entropy_sum(&before.targets) - after).max(0.0);
-    Ok(Information {
-        bits,
-        exact,
-        before: before.targets,
-        outcomes,
-        singles,
-    })
+    Ok(Information { bits, exact, before: before.targets, outcomes, singles })
 }
 
 impl Information {
     fn nothing() -> Self {
-        Information {
-            bits: 0.0,
-            exact: true,
-            before: Vec::new(),
-            outcomes: Vec::new(),
-            singles: Vec::new(),
-        }
+        Information { bits: 0.0, exact: true, before: Vec::new(), outcomes: Vec::new(), singles: Vec::new() }
     }
 }
 
@@ -144,29 +115,17 @@ impl Outcome {
     /// The outcome of a single probe as one of its states
     fn alone(&self) -> Single {
         let state = self.states.first().copied().unwrap_or(0);
-        Single {
-            probe: 0,
-            state,
-            chance: self.chance,
-            targets: self.targets.clone(),
-        }
+        Single { probe: 0, state, chance: self.chance, targets: self.targets.clone() }
     }
 }
 
 /// Entropy of a distribution in bits
 pub fn entropy(distribution: &[f64]) -> f64 {
-    distribution
-        .iter()
-        .filter(|&&chance| chance > 0.0)
-        .map(|&chance| -chance * libm::log2(chance))
-        .sum()
+    distribution.iter().filter(|&&chance| chance > 0.0).map(|&chance| -chance * libm::log2(chance)).sum()
 }
 
 fn entropy_sum(distributions: &[Vec<f64>]) -> f64 {
-    distributions
-        .iter()
-        .map(|distribution| entropy(distribution))
-        .sum()
+    distributions.iter().map(|distribution| entropy(distribution)).sum()
 }
 
 /// Circuits with the probes kept, set up to be asked about one outcome after another
@@ -193,19 +152,9 @@ struct Answer {
 impl<'a> Bench<'a> {
     fn new(core: Circuit, rest: Vec<Circuit>, probes: &'a [NodeId], targets: &[NodeId]) -> Self {
         let circuits: Vec<Asked> = std::iter::once(core).chain(rest).map(Asked::new).collect();
-        let home = |node: NodeId| {
-            circuits
-                .iter()
-                .position(|asked| asked.circuit.has(node))
-                .unwrap_or(0)
-        };
+        let home = |node: NodeId| circuits.iter().position(|asked| asked.circuit.has(node)).unwrap_or(0);
         let homes = targets.iter().map(|&node| (node, home(node))).collect();
-        Bench {
-            probes,
-            circuits,
-            homes,
-            scratch: Scratch::default(),
-        }
+        Bench { probes, circuits, homes, scratch: Scratch::default() }
     }
 
     /// Chance of the probes at given places being in given states, and the targets then; `None` when
@@ -224,17 +173,9 @@ impl<'a> Bench<'a> {
             }
             answers.push((beliefs.evidence_over(&asked.before), beliefs));
         }
-        let target =
-            |&(node, home): &(NodeId, usize)| Some(answers.get(home)?.1.marginal(node)?.to_vec());
-        let targets = self
-            .homes
-            .iter()
-            .map(|home| target(home).unwrap_or_default())
-            .collect();
-        Some(Answer {
-            chance: answers.first()?.0,
-            targets,
-        })
+        let target = |&(node, home): &(NodeId, usize)| Some(answers.get(home)?.1.marginal(node)?.to_vec());
+        let targets = self.homes.iter().map(|home| target(home).unwrap_or_default()).collect();
+        Some(Answer { chance: answers.first()?.0, targets })
     }
 }
 
@@ -242,11 +183,7 @@ impl Asked {
     fn new(circuit: Circuit) -> Self {
         let weights = circuit.weights();
         let before = circuit.evaluate(&weights);
-        Asked {
-            circuit,
-            weights,
-            before,
-        }
+        Asked { circuit, weights, before }
     }
 }
 
@@ -260,10 +197,7 @@ fn all_outcomes(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Outcome> {
             })
             .collect();
     }
-    states
-        .into_iter()
-        .filter_map(|states| outcome(bench, states, 0))
-        .collect()
+    states.into_iter().filter_map(|states| outcome(bench, states, 0)).collect()
 }
 
 fn drawn_outcomes(bench: &mut Bench<'_>, effort: &Effort) -> Vec<Outcome> {
@@ -278,21 +212,13 @@ fn drawn_outcomes(bench: &mut Bench<'_>, effort: &Effort) -> Vec<Outcome> {
             }
         }
     }
-    drawn
-        .into_iter()
-        .filter_map(|(states, times)| outcome(bench, states, times))
-        .collect()
+    drawn.into_iter().filter_map(|(states, times)| outcome(bench, states, times)).collect()
 }
 
 fn outcome(bench: &mut Bench<'_>, states: Vec<usize>, drawn: usize) -> Option<Outcome> {
     let seen: Vec<(usize, usize)> = states.iter().copied().enumerate().collect();
     let Answer { chance, targets } = bench.see(&seen)?;
-    Some(Outcome {
-        states,
-        chance,
-        drawn,
-        targets,
-    })
+    Some(Outcome { states, chance, drawn, targets })
 }
 
 fn singles(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Single> {
@@ -300,12 +226,7 @@ fn singles(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Single> {
     for (probe, &size) in sizes.iter().enumerate() {
         for state in 0..size {
             if let Some(Answer { chance, targets }) = bench.see(&[(probe, state)]) {
-                singles.push(Single {
-                    probe,
-                    state,
-                    chance,
-                    targets,
-                });
+                singles.push(Single { probe, state, chance, targets });
             }
         }
     }

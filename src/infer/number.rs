@@ -1,8 +1,10 @@
 //! Numbers the passes run on: plain doubles, and doubles with an exponent of their own for evidence
 //! that leaves the range of a double
 
-use std::cmp::Ordering;
 use std::f64::consts::LN_2;
+
+/// Sums within these exponents of two are left as they are
+const UNSCALED: i64 = 64;
 
 /// What the passes need of a number; all values are non-negative
 pub(crate) trait Number: Copy {
@@ -23,15 +25,9 @@ pub(crate) trait Number: Copy {
     /// Quotient, nought over anything being nought
     fn over(self, other: Self) -> Self;
 
-    /// The larger of the two
-    fn larger(self, other: Self) -> Self;
-
-    /// Binary exponent `e` with `2^(e-1) <= self < 2^e`, 0 for nought
-    fn exponent(self) -> i64;
-
-    /// The number times `2^exponent`, for exponents from -1022 to 1022; `lost` as in
-    /// [`times`](Number::times)
-    fn shifted(self, exponent: i64, lost: &mut bool) -> Self;
+    /// Takes a power of two out of a table and its row sums where the largest sum is far from 1, and
+    /// gives its exponent; `lost` as in [`times`](Number::times)
+    fn rescale(table: &mut [Self], sums: &mut [Self], lost: &mut bool) -> i64;
 
     /// The same value with a wide exponent
     fn wide(self) -> Wide;
@@ -67,18 +63,17 @@ impl Number for f64 {
         if self > 0.0 { self / other } else { 0.0 }
     }
 
-    #[inline(always)]
-    fn larger(self, other: Self) -> Self {
-        self.max(other)
-    }
-
-    fn exponent(self) -> i64 {
-        i64::from(libm::frexp(self).1)
-    }
-
-    #[inline(always)]
-    fn shifted(self, exponent: i64, lost: &mut bool) -> Self {
-        self.times(power_of_two(exponent), lost)
+    fn rescale(table: &mut [Self], sums: &mut [Self], lost: &mut bool) -> i64 {
+        let largest = sums.iter().copied().fold(0.0, f64::max);
+        let exponent = i64::from(libm::frexp(largest).1).clamp(-1022, 1022);
+        if exponent.abs() <= UNSCALED {
+            return 0;
+        }
+        let factor = power_of_two(-exponent);
+        for entry in table.iter_mut().chain(sums) {
+            *entry = entry.times(factor, lost);
+        }
+        exponent
     }
 
     fn wide(self) -> Wide {
@@ -107,10 +102,7 @@ impl Wide {
             return Self::ZERO;
         }
         let (fraction, own) = libm::frexp(value);
-        Wide {
-            fraction,
-            exponent: exponent + i64::from(own),
-        }
+        Wide { fraction, exponent: exponent + i64::from(own) }
     }
 
     /// Natural logarithm, minus infinity for nought
@@ -128,24 +120,15 @@ impl Wide {
 }
 
 impl Number for Wide {
-    const ZERO: Self = Wide {
-        fraction: 0.0,
-        exponent: 0,
-    };
-    const ONE: Self = Wide {
-        fraction: 0.5,
-        exponent: 1,
-    };
+    const ZERO: Self = Wide { fraction: 0.0, exponent: 0 };
+    const ONE: Self = Wide { fraction: 0.5, exponent: 1 };
 
     fn of(value: f64) -> Self {
         Wide::scaled(value, 0)
     }
 
     fn times(self, other: Self, _lost: &mut bool) -> Self {
-        Wide::scaled(
-            self.fraction * other.fraction,
-            self.exponent + other.exponent,
-        )
+        Wide::scaled(self.fraction * other.fraction, self.exponent + other.exponent)
     }
 
     fn plus(self, other: Self) -> Self {
@@ -155,54 +138,23 @@ impl Number for Wide {
         if other.is_zero() {
             return self;
         }
-        let (large, small) = if self.exponent >= other.exponent {
-            (self, other)
-        } else {
-            (other, self)
-        };
+        let (large, small) = if self.exponent >= other.exponent { (self, other) } else { (other, self) };
         let apart = large.exponent - small.exponent;
         if apart > NEGLIGIBLE {
             return large;
         }
-        Wide::scaled(
-            large.fraction + power_of_two(-apart) * small.fraction,
-            large.exponent,
-        )
+        Wide::scaled(large.fraction + power_of_two(-apart) * small.fraction, large.exponent)
     }
 
     fn over(self, other: Self) -> Self {
         if self.is_zero() {
             return self;
         }
-        Wide::scaled(
-            self.fraction / other.fraction,
-            self.exponent - other.exponent,
-        )
+        Wide::scaled(self.fraction / other.fraction, self.exponent - other.exponent)
     }
 
-    fn larger(self, other: Self) -> Self {
-        let key = |number: Wide| (!number.is_zero(), number.exponent);
-        match key(self).cmp(&key(other)) {
-            Ordering::Less => other,
-            Ordering::Greater => self,
-            Ordering::Equal if self.fraction < other.fraction => other,
-            Ordering::Equal => self,
-        }
-    }
-
-    fn exponent(self) -> i64 {
-        self.exponent
-    }
-
-    fn shifted(self, exponent: i64, _lost: &mut bool) -> Self {
-        if self.is_zero() {
-            self
-        } else {
-            Wide {
-                exponent: self.exponent + exponent,
-                ..self
-            }
-        }
+    fn rescale(_table: &mut [Self], _sums: &mut [Self], _lost: &mut bool) -> i64 {
+        0
     }
 
     fn wide(self) -> Wide {
@@ -216,9 +168,6 @@ impl Number for Wide {
 
 /// `2^exponent`, for exponents from -1022 to 1023
 pub(crate) fn power_of_two(exponent: i64) -> f64 {
-    debug_assert!(
-        (-1022..=1023).contains(&exponent),
-        "2^{exponent} is no normal double"
-    );
+    debug_assert!((-1022..=1023).contains(&exponent), "2^{exponent} is no normal double");
     f64::from_bits(((exponent + 1023) as u64) << 52)
 }

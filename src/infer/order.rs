@@ -7,7 +7,14 @@
 
 use std::collections::BTreeSet;
 
-use crate::infer::{Limits, TooWide, Width};
+/// Steps of an elimination and how large it gets
+pub(crate) struct Order {
+    pub(crate) steps: Vec<Step>,
+    /// Entries of the largest table
+    pub(crate) largest: usize,
+    /// Entries of all tables, the largest `usize` when they are more
+    pub(crate) total: usize,
+}
 
 /// One step of the elimination
 pub(crate) struct Step {
@@ -22,30 +29,27 @@ pub(crate) struct Step {
 ///
 /// # Errors
 ///
-/// [`TooWide`] as soon as a step needs a larger table than `limits` allow.
+/// Entries of the first table larger than `most`, at which the work is given up.
 pub(crate) fn order<'a>(
     states: &[usize],
     scopes: impl Iterator<Item = &'a [usize]>,
-    limits: &Limits,
-) -> Result<Vec<Step>, TooWide> {
+    most: usize,
+) -> Result<Order, usize> {
     let mut graph = Graph::new(states, scopes);
-    let mut steps = Vec::with_capacity(states.len());
-    let mut total = 0_usize;
+    let mut order = Order { steps: Vec::with_capacity(states.len()), largest: 0, total: 0 };
     while let Some((_, _, variable)) = graph.queue.pop_first() {
         let neighbours: Vec<usize> = graph.neighbours[variable].clone();
-        let entries = neighbours.iter().fold(states[variable], |size, &other| {
-            size.saturating_mul(states[other])
-        });
-        total = total.saturating_add(entries);
-        limits.hold(Width::Table, entries)?;
-        limits.hold(Width::Total, total)?;
+        let entries =
+            neighbours.iter().fold(states[variable], |size, &other| size.saturating_mul(states[other]));
+        if entries > most {
+            return Err(entries);
+        }
+        order.largest = order.largest.max(entries);
+        order.total = order.total.saturating_add(entries);
         graph.eliminate(variable, &neighbours);
-        steps.push(Step {
-            variable,
-            neighbours,
-        });
+        order.steps.push(Step { variable, neighbours });
     }
-    Ok(steps)
+    Ok(order)
 }
 
 /// Interaction graph with the number of missing pairs about each variable kept up to date
@@ -75,22 +79,14 @@ impl Graph {
             list.sort_unstable();
             list.dedup();
         }
-        let bits: Vec<u64> = states
-            .iter()
-            .map(|&states| (libm::log2(states as f64) * 1024.0) as u64)
-            .collect();
+        let bits: Vec<u64> =
+            states.iter().map(|&states| (libm::log2(states as f64) * 1024.0) as u64).collect();
         let size = (0..states.len())
             .map(|variable| {
-                bits[variable]
-                    + neighbours[variable]
-                        .iter()
-                        .map(|&other| bits[other])
-                        .sum::<u64>()
+                bits[variable] + neighbours[variable].iter().map(|&other| bits[other]).sum::<u64>()
             })
             .collect();
-        let missing = (0..states.len())
-            .map(|variable| missing_pairs(&neighbours, variable))
-            .collect();
+        let missing = (0..states.len()).map(|variable| missing_pairs(&neighbours, variable)).collect();
         let mut graph = Graph {
             neighbours,
             missing,
@@ -159,16 +155,14 @@ impl Graph {
     /// Out of the queue before its key changes
     fn leave(&mut self, variable: usize) {
         if std::mem::replace(&mut self.waiting[variable], false) {
-            self.queue
-                .remove(&(self.missing[variable], self.size[variable], variable));
+            self.queue.remove(&(self.missing[variable], self.size[variable], variable));
         }
     }
 
     /// Into the queue under its present key
     fn come_back(&mut self, variable: usize) {
         if !std::mem::replace(&mut self.waiting[variable], true) {
-            self.queue
-                .insert((self.missing[variable], self.size[variable], variable));
+            self.queue.insert((self.missing[variable], self.size[variable], variable));
         }
     }
 }
@@ -176,10 +170,7 @@ impl Graph {
 fn missing_pairs(neighbours: &[Vec<usize>], variable: usize) -> usize {
     let list = &neighbours[variable];
     let pairs = list.len() * list.len().saturating_sub(1) / 2;
-    let present: usize = list
-        .iter()
-        .map(|&other| common(&neighbours[other], list).len())
-        .sum();
+    let present: usize = list.iter().map(|&other| common(&neighbours[other], list).len()).sum();
     pairs - present / 2
 }
 
@@ -204,5 +195,36 @@ fn common(a: &[usize], b: &[usize]) -> Vec<usize> {
 fn insert(list: &mut Vec<usize>, value: usize) {
     if let Err(place) = list.binary_search(&value) {
         list.insert(place, value);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        /// Counts kept up to date are the counts made afresh, after every step
+        #[test]
+        fn missing_pairs_are_kept_up_to_date(
+            scopes in proptest::collection::vec(proptest::collection::vec(0..14_usize, 1..4), 1..25),
+            states in proptest::collection::vec(2..5_usize, 14),
+        ) {
+            let mut graph = Graph::new(&states, scopes.iter().map(Vec::as_slice));
+            let mut gone = 0;
+            while let Some((missing, _, variable)) = graph.queue.pop_first() {
+                prop_assert_eq!(missing, missing_pairs(&graph.neighbours, variable));
+                let neighbours = graph.neighbours[variable].clone();
+                graph.eliminate(variable, &neighbours);
+                gone += 1;
+                prop_assert_eq!(graph.queue.len(), states.len() - gone);
+                for &(missing, size, other) in &graph.queue {
+                    prop_assert_eq!(missing, missing_pairs(&graph.neighbours, other));
+                    let neighbours = graph.neighbours[other].iter();
+                    prop_assert_eq!(size, graph.bits[other] + neighbours.map(|&next| graph.bits[next]).sum::<u64>());
+                }
+            }
+            prop_assert_eq!(gone, states.len());
+        }
     }
 }

@@ -26,17 +26,13 @@ pub(crate) struct Pass<N> {
     lost: bool,
 }
 
-/// Messages within these exponents of two are sent as they are
-const UNSCALED: i64 = 64;
-
 impl<N: Number> Pass<N> {
     /// Tables and messages from the leaves up, and the sum over everything; `None` when a product
     /// left the range of the numbers
     pub(crate) fn up(&mut self, circuit: &Circuit, weights: &Weights) -> Option<Wide> {
         self.lost = false;
         self.tables.clear();
-        self.tables
-            .extend(circuit.base.iter().map(|&value| N::of(value)));
+        self.tables.extend(circuit.base.iter().map(|&value| N::of(value)));
         self.messages.clear();
         self.messages.resize(circuit.messages, N::ZERO);
         for local in circuit.locals(weights) {
@@ -56,11 +52,7 @@ impl<N: Number> Pass<N> {
                 total = total.times(self.messages[bucket.message].wide(), &mut false);
             }
         }
-        if self.lost {
-            None
-        } else {
-            Some(total.times(Wide::scaled(1.0, exponent), &mut false))
-        }
+        if self.lost { None } else { Some(total.times(Wide::scaled(1.0, exponent), &mut false)) }
     }
 
     /// Tables made into posterior tables from the roots down; only after an [`up`](Pass::up) whose
@@ -76,8 +68,7 @@ impl<N: Number> Pass<N> {
             let table = &mut self.tables[bucket.table..bucket.table + bucket.rows * bucket.states];
             let message = &self.messages[bucket.message..bucket.message + bucket.rows];
             let sums = &self.sums[bucket.message..bucket.message + bucket.rows];
-            for ((row, &sum), &sent) in table.chunks_exact_mut(bucket.states).zip(sums).zip(message)
-            {
+            for ((row, &sum), &sent) in table.chunks_exact_mut(bucket.states).zip(sums).zip(message) {
                 let share = sum.over(sent);
                 for entry in row {
                     // What is lost here is under 1e-308 of a total of 1.
@@ -92,8 +83,8 @@ impl<N: Number> Pass<N> {
         let start = out.len();
         out.resize(start + bucket.states, 0.0);
         let marginal = &mut out[start..];
-        for row in self.tables[bucket.table..bucket.table + bucket.rows * bucket.states]
-            .chunks_exact(bucket.states)
+        for row in
+            self.tables[bucket.table..bucket.table + bucket.rows * bucket.states].chunks_exact(bucket.states)
         {
             for (sum, entry) in marginal.iter_mut().zip(row) {
                 *sum += entry.narrow();
@@ -114,11 +105,7 @@ impl<N: Number> Pass<N> {
     fn observe(&mut self, bucket: &Bucket, values: &[f64]) {
         let table = &mut self.tables[bucket.table..bucket.table + bucket.rows * bucket.states];
         for row in table.chunks_exact_mut(bucket.states) {
-            multiply_row(
-                row,
-                values.iter().map(|&value| N::of(value)),
-                &mut self.lost,
-            );
+            multiply_row(row, values.iter().map(|&value| N::of(value)), &mut self.lost);
         }
     }
 
@@ -128,11 +115,7 @@ impl<N: Number> Pass<N> {
         let values = &circuit.values[input.values..];
         for (row, &place) in table.chunks_exact_mut(bucket.states).zip(map) {
             let values = &values[place as usize..place as usize + bucket.states];
-            multiply_row(
-                row,
-                values.iter().map(|&value| N::of(value)),
-                &mut self.lost,
-            );
+            multiply_row(row, values.iter().map(|&value| N::of(value)), &mut self.lost);
         }
     }
 
@@ -163,15 +146,7 @@ impl<N: Number> Pass<N> {
         for (sum, row) in message.iter_mut().zip(table.chunks_exact(bucket.states)) {
             *sum = row.iter().copied().fold(N::ZERO, N::plus);
         }
-        let largest = message.iter().copied().fold(N::ZERO, N::larger);
-        let exponent = largest.exponent().clamp(-1022, 1022);
-        if exponent.abs() <= UNSCALED {
-            return 0;
-        }
-        for entry in table.iter_mut().chain(message) {
-            *entry = entry.shifted(-exponent, &mut self.lost);
-        }
-        exponent
+        N::rescale(table, message, &mut self.lost)
     }
 
     fn sum_parent(&mut self, circuit: &Circuit, child: &Bucket, parent: &Bucket) {
@@ -179,10 +154,7 @@ impl<N: Number> Pass<N> {
         let table = &self.tables[parent.table..parent.table + parent.rows * parent.states];
         let map = &circuit.maps[child.map..child.map + parent.rows];
         for (row, &place) in table.chunks_exact(parent.states).zip(map) {
-            for (sum, &entry) in sums[place as usize..place as usize + parent.states]
-                .iter_mut()
-                .zip(row)
-            {
+            for (sum, &entry) in sums[place as usize..place as usize + parent.states].iter_mut().zip(row) {
                 *sum = sum.plus(entry);
             }
         }
@@ -190,9 +162,7 @@ impl<N: Number> Pass<N> {
 }
 
 fn counts(input: &Input, weights: &Weights) -> bool {
-    input
-        .switch
-        .is_none_or(|finding| weights.on.get(finding).copied().unwrap_or(false))
+    input.switch.is_none_or(|finding| weights.on.get(finding).copied().unwrap_or(false))
 }
 
 fn multiply_row<N: Number>(row: &mut [N], values: impl Iterator<Item = N>, lost: &mut bool) {

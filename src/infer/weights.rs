@@ -29,11 +29,7 @@ pub(crate) struct Seen {
 
 impl Weights {
     pub(crate) fn new(findings: usize, places: Arc<Places>) -> Self {
-        Weights {
-            on: vec![true; findings],
-            seen: Vec::new(),
-            places,
-        }
+        Weights { on: vec![true; findings], seen: Vec::new(), places }
     }
 
     /// Counts the finding at a place in the list that was compiled, or leaves it out as if it had
@@ -58,11 +54,7 @@ impl Weights {
         };
         let mut values = proper_entries(likelihood, place.len());
         let exponent = level(&mut values);
-        self.seen.push(Seen {
-            node,
-            values,
-            exponent,
-        });
+        self.seen.push(Seen { node, values, exponent });
         true
     }
 
@@ -72,14 +64,8 @@ impl Weights {
         let Some(place) = self.places.get(&node) else {
             return false;
         };
-        let values = (0..place.len())
-            .map(|other| f64::from(u8::from(other == state)))
-            .collect();
-        self.seen.push(Seen {
-            node,
-            values,
-            exponent: 0,
-        });
+        let values = (0..place.len()).map(|other| f64::from(u8::from(other == state))).collect();
+        self.seen.push(Seen { node, values, exponent: 0 });
         true
     }
 

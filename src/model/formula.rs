@@ -111,10 +111,9 @@ impl Formula {
                 measures.extend(second.measures());
                 measures
             }
-            Formula::Figure(_)
-            | Formula::Hours(_)
-            | Formula::HoursSinceTurned(_)
-            | Formula::Turn(_) => Vec::new(),
+            Formula::Figure(_) | Formula::Hours(_) | Formula::HoursSinceTurned(_) | Formula::Turn(_) => {
+                Vec::new()
+            }
         }
     }
 

@@ -26,18 +26,12 @@ pub enum Shape {
 impl Grades {
     /// The grades of a block that names none
     pub fn no_yes() -> Self {
-        Grades {
-            names: vec!["no".to_owned(), "yes".to_owned()],
-            shape: Shape::Ladder,
-        }
+        Grades { names: vec!["no".to_owned(), "yes".to_owned()], shape: Shape::Ladder }
     }
 
     /// Stands in for grades that could not be read; no grade of it is known, and none is told as unknown
     pub fn unread() -> Self {
-        Grades {
-            names: Vec::new(),
-            shape: Shape::Ladder,
-        }
+        Grades { names: Vec::new(), shape: Shape::Ladder }
     }
 
     /// Number of a named grade, normal being 0
@@ -95,9 +89,7 @@ mod tests {
 
     fn sag() -> Grades {
         Grades {
-            names: ["right", "tight", "bar_tight", "slack"]
-                .map(str::to_owned)
-                .to_vec(),
+            names: ["right", "tight", "bar_tight", "slack"].map(str::to_owned).to_vec(),
             shape: Shape::Arms { low: 2 },
         }
     }
@@ -107,10 +99,7 @@ mod tests {
     #[case(1, &[2, 3])]
     #[case(2, &[4, 5])]
     #[case(3, &[1, 3, 5])]
-    fn a_grade_on_one_arm_says_nothing_of_the_other(
-        #[case] grade: usize,
-        #[case] states: &[usize],
-    ) {
+    fn a_grade_on_one_arm_says_nothing_of_the_other(#[case] grade: usize, #[case] states: &[usize]) {
         let grades = sag();
         assert_eq!(grades.states(), 6);
         let shown: Vec<usize> = (0..6).filter(|&state| grades.shows(grade, state)).collect();

@@ -92,9 +92,7 @@ impl Spot {
 impl Test {
     /// Both tests together
     pub fn and(&self, other: &Test) -> Test {
-        Test {
-            terms: self.terms.iter().chain(&other.terms).cloned().collect(),
-        }
+        Test { terms: self.terms.iter().chain(&other.terms).cloned().collect() }
     }
 
     /// The facts it asks about
@@ -124,9 +122,7 @@ mod tests {
     #[case(Spot::Last, 5, &[5])]
     #[case(Spot::First, 1, &[1])]
     fn spots_along_a_row(#[case] spot: Spot, #[case] count: u32, #[case] expected: &[u32]) {
-        let found: Vec<u32> = (1..=count)
-            .filter(|&number| spot.holds(number, count))
-            .collect();
+        let found: Vec<u32> = (1..=count).filter(|&number| spot.holds(number, count)).collect();
         assert_eq!(found, expected);
     }
 }

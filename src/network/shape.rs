@@ -34,9 +34,7 @@ impl Shape {
         match self {
             Shape::Ladder { grades } => grades,
             Shape::Alternatives { alternatives } => alternatives.saturating_add(2),
-            Shape::Arms { low, high } => {
-                low.saturating_add(1).saturating_mul(high.saturating_add(1))
-            }
+            Shape::Arms { low, high } => low.saturating_add(1).saturating_mul(high.saturating_add(1)),
         }
     }
 

@@ -3,9 +3,7 @@
 use crate::problem::code::Severity;
 use crate::problem::{Problem, Problems};
 use crate::source::{Sources, Span};
-use miette::{
-    Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode,
-};
+use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
 use serde::Serialize;
 use std::fmt;
 
@@ -20,11 +18,7 @@ pub struct Screen {
 
 /// All problems in the order of files and places, with a count at the end; empty when there are none
 pub fn text(problems: &Problems, sources: &Sources, screen: Screen) -> String {
-    let theme = if screen.colour {
-        GraphicalTheme::unicode()
-    } else {
-        GraphicalTheme::unicode_nocolor()
-    };
+    let theme = if screen.colour { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
     let handler = GraphicalReportHandler::new_themed(theme).with_width(screen.width);
     let mut drawn = String::new();
     for problem in problems.sorted() {
@@ -47,11 +41,7 @@ fn count(problems: &Problems) -> String {
         (errors, 0) => format!("{}\n", plural(errors, "error")),
         (0, warnings) => format!("{}\n", plural(warnings, "warning")),
         (errors, warnings) => {
-            format!(
-                "{}, {}\n",
-                plural(errors, "error"),
-                plural(warnings, "warning")
-            )
+            format!("{}, {}\n", plural(errors, "error"), plural(warnings, "warning"))
         }
     }
 }
@@ -65,10 +55,7 @@ struct Shown<'a> {
 impl<'a> Shown<'a> {
     fn new(problem: &'a Problem, sources: &Sources) -> Self {
         let id = problem.at.source;
-        Shown {
-            problem,
-            source: NamedSource::new(sources.name(id), sources.text(id).to_owned()),
-        }
+        Shown { problem, source: NamedSource::new(sources.name(id), sources.text(id).to_owned()) }
     }
 }
 
@@ -112,9 +99,7 @@ impl Diagnostic for Shown<'_> {
         let main = label(None, self.problem.at);
         let others = self.problem.also.iter();
         let same_file = others.filter(move |(span, _)| span.source == here);
-        Some(Box::new(std::iter::once(main).chain(
-            same_file.map(|(span, words)| label(Some(words), *span)),
-        )))
+        Some(Box::new(std::iter::once(main).chain(same_file.map(|(span, words)| label(Some(words), *span)))))
     }
 }
 
@@ -170,7 +155,7 @@ pub fn json(problems: &Problems, sources: &Sources) -> Result<String, serde_json
             }
         })
         .collect();
-    Ok(serde_json::to_string_pretty(&lines)? + "\n")
+    super::json(&lines)
 }
 
 fn also<'a>(problem: &'a Problem, sources: &Sources) -> Vec<Also<'a>> {
@@ -178,12 +163,7 @@ fn also<'a>(problem: &'a Problem, sources: &Sources) -> Vec<Also<'a>> {
     others
         .map(|(span, message)| {
             let place = sources.place(*span);
-            Also {
-                message,
-                file: place.file,
-                line: place.line,
-                column: place.column,
-            }
+            Also { message, file: place.file, line: place.line, column: place.column }
         })
         .collect()
 }

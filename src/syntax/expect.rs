@@ -77,9 +77,7 @@ pub(super) fn broken_head(line: &Piece<'_>) -> Problem {
 pub(super) fn name_in_head(line: &Piece<'_>) -> Option<String> {
     let rest = line.as_str().strip_prefix(first_word(line.as_str()))?;
     let name = first_word(rest);
-    RuleParser::parse(Rule::name, name)
-        .is_ok()
-        .then(|| name.to_owned())
+    RuleParser::parse(Rule::name, name).is_ok().then(|| name.to_owned())
 }
 
 /// What is wrong with an indented line
@@ -94,9 +92,7 @@ pub(super) fn broken_clause(line: &Piece<'_>, sort: Option<Sort>) -> Problem {
             None if Sort::ALL.iter().any(|sort| sort.word() == first) => {
                 format!("`{first}` starts a declaration: it must stand at the first column")
             }
-            None => {
-                "a clause starts with its keyword, such as `with`, `grades` or `basis`".to_owned()
-            }
+            None => "a clause starts with its keyword, such as `with`, `grades` or `basis`".to_owned(),
         });
     }
     expected(line, Rule::only_clauses)
@@ -113,11 +109,7 @@ fn expected(line: &Piece<'_>, rule: Rule) -> Problem {
     };
     let rest = line.as_str().get(offset..).unwrap_or("");
     let found = first_word(rest);
-    let at = Span {
-        source: line.span().source,
-        start: start + offset,
-        end: start + offset + found.len(),
-    };
+    let at = Span { source: line.span().source, start: start + offset, end: start + offset + found.len() };
     let words = match fault.variant {
         ErrorVariant::ParsingError { positives, .. } => wanted(&positives),
         ErrorVariant::CustomError { .. } => Vec::new(),
@@ -135,13 +127,9 @@ fn expected(line: &Piece<'_>, rule: Rule) -> Problem {
 }
 
 fn advice(found: &str, words: &[String]) -> String {
-    let reserved = RuleParser::parse(Rule::stop, found).is_ok()
-        || RuleParser::parse(Rule::formula_word, found).is_ok();
-    if reserved
-        && words
-            .iter()
-            .any(|word| word == "a name" || word == "a word")
-    {
+    let reserved =
+        RuleParser::parse(Rule::stop, found).is_ok() || RuleParser::parse(Rule::formula_word, found).is_ok();
+    if reserved && words.iter().any(|word| word == "a name" || word == "a word") {
         format!("`{found}` is a word of the language and cannot name anything; choose another")
     } else {
         String::new()
@@ -170,9 +158,7 @@ fn word(rule: Rule) -> Option<String> {
         Rule::term | Rule::test | Rule::equals | Rule::above | Rule::below => {
             "a test such as `chain_type is dry`"
         }
-        Rule::attribute | Rule::each | Rule::numbered | Rule::of_part => {
-            "`each …`, `numbered` or `of …`"
-        }
+        Rule::attribute | Rule::each | Rule::numbered | Rule::of_part => "`each …`, `numbered` or `of …`",
         Rule::grade_sign => "`,` `|` `<` or `>`",
         Rule::plus | Rule::minus | Rule::times | Rule::over => "`+` `-` `*` or `/`",
         Rule::EOI => "the end of the line",
@@ -203,13 +189,7 @@ fn keyword(rule: Rule) -> Option<String> {
 fn listed(words: &[&str]) -> String {
     let quoted: Vec<String> = words
         .iter()
-        .map(|word| {
-            if word.contains([' ', '`']) {
-                (*word).to_owned()
-            } else {
-                format!("`{word}`")
-            }
-        })
+        .map(|word| if word.contains([' ', '`']) { (*word).to_owned() } else { format!("`{word}`") })
         .collect();
     match quoted.split_last() {
         Some((last, [])) => last.clone(),
@@ -221,18 +201,12 @@ fn listed(words: &[&str]) -> String {
 /// The first word of a line, or its first sign
 fn first_word(line: &str) -> &str {
     let line = line.trim_start();
-    let length = line
-        .find(|sign: char| !(sign.is_alphanumeric() || sign == '_'))
-        .unwrap_or(line.len());
+    let length = line.find(|sign: char| !(sign.is_alphanumeric() || sign == '_')).unwrap_or(line.len());
     let first_sign = line.chars().next().map_or(0, char::len_utf8);
     line.get(..length.max(first_sign)).unwrap_or("")
 }
 
 fn word_span(line: &Piece<'_>, word: &str) -> Span {
     let start = line.span().start + line.as_str().len() - line.as_str().trim_start().len();
-    Span {
-        source: line.span().source,
-        start,
-        end: start + word.len(),
-    }
+    Span { source: line.span().source, start, end: start + word.len() }
 }

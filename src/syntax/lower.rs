@@ -63,22 +63,14 @@ fn read_head(head: &Piece<'_>, problems: &mut Problems) -> Option<Declaration> {
         Some(scale) => (Spanned::new(Sort::Scale, scale.span()), scale.text()),
         None => {
             let sort = head.get(Rule::sort)?;
-            let known = Sort::ALL
-                .into_iter()
-                .find(|known| known.word() == sort.as_str())?;
-            (
-                Spanned::new(known, sort.span()),
-                head.get(Rule::name)?.text(),
-            )
+            let known = Sort::ALL.into_iter().find(|known| known.word() == sort.as_str())?;
+            (Spanned::new(known, sort.span()), head.get(Rule::name)?.text())
         }
     };
     let mut declaration = Declaration {
         sort,
         name,
-        attributes: head
-            .all(Rule::attribute)
-            .filter_map(|piece| attribute(&piece))
-            .collect(),
+        attributes: head.all(Rule::attribute).filter_map(|piece| attribute(&piece)).collect(),
         label: head.get(Rule::text).map(|text| text.unquoted()),
         against: head
             .get(Rule::counts_against)
@@ -104,12 +96,7 @@ fn attribute(piece: &Piece<'_>) -> Option<Spanned<Attribute>> {
 }
 
 /// Adds the clauses of one line; a bare sentence goes to the `with` or `without` line before it
-fn add_clauses(
-    declaration: &mut Declaration,
-    line: &Piece<'_>,
-    after_broken: bool,
-    problems: &mut Problems,
-) {
+fn add_clauses(declaration: &mut Declaration, line: &Piece<'_>, after_broken: bool, problems: &mut Problems) {
     for piece in line.all(Rule::clause) {
         if let Some(sentence) = piece.get(Rule::sentence).and_then(|it| it.get(Rule::text)) {
             if !after_broken {
@@ -127,8 +114,9 @@ fn attach(declaration: &mut Declaration, sentence: Spanned<String>, problems: &m
             line.because = Some(sentence);
         }
         _ => problems.push(
-            Problem::new(Code::Syntax, sentence.at, "this sentence stands under no `with` line")
-                .help("one sentence may follow a `with` or `without` line; for anything else write `text \"…\"`"),
+            Problem::new(Code::Syntax, sentence.at, "this sentence stands under no `with` line").help(
+                "one sentence may follow a `with` or `without` line; for anything else write `text \"…\"`",
+            ),
         ),
     }
 }

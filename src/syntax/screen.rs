@@ -27,11 +27,7 @@ pub(super) fn screen(sources: &Sources, id: SourceId, problems: &mut Problems) -
 }
 
 fn blank(byte: u8) -> char {
-    if byte == b'\n' || byte == b'\r' {
-        char::from(byte)
-    } else {
-        ' '
-    }
+    if byte == b'\n' || byte == b'\r' { char::from(byte) } else { ' ' }
 }
 
 /// What is wrong with a line, with the byte where it starts
@@ -59,18 +55,12 @@ fn fault(line: &str) -> Option<Fault> {
 
 impl Fault {
     fn told(&self, source: SourceId, line_start: usize, line_len: usize) -> Problem {
-        let span = |start, end| Span {
-            source,
-            start: line_start + start,
-            end: line_start + end,
-        };
+        let span = |start, end| Span { source, start: line_start + start, end: line_start + end };
         match *self {
-            Fault::Unclosed(at) => Problem::new(
-                Code::UnclosedText,
-                span(at, line_len),
-                "this text has no closing quote",
-            )
-            .help("a text stands in double quotes on one line; close it with `\"`"),
+            Fault::Unclosed(at) => {
+                Problem::new(Code::UnclosedText, span(at, line_len), "this text has no closing quote")
+                    .help("a text stands in double quotes on one line; close it with `\"`")
+            }
             Fault::Deep(at) => Problem::new(
                 Code::TooDeep,
                 span(at, at + 1),

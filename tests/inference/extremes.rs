@@ -1,6 +1,10 @@
 //! Evidence far outside the range of a double, certainties, and evidence that cannot be
 
-#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    reason = "a test may fail by panicking"
+)]
 
 use pinboss::infer::draw::Dice;
 use pinboss::infer::information::{Effort, information};
@@ -119,6 +123,73 @@ fn two_hundred_effects_of_one_cause_with_a_leak_of_nothing() {
         "{}",
         beliefs.log_evidence
     );
+}
+
+/// Two paths of one cause, each opening an arm once in 1e200: both arms at once have no double, but
+/// they can be seen
+#[test]
+fn contributions_whose_product_is_no_double_still_meet() {
+    let mut network = Network::new();
+    let cause = root(&mut network, &[0.5, 0.5]);
+    let path = |arm: usize| {
+        let mut present = vec![1.0, 0.0, 0.0, 0.0];
+        present[arm] = 1e-200;
+        Path {
+            parents: vec![cause],
+            rows: [vec![1.0, 0.0, 0.0, 0.0], present].concat(),
+        }
+    };
+    let paths = vec![path(1), path(2)];
+    let arms = network
+        .add(
+            "arms",
+            4,
+            Law::Max {
+                shape: Shape::Arms { low: 1, high: 1 },
+                paths,
+            },
+        )
+        .unwrap();
+    let circuit = compile(
+        &network,
+        &[Finding::state(&network, arms, 3)],
+        &[],
+        &Limits::default(),
+    )
+    .unwrap();
+    let beliefs = circuit.evaluate(&circuit.weights());
+    assert_eq!(beliefs.probability(cause, 1), Some(1.0));
+    let expected = -400.0 * std::f64::consts::LN_10 - std::f64::consts::LN_2;
+    assert!(
+        (beliefs.log_evidence / expected - 1.0).abs() < 1e-12,
+        "{}",
+        beliefs.log_evidence
+    );
+}
+
+/// Ratio of two probabilities of evidence, neither of which need be a double
+#[test]
+fn ratios_of_evidence() {
+    let mut network = Network::new();
+    let cause = root(&mut network, &[0.75, 0.25, 0.0]);
+    let found = |likelihood: f64, state: usize| {
+        let mut entries = vec![0.0; 3];
+        entries[state] = likelihood;
+        let findings: Vec<Finding> = (0..4)
+            .map(|_| Finding {
+                node: cause,
+                likelihood: entries.clone(),
+            })
+            .collect();
+        let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
+        circuit.evaluate(&circuit.weights())
+    };
+    let (often, seldom, never) = (found(1e-200, 0), found(1e-200, 1), found(1.0, 2));
+    assert!((often.evidence_over(&seldom) - 3.0).abs() < 1e-12);
+    assert!((seldom.evidence_over(&found(1.0, 0)) / 1e-300).is_finite());
+    assert_eq!(never.evidence_over(&often), 0.0);
+    assert_eq!(often.evidence_over(&never), f64::INFINITY);
+    assert_eq!(never.evidence_over(&never), 0.0);
 }
 
 /// A likelihood counts up to its scale, however large or small that is

@@ -16,14 +16,6 @@ fn every_line_of_the_example_is_read() {
         .map(|problem| format!("{:?} {}", sources.place(problem.at), problem.message))
         .collect();
     assert_eq!(said, Vec::<String>::new());
-    let count = |sort| {
-        file.declarations
-            .iter()
-            .filter(|declaration| declaration.sort.value == sort)
-            .count()
-    };
-    assert_eq!(
-        Sort::ALL.map(count),
-        [1, 1, 1, 4, 2, 3, 2, 5, 3, 1, 1, 3, 2]
-    );
+    let count = |sort| file.declarations.iter().filter(|declaration| declaration.sort.value == sort).count();
+    assert_eq!(Sort::ALL.map(count), [1, 1, 1, 4, 2, 3, 2, 5, 3, 1, 1, 3, 2]);
 }

@@ -30,11 +30,7 @@ pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
             }
         }
     }
-    Ok(if rulebook.problems.any_error() {
-        Exit::FaultyInput
-    } else {
-        Exit::Done
-    })
+    Ok(if rulebook.problems.any_error() { Exit::FaultyInput } else { Exit::Done })
 }
 
 /// What a set of rules holds, in a line

@@ -1,5 +1,6 @@
 //! Parent divorcing: a noisy-MAX node as a chain of accumulators, each joining one more contribution
 
+use crate::infer::expand::Ranks;
 use crate::network::shape::Shape;
 use crate::network::{NodeId, Path};
 
@@ -26,9 +27,10 @@ struct Group {
 }
 
 impl Chain {
-    /// Chain of a node's paths; `size` gives the number of states of a parent
-    pub(crate) fn new(shape: Shape, paths: &[Path], size: impl Fn(NodeId) -> usize) -> Self {
-        let groups = groups(shape, paths, &size);
+    /// Chain of a node's paths; `size` gives the number of states of a parent, `ranks` the place of a
+    /// parent in the order of elimination, so that the accumulators grow as the parents go
+    pub(crate) fn new(shape: Shape, paths: &[Path], size: impl Fn(NodeId) -> usize, ranks: &Ranks) -> Self {
+        let groups = groups(shape, paths, &size, ranks);
         let states = shape.states();
         let last = groups.len().saturating_sub(1);
         let mut links = Vec::new();
@@ -41,11 +43,7 @@ impl Chain {
                 reachable(shape, before.as_deref(), &group.rows)
             };
             let values = link_values(shape, &group.rows, before.as_deref(), &after);
-            links.push(Link {
-                parents: group.parents,
-                reached: after.len(),
-                values,
-            });
+            links.push(Link { parents: group.parents, reached: after.len(), values });
             before = Some(after);
         }
         Chain { links }
@@ -54,14 +52,15 @@ impl Chain {
 
 /// Paths folded together where that makes no table larger: a path into one that has all its parents,
 /// and the leak into the last one, so that the accumulators before it reach fewer states
-fn groups(shape: Shape, paths: &[Path], size: &impl Fn(NodeId) -> usize) -> Vec<Group> {
+fn groups(shape: Shape, paths: &[Path], size: &impl Fn(NodeId) -> usize, ranks: &Ranks) -> Vec<Group> {
+    let rank = |group: &Group| group.parents.iter().filter_map(|parent| ranks.get(parent)).min().copied();
     let mut order: Vec<(usize, &Path)> = paths.iter().enumerate().collect();
     order.sort_by_key(|(_, path)| std::cmp::Reverse(path.parents.len()));
     let mut groups: Vec<(usize, Group)> = Vec::new();
     for (place, path) in order {
         let leak = path.parents.is_empty();
         if leak {
-            groups.sort_by_key(|(place, _)| *place);
+            groups.sort_by_key(|(place, group)| (rank(group), *place));
         }
         let group = Group {
             parents: path.parents.clone(),
@@ -74,46 +73,27 @@ fn groups(shape: Shape, paths: &[Path], size: &impl Fn(NodeId) -> usize) -> Vec<
             groups.push((place, group));
         }
     }
-    groups.sort_by_key(|(place, _)| *place);
+    groups.sort_by_key(|(place, group)| (rank(group), *place));
     let groups: Vec<Group> = groups.into_iter().map(|(_, group)| group).collect();
-    if groups.is_empty() {
-        vec![Group::normal(shape)]
-    } else {
-        groups
-    }
+    if groups.is_empty() { vec![Group::normal(shape)] } else { groups }
 }
 
 impl Group {
     /// Nothing but the normal state
     fn normal(shape: Shape) -> Self {
-        let rows = (0..shape.states())
-            .map(|state| f64::from(u8::from(state == 0)))
-            .collect();
-        Group {
-            parents: Vec::new(),
-            sizes: Vec::new(),
-            rows,
-        }
+        let rows = (0..shape.states()).map(|state| f64::from(u8::from(state == 0))).collect();
+        Group { parents: Vec::new(), sizes: Vec::new(), rows }
     }
 
     /// Takes another group's contributions in, if their parents are among its own and no product of
     /// chances gets too small for a double; whether it did
     fn fold(&mut self, shape: Shape, other: &Group) -> bool {
-        if !other
-            .parents
-            .iter()
-            .all(|parent| self.parents.contains(parent))
-        {
+        if !other.parents.iter().all(|parent| self.parents.contains(parent)) {
             return false;
         }
         let states = shape.states();
         let mut rows = vec![0.0; self.rows.len()];
-        for ((number, own), out) in self
-            .rows
-            .chunks(states)
-            .enumerate()
-            .zip(rows.chunks_mut(states))
-        {
+        for ((number, own), out) in self.rows.chunks(states).enumerate().zip(rows.chunks_mut(states)) {
             let theirs = other.row(self.config_in(number, other), states);
             if !join_rows(shape, own, theirs, out) {
                 return false;
@@ -131,17 +111,10 @@ impl Group {
             own.push((parent, rest % size));
             rest /= size;
         }
-        other
-            .parents
-            .iter()
-            .zip(&other.sizes)
-            .fold(0, |config, (parent, size)| {
-                let state = own
-                    .iter()
-                    .find(|(own, _)| own == parent)
-                    .map_or(0, |&(_, state)| state);
-                config * size + state
-            })
+        other.parents.iter().zip(&other.sizes).fold(0, |config, (parent, size)| {
+            let state = own.iter().find(|(own, _)| own == parent).map_or(0, |&(_, state)| state);
+            config * size + state
+        })
     }
 
     fn row(&self, number: usize, states: usize) -> &[f64] {
@@ -174,23 +147,14 @@ fn reachable(shape: Shape, before: Option<&[usize]>, rows: &[f64]) -> Vec<usize>
         }
     }
     let mut reached = vec![false; states];
-    for (state, _) in possible
-        .iter()
-        .enumerate()
-        .filter(|(_, possible)| **possible)
-    {
+    for (state, _) in possible.iter().enumerate().filter(|(_, possible)| **possible) {
         for &from in before.unwrap_or(&[0]) {
             if let Some(mark) = reached.get_mut(shape.join(from, state)) {
                 *mark = true;
             }
         }
     }
-    reached
-        .iter()
-        .enumerate()
-        .filter(|(_, reached)| **reached)
-        .map(|(state, _)| state)
-        .collect()
+    reached.iter().enumerate().filter(|(_, reached)| **reached).map(|(state, _)| state).collect()
 }
 
 fn link_values(shape: Shape, rows: &[f64], before: Option<&[usize]>, after: &[usize]) -> Vec<f64> {

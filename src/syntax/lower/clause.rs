@@ -13,19 +13,11 @@ use crate::syntax::tree::{
 pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
     let inner = piece.inside().next()?;
     match inner.rule() {
-        Rule::grades | Rule::with | Rule::without | Rule::chance | Rule::choices => {
-            weighing(&inner)
+        Rule::grades | Rule::with | Rule::without | Rule::chance | Rule::choices => weighing(&inner),
+        Rule::from | Rule::counts | Rule::range | Rule::error | Rule::is | Rule::unit => measuring(&inner),
+        Rule::takes | Rule::renews | Rule::costs | Rule::within | Rule::left | Rule::spread | Rule::entry => {
+            figures(&inner)
         }
-        Rule::from | Rule::counts | Rule::range | Rule::error | Rule::is | Rule::unit => {
-            measuring(&inner)
-        }
-        Rule::takes
-        | Rule::renews
-        | Rule::costs
-        | Rule::within
-        | Rule::left
-        | Rule::spread
-        | Rule::entry => figures(&inner),
         _ => naming(&inner),
     }
 }
@@ -35,19 +27,13 @@ fn weighing(piece: &Piece<'_>) -> Option<Clause> {
     Some(match piece.rule() {
         Rule::grades => Clause::Grades(Grades {
             words: words(piece),
-            signs: piece
-                .all(Rule::grade_sign)
-                .filter_map(|sign| sign.as_str().chars().next())
-                .collect(),
+            signs: piece.all(Rule::grade_sign).filter_map(|sign| sign.as_str().chars().next()).collect(),
         }),
         Rule::with => Clause::With(line(piece)?),
         Rule::without => Clause::Without(line(piece)?),
         Rule::chance => Clause::Chance(Chance {
             frequency: frequency(piece)?,
-            noun: piece
-                .get(Rule::of_noun)
-                .and_then(|of| of.get(Rule::word))
-                .map(|word| word.text()),
+            noun: piece.get(Rule::of_noun).and_then(|of| of.get(Rule::word)).map(|word| word.text()),
             toward: piece.get(Rule::toward_one).map(|toward| toward.span()),
             test: line_where(piece),
         }),
@@ -64,10 +50,7 @@ fn weighing(piece: &Piece<'_>) -> Option<Clause> {
 fn line(piece: &Piece<'_>) -> Option<Line> {
     let effects = piece.get(Rule::effects)?;
     Some(Line {
-        parents: piece
-            .all(Rule::parent)
-            .filter_map(|it| parent(&it))
-            .collect(),
+        parents: piece.all(Rule::parent).filter_map(|it| parent(&it)).collect(),
         effects: effects
             .all(Rule::effect)
             .filter_map(|effect| {
@@ -105,10 +88,7 @@ fn measuring(piece: &Piece<'_>) -> Option<Clause> {
     Some(match piece.rule() {
         Rule::from => Clause::From {
             sum: sum(piece)?,
-            bounds: piece
-                .all(Rule::bounded)
-                .filter_map(|it| bounded(&it))
-                .collect(),
+            bounds: piece.all(Rule::bounded).filter_map(|it| bounded(&it)).collect(),
         },
         Rule::counts => Clause::Counts(
             piece
@@ -135,10 +115,7 @@ fn measuring(piece: &Piece<'_>) -> Option<Clause> {
 
 fn bounded(piece: &Piece<'_>) -> Option<Bounded> {
     let bound = quantity(piece).map(|figure| (piece.has(Rule::kw_over), figure));
-    Some(Bounded {
-        grade: piece.get(Rule::word)?.text(),
-        bound,
-    })
+    Some(Bounded { grade: piece.get(Rule::word)?.text(), bound })
 }
 
 /// Clauses with times, money and sizes

@@ -23,21 +23,14 @@ impl<'i> Piece<'i> {
     /// Where it stands, without the spaces behind it
     pub(in crate::syntax) fn span(&self) -> Span {
         let start = self.pair.as_span().start();
-        Span {
-            source: self.source,
-            start,
-            end: start + self.as_str().trim_end().len(),
-        }
+        Span { source: self.source, start, end: start + self.as_str().trim_end().len() }
     }
 
     /// Where it stands, without the spaces before and behind it
     pub(super) fn line_span(&self) -> Span {
         let span = self.span();
         let indent = self.as_str().len() - self.as_str().trim_start().len();
-        Span {
-            start: (span.start + indent).min(span.end),
-            ..span
-        }
+        Span { start: (span.start + indent).min(span.end), ..span }
     }
 
     /// Its text with its place
@@ -74,10 +67,7 @@ impl<'i> Piece<'i> {
     /// All pieces right inside it
     pub(super) fn inside(&self) -> impl Iterator<Item = Piece<'i>> + use<'i> {
         let source = self.source;
-        self.pair
-            .clone()
-            .into_inner()
-            .map(move |pair| Piece::new(pair, source))
+        self.pair.clone().into_inner().map(move |pair| Piece::new(pair, source))
     }
 
     /// The rule that cut it

@@ -16,10 +16,7 @@ fn product(piece: &Piece<'_>) -> Option<Spanned<Sum>> {
 }
 
 /// Operands with signs between them, taken from the left
-fn chain(
-    piece: &Piece<'_>,
-    operand: &dyn Fn(&Piece<'_>) -> Option<Spanned<Sum>>,
-) -> Option<Spanned<Sum>> {
+fn chain(piece: &Piece<'_>, operand: &dyn Fn(&Piece<'_>) -> Option<Spanned<Sum>>) -> Option<Spanned<Sum>> {
     let mut whole: Option<Spanned<Sum>> = None;
     let mut sign = '+';
     for part in piece.inside() {

@@ -7,18 +7,14 @@ use crate::syntax::tree::{Frequency, Quantity, Relation, Term, Value};
 
 /// The test after `where`, if the piece has one; empty when it has none
 pub(super) fn line_where(piece: &Piece<'_>) -> Vec<Term> {
-    piece
-        .get(Rule::line_where)
-        .map_or_else(Vec::new, |clause| terms(&clause))
+    piece.get(Rule::line_where).map_or_else(Vec::new, |clause| terms(&clause))
 }
 
 /// The terms of the test right inside a piece
 pub(super) fn terms(piece: &Piece<'_>) -> Vec<Term> {
-    piece.get(Rule::test).map_or_else(Vec::new, |test| {
-        test.all(Rule::term)
-            .filter_map(|piece| term(&piece))
-            .collect()
-    })
+    piece
+        .get(Rule::test)
+        .map_or_else(Vec::new, |test| test.all(Rule::term).filter_map(|piece| term(&piece)).collect())
 }
 
 fn term(piece: &Piece<'_>) -> Option<Term> {
@@ -62,10 +58,7 @@ pub(super) fn bare_quantity(piece: &Piece<'_>) -> Option<Spanned<Quantity>> {
 /// The per cent right inside a piece
 pub(super) fn percent(piece: &Piece<'_>) -> Option<Spanned<f64>> {
     let percent = piece.get(Rule::percent)?;
-    Some(Spanned::new(
-        percent.get(Rule::figure)?.figure(),
-        percent.span(),
-    ))
+    Some(Spanned::new(percent.get(Rule::figure)?.figure(), percent.span()))
 }
 
 /// The number right inside a piece

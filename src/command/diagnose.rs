@@ -1,0 +1,42 @@
+//! `pinboss diagnose CASE`: the main job.
+
+use super::session::{self, Choice};
+use super::shell::{Exit, Shell, width};
+use super::{Format, session::Session};
+use crate::infer::Limits;
+use crate::infer::information::Effort;
+use crate::reason;
+use crate::reason::next::next_checks;
+use crate::report::{self, diagnosis, text};
+use std::io;
+
+/// Weigh what was seen and read: probable causes with reasons, next checks, wear
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    #[command(flatten)]
+    choice: Choice,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
+    let Some(session) = session::open(&args.choice, args.format, shell)? else {
+        return Ok(Exit::FaultyInput);
+    };
+    let Session { model, ground, inspection, .. } = &session;
+    let limits = Limits::default();
+    let found = reason::diagnose(model, ground, &limits)
+        .and_then(|found| Ok((found, next_checks(model, ground, &limits, &Effort::default())?)));
+    let (found, next) = match found {
+        Ok(found) => found,
+        Err(stop) => return session::stopped(&session, &stop, args.format, shell),
+    };
+    let digests = (session.rules_digest.as_str(), session.case_digest.as_str());
+    let report = diagnosis::report(model, ground, inspection, &found, &next, digests);
+    match args.format {
+        Format::Json => shell.answer(&report::json(&report)?)?,
+        Format::Text => shell.answer(&text::diagnosis(&report, width()))?,
+    }
+    Ok(Exit::Done)
+}

@@ -1,0 +1,274 @@
+//! What a case tells of its machine, in the terms of the rules: facts, counts, size, hours on parts.
+
+use crate::case::{FactTold, Fitted, Inspection};
+use crate::machine::{Machine, Service};
+use crate::model::formula::Formula;
+use crate::model::{Extent, Fact, FactId, Model, Part, PartId};
+use crate::place::{Place, Side};
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems, did_you_mean};
+use crate::source::{Span, Spanned};
+use crate::wear::Readings;
+use crate::wear::estimate::Bench;
+use std::collections::BTreeMap;
+
+/// The machine that a case tells of
+pub(super) fn bind(model: &Model, inspection: &Inspection, problems: &mut Problems) -> Machine {
+    let told = &inspection.machine;
+    let mut machine = Machine { hours: told.hours.as_ref().map(|hours| hours.value), ..Machine::default() };
+    let mut places = BTreeMap::new();
+    for fact in &told.facts {
+        tell(model, fact, &mut machine, &mut places, problems);
+    }
+    counts(model, &mut machine, told.tag.at, problems);
+    if let Some(size) = &told.size {
+        if model.sizes.contains_key(&size.value) {
+            machine.size = Some(size.value.clone());
+        } else {
+            let known = model.sizes.keys().map(String::as_str);
+            let listed: Vec<&str> = model.sizes.keys().map(String::as_str).collect();
+            let otherwise = format!("the rules have dimensions for {}", listed.join(", "));
+            problems.push(
+                Problem::new(
+                    Code::CaseUnknownName,
+                    size.at,
+                    format!("the rules have no size `{}`", size.value),
+                )
+                .help(did_you_mean(&size.value, known, &otherwise)),
+            );
+        }
+    }
+    for fitted in &inspection.parts {
+        fit(model, fitted, &mut machine, problems);
+    }
+    derive(model, &mut machine, &places, problems);
+    machine
+}
+
+/// Notes a fact told, or how many of a numbered part a side has
+fn tell(
+    model: &Model,
+    told: &FactTold,
+    machine: &mut Machine,
+    places: &mut BTreeMap<(FactId, Option<Side>), Span>,
+    problems: &mut Problems,
+) {
+    if let Some(part) = model.row_of(&told.name.value) {
+        count(model, part, told, machine, problems);
+        return;
+    }
+    let Some(number) = model.facts.iter().position(|fact| fact.common.name == told.name.value) else {
+        let facts = model.facts.iter().map(|fact| fact.common.name.as_str());
+        let plurals: Vec<String> =
+            model.parts.iter().filter(|part| part.numbered.is_some()).map(Part::plural).collect();
+        let known: Vec<&str> = facts.chain(plurals.iter().map(String::as_str)).collect();
+        let otherwise = format!("the rules know {}", known.join(", "));
+        problems.push(
+            Problem::new(
+                Code::CaseUnknownName,
+                told.name.at,
+                format!("the rules know no fact `{}`", told.name.value),
+            )
+            .help(did_you_mean(&told.name.value, known.iter().copied(), &otherwise)),
+        );
+        return;
+    };
+    let id = FactId(number);
+    let fact = &model[id];
+    let Some(choice) = choice(fact, &told.value, problems) else {
+        return;
+    };
+    for side in sides(fact, told, problems) {
+        if let Some(before) = machine.facts.insert((id, side), choice)
+            && before != choice
+        {
+            problems.push(
+                Problem::new(
+                    Code::CaseTwice,
+                    told.value.at,
+                    format!("`{}` is told twice, and differently", told.name.value),
+                )
+                .help("keep the one that is so"),
+            );
+        }
+        places.insert((id, side), told.value.at);
+    }
+}
+
+fn choice(fact: &Fact, value: &Spanned<String>, problems: &mut Problems) -> Option<usize> {
+    let found = fact.choices.iter().position(|choice| *choice == value.value);
+    if found.is_none() {
+        let otherwise = format!("it is one of {}", fact.choices.join(", "));
+        let known = fact.choices.iter().map(String::as_str);
+        problems.push(
+            Problem::new(
+                Code::CaseUnknownName,
+                value.at,
+                format!("`{}` is no choice of `{}`", value.value, fact.common.name),
+            )
+            .help(did_you_mean(&value.value, known, &otherwise)),
+        );
+    }
+    found
+}
+
+/// The sides a fact is told for
+fn sides(fact: &Fact, told: &FactTold, problems: &mut Problems) -> Vec<Option<Side>> {
+    match (fact.common.extent, told.side) {
+        (Extent::Machine, None) => vec![None],
+        (Extent::Machine, Some(_)) => {
+            problems.push(
+                Problem::new(
+                    Code::CaseUnknownPlace,
+                    told.value.at,
+                    format!("`{}` is a fact of the whole machine", told.name.value),
+                )
+                .help("tell it once, without sides"),
+            );
+            Vec::new()
+        }
+        (_, Some(side)) => vec![Some(side)],
+        (_, None) => Side::BOTH.map(Some).to_vec(),
+    }
+}
+
+fn count(model: &Model, part: PartId, told: &FactTold, machine: &mut Machine, problems: &mut Problems) {
+    let (least, most) = model[part].numbered.unwrap_or((0, 0));
+    match told.value.value.parse::<u32>() {
+        Ok(number) if (least..=most).contains(&number) => {
+            machine.counts.insert(part, number);
+        }
+        _ => problems.push(
+            Problem::new(
+                Code::CaseValue,
+                told.value.at,
+                format!("`{}` is no number of {} a side can have", told.value.value, told.name.value),
+            )
+            .help(format!("write a whole number from {least} to {most}")),
+        ),
+    }
+}
+
+/// How many of each numbered part there are must be told: without it there are no places
+fn counts(model: &Model, machine: &mut Machine, at: Span, problems: &mut Problems) {
+    for (number, part) in model.parts.iter().enumerate() {
+        let id = PartId(number);
+        if part.numbered.is_some() && !machine.counts.contains_key(&id) {
+            let gated = part.common.gate.facts().any(|fact| machine.facts.contains_key(&(fact, None)));
+            if !gated && model.blocks().any(|block| block.extent == Extent::Each(id)) {
+                let plural = part.plural();
+                problems.push(
+                    Problem::new(
+                        Code::CaseMissing,
+                        at,
+                        format!("it is not told how many {plural} a side has"),
+                    )
+                    .help(format!("add `{plural}: …` under `machine`, `facts`")),
+                );
+            }
+        }
+    }
+}
+
+/// Notes the hours of a part; later entries count where they name a narrower place
+fn fit(model: &Model, fitted: &Fitted, machine: &mut Machine, problems: &mut Problems) {
+    let name = &fitted.part;
+    let Some(number) = model.parts.iter().position(|part| part.common.name == name.value) else {
+        let known: Vec<&str> = model.parts.iter().map(|part| part.common.name.as_str()).collect();
+        let otherwise = format!("the rules know {}", known.join(", "));
+        problems.push(
+            Problem::new(Code::CaseUnknownName, name.at, format!("the rules know no part `{}`", name.value))
+                .help(did_you_mean(&name.value, known.iter().copied(), &otherwise)),
+        );
+        return;
+    };
+    let id = PartId(number);
+    let part = &model[id];
+    let extent = part.numbered.map_or(part.common.extent, |_| Extent::Each(id));
+    let all = machine.places(model, extent);
+    let chosen: Vec<Place> = match &fitted.at {
+        None => all,
+        Some(at) => {
+            let within = |place: &&Place| {
+                **place == at.value || (matches!(at.value, Place::Side(_)) && place.side() == at.value.side())
+            };
+            let chosen: Vec<Place> = all.iter().filter(within).cloned().collect();
+            if chosen.is_empty() {
+                problems.push(no_such_place(model, &machine.counts, at));
+            }
+            chosen
+        }
+    };
+    let Some(hours) = machine.hours else {
+        if let Some(told) = fitted.on.as_ref().or(fitted.turned.as_ref()) {
+            problems.push(
+                Problem::new(Code::CaseMissing, told.at, "the hours on the meter are not told")
+                    .help("add `hours: …` under `machine`: hours on a part are counted from it"),
+            );
+        }
+        return;
+    };
+    for place in chosen {
+        let service = Service {
+            hours: fitted.on.as_ref().map(|on| hours - on.value),
+            since_turn: fitted.turned.as_ref().map(|turned| hours - turned.value),
+        };
+        machine.service.insert((id, place), service);
+    }
+}
+
+/// Says that a machine has no such place
+pub(super) fn no_such_place(model: &Model, counts: &BTreeMap<PartId, u32>, at: &Spanned<Place>) -> Problem {
+    let help = match &at.value {
+        Place::Numbered { part, .. } => {
+            let known = model.parts.iter().position(|known| known.common.name == *part);
+            match known.map(PartId).and_then(|id| Some((id, counts.get(&id)?))) {
+                Some((id, count)) => format!("a side of it has {count} {}", model[id].plural()),
+                None => "name a numbered part of the rules".to_owned(),
+            }
+        }
+        Place::Machine | Place::Side(_) => "name a place that it has".to_owned(),
+    };
+    Problem::new(Code::CaseUnknownPlace, at.at, format!("this machine has no `{}`", at.value)).help(help)
+}
+
+/// Reckons facts from hours and turns; what was told stands, but a turn cannot be told away
+fn derive(
+    model: &Model,
+    machine: &mut Machine,
+    told: &BTreeMap<(FactId, Option<Side>), Span>,
+    problems: &mut Problems,
+) {
+    for &id in &model.fact_order {
+        let Some((formula, bounds)) = &model[id].derived else {
+            continue;
+        };
+        for place in machine.places(model, model[id].common.extent) {
+            let readings = Readings::new();
+            let bench = Bench { model, machine, readings: &readings };
+            let Some(choice) =
+                bench.value(formula, &place).ok().and_then(|estimate| bounds.grade(estimate.value))
+            else {
+                continue;
+            };
+            let key = Machine::key(model, id, &place);
+            match (machine.facts.get(&key), told.get(&key)) {
+                (Some(before), Some(&at)) if *before != choice && matches!(formula, Formula::Turn(_)) => {
+                    let name = &model[id].common.name;
+                    problems.push(
+                        Problem::new(
+                            Code::CaseTwice,
+                            at,
+                            format!("`{name}` is told otherwise than by the list of parts"),
+                        )
+                        .help("put the fact and `turned` in the list of parts in line"),
+                    );
+                }
+                (None, _) => {
+                    machine.facts.insert(key, choice);
+                }
+                _ => {}
+            }
+        }
+    }
+}

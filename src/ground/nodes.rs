@@ -1,0 +1,189 @@
+//! The network of a machine: a node for each fact nobody told, and for each place of a cause, condition and symptom.
+
+use super::Origin;
+use super::paths;
+use crate::machine::{Answer, Machine, Supposed};
+use crate::model::test::Test;
+use crate::model::{Cause, CauseId, Common, Effect, Extent, FactId, Model, SymptomId};
+use crate::network::{Law, Network, NodeId};
+use crate::place::{Place, Side};
+use std::collections::BTreeMap;
+
+/// A network with what its nodes stand for
+#[derive(Debug, Default)]
+pub(super) struct Built {
+    pub(super) network: Network,
+    pub(super) origins: Vec<Origin>,
+    pub(super) nodes: BTreeMap<Origin, NodeId>,
+}
+
+/// Builds the network, parents first
+pub(super) fn build(model: &Model, machine: &Machine) -> Built {
+    let mut built = Built::default();
+    for &id in &model.fact_order {
+        for place in machine.places(model, model[id].common.extent) {
+            fact(model, machine, id, &place, &mut built);
+        }
+    }
+    for number in 0..model.causes.len() {
+        let id = CauseId(number);
+        for place in machine.places(model, model[id].common.extent) {
+            cause(model, machine, id, &place, &mut built);
+        }
+    }
+    for &id in &model.condition_order {
+        for place in machine.places(model, model[id].common.extent) {
+            let origin = Origin::Condition(id, place.clone());
+            effect(model, machine, &model[id], &place, origin, &mut built);
+        }
+    }
+    for number in 0..model.symptoms.len() {
+        let id = SymptomId(number);
+        for place in machine.places(model, model[id].effect.common.extent) {
+            let origin = Origin::Symptom(id, place.clone());
+            effect(model, machine, &model[id].effect, &place, origin, &mut built);
+        }
+    }
+    built
+}
+
+impl Built {
+    fn add(&mut self, common: &Common, origin: Origin, states: usize, law: Law) {
+        let place = origin.place();
+        let name = format!("{} {place}", common.name);
+        // INVARIANT: rows are made to fit; a law the network refuses would be a fault of this module.
+        if let Ok(id) = self.network.add(name, states, law) {
+            self.origins.push(origin.clone());
+            self.nodes.insert(origin, id);
+        }
+    }
+}
+
+/// Facts nobody told on which tests hang at a place, with their nodes and numbers of choices
+pub(super) struct Open {
+    keys: Vec<(FactId, Option<Side>)>,
+    pub(super) nodes: Vec<NodeId>,
+    sizes: Vec<usize>,
+}
+
+impl Open {
+    /// The open facts of some tests
+    pub(super) fn of<'t>(
+        model: &Model,
+        machine: &Machine,
+        nodes: &BTreeMap<Origin, NodeId>,
+        tests: impl IntoIterator<Item = &'t Test>,
+        place: &Place,
+    ) -> Open {
+        let mut open = Open { keys: Vec::new(), nodes: Vec::new(), sizes: Vec::new() };
+        for fact in tests.into_iter().flat_map(Test::facts) {
+            let key = Machine::key(model, fact, place);
+            if machine.facts.contains_key(&key) || open.keys.contains(&key) {
+                continue;
+            }
+            if let Some(node) = nodes.get(&Origin::Fact(key.0, key.1)) {
+                open.keys.push(key);
+                open.nodes.push(*node);
+                open.sizes.push(model[fact].choices.len());
+            }
+        }
+        open
+    }
+
+    /// Every combination of choices, the last fact running fastest
+    pub(super) fn combinations(&self) -> Vec<Supposed> {
+        let mut all = vec![Supposed::new()];
+        for (key, &size) in self.keys.iter().zip(&self.sizes) {
+            all = all
+                .into_iter()
+                .flat_map(|supposed| {
+                    (0..size).map(move |choice| {
+                        let mut next = supposed.clone();
+                        next.insert(*key, choice);
+                        next
+                    })
+                })
+                .collect();
+        }
+        all
+    }
+}
+
+fn fact(model: &Model, machine: &Machine, id: FactId, place: &Place, built: &mut Built) {
+    let key = Machine::key(model, id, place);
+    let fact = &model[id];
+    if machine.facts.contains_key(&key) {
+        return;
+    }
+    let tests = fact.shares.iter().map(|(test, _)| test);
+    let open = Open::of(model, machine, &built.nodes, tests, place);
+    let mut rows = Vec::new();
+    for supposed in open.combinations() {
+        let lines = fact.shares.iter().map(|(test, shares)| (test, shares));
+        let first = machine.first(model, lines, place, &supposed);
+        match first {
+            Ok(Some(shares)) => rows.extend(normalized(shares)),
+            _ => return,
+        }
+    }
+    let law = Law::Table { parents: open.nodes, rows };
+    built.add(&fact.common, Origin::Fact(key.0, key.1), fact.choices.len(), law);
+}
+
+/// Shares that add up to 1 to the last digit
+fn normalized(shares: &[f64]) -> Vec<f64> {
+    let sum: f64 = shares.iter().sum();
+    shares.iter().map(|share| share / sum).collect()
+}
+
+fn cause(model: &Model, machine: &Machine, id: CauseId, place: &Place, built: &mut Built) {
+    let cause = &model[id];
+    let gate = &cause.common.gate;
+    let tests = cause.chances.iter().map(|chance| &chance.test).chain([gate]);
+    let open = Open::of(model, machine, &built.nodes, tests, place);
+    let forms = cause.forms.names().len();
+    let mut rows = Vec::new();
+    let mut possible = false;
+    for supposed in open.combinations() {
+        let here = machine.holds(model, gate, place, &supposed) == Answer::Yes;
+        let chance = if here { chance(model, machine, cause, place, &supposed) } else { 0.0 };
+        possible |= chance > 0.0;
+        rows.push(1.0 - chance);
+        rows.extend(std::iter::repeat_n(chance / f64::from(u32::try_from(forms).unwrap_or(1)), forms));
+    }
+    if possible {
+        let law = Law::Table { parents: open.nodes, rows };
+        built.add(&cause.common, Origin::Cause(id, place.clone()), forms + 1, law);
+    }
+}
+
+/// Chance of a cause at one of its places: the first line that holds, its share spread over the places it is counted by
+fn chance(model: &Model, machine: &Machine, cause: &Cause, place: &Place, supposed: &Supposed) -> f64 {
+    let lines = cause.chances.iter().map(|chance| (&chance.test, chance));
+    let Ok(Some(line)) = machine.first(model, lines, place, supposed) else {
+        return 0.0;
+    };
+    let own = machine.places(model, cause.common.extent).len();
+    let nouns = match (line.noun, cause.common.extent) {
+        (noun, extent) if noun == extent => own,
+        (Extent::Side, _) => Side::BOTH.len(),
+        _ => 1,
+    };
+    let places = f64::from(u32::try_from(own / nouns.max(1)).unwrap_or(1)).max(1.0);
+    if line.share >= 1.0 { 1.0 } else { 1.0 - libm::pow(1.0 - line.share, 1.0 / places) }
+}
+
+fn effect(
+    model: &Model,
+    machine: &Machine,
+    effect: &Effect,
+    place: &Place,
+    origin: Origin,
+    built: &mut Built,
+) {
+    if machine.holds(model, &effect.common.gate, place, &Supposed::new()) == Answer::No {
+        return;
+    }
+    let law = paths::law(model, machine, effect, place, &built.nodes);
+    built.add(&effect.common, origin, effect.grades.states(), law);
+}

@@ -1,0 +1,286 @@
+//! Readings: which count, and the likelihood they give to the grades of a symptom.
+
+use super::findings::{by_state, fits, misplaced, state_wanted, unknown};
+use super::{Clash, Ground, Held, HeldWhat, How, Observation, Origin, within};
+use crate::case::{Inspection, Read};
+use crate::machine::{Answer, Machine, Supposed};
+use crate::model::formula::{Bounds, Formula};
+use crate::model::{MeasureId, Model, StateId, SymptomId};
+use crate::place::Place;
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems};
+use crate::units::Unit;
+use crate::wear::estimate::{Bench, Estimate, Gap};
+use crate::wear::{self, Reading};
+use statrs::distribution::{ContinuousCDF, Normal};
+
+/// Likelihood under which a reading clearly says otherwise than the eye
+const CLASH_UNDER: f64 = 0.05;
+
+/// Notes all measures read, then what they say of symptoms
+pub(super) fn read(model: &Model, inspection: &Inspection, ground: &mut Ground, problems: &mut Problems) {
+    for seen in &inspection.seen {
+        for read in &seen.read {
+            if let Some((id, reading)) = take(model, read, &seen.place.value, ground, problems) {
+                ground.readings.insert((id, seen.place.value.clone()), reading);
+            }
+        }
+    }
+    for number in 0..model.symptoms.len() {
+        let id = SymptomId(number);
+        if let Some((formula, bounds)) = &model[id].reading {
+            for place in ground.machine.places(model, model[id].effect.common.extent) {
+                say(model, id, formula, bounds, &place, ground);
+            }
+        }
+    }
+}
+
+/// One measure read, in its base unit; none when it is faulty or held back
+fn take(
+    model: &Model,
+    read: &Read,
+    place: &Place,
+    ground: &mut Ground,
+    problems: &mut Problems,
+) -> Option<(MeasureId, Reading)> {
+    let name = &read.measure;
+    let Some(number) = model.measures.iter().position(|measure| measure.common.name == name.value) else {
+        let known = model.measures.iter().map(|measure| measure.common.name.as_str());
+        problems.push(unknown("measure", name, known));
+        return None;
+    };
+    let id = MeasureId(number);
+    let measure = &model[id];
+    if !fits(model, measure.common.extent, place) {
+        problems.push(misplaced(model, name, measure.common.extent));
+        return None;
+    }
+    let crate::model::How::Read { unit, range, .. } = &measure.how else {
+        problems.push(
+            Problem::new(
+                Code::CaseShape,
+                name.at,
+                format!("`{}` is reckoned from other measures, not read", name.value),
+            )
+            .help("note the measures it is made from"),
+        );
+        return None;
+    };
+    let values = values(read, *unit, *range, problems)?;
+    let why = held_back(model, id, read, place, &ground.machine, &ground.states);
+    if let Some(why) = why {
+        ground.held.push(Held { what: HeldWhat::Measure(id), place: place.clone(), why });
+        return None;
+    }
+    let count = u32::try_from(values.len()).ok()?;
+    let mean = values.iter().sum::<f64>() / f64::from(count);
+    Some((id, Reading { mean, count }))
+}
+
+fn values(read: &Read, unit: Unit, range: (f64, f64), problems: &mut Problems) -> Option<Vec<f64>> {
+    let mut values = Vec::new();
+    for value in &read.values {
+        let quantity = value.value;
+        let base = quantity.in_base();
+        if quantity.unit.dimension() != unit.dimension() {
+            problems.push(
+                Problem::new(
+                    Code::CaseUnit,
+                    value.at,
+                    format!("`{}` is not read in `{}`", read.measure.value, quantity.unit.word()),
+                )
+                .help(format!("write it in `{}`", unit.word())),
+            );
+        } else if !(range.0..=range.1).contains(&base) {
+            let shown = |figure: f64| unit.from_base(figure);
+            problems.push(
+                Problem::new(
+                    Code::CaseRange,
+                    value.at,
+                    format!("`{}` cannot be {quantity}", read.measure.value),
+                )
+                .help(format!(
+                    "it lies from {} to {} {}; check the figure and its unit",
+                    shown(range.0),
+                    shown(range.1),
+                    unit.word()
+                )),
+            );
+        } else {
+            values.push(base);
+        }
+    }
+    (!values.is_empty() && values.len() == read.values.len()).then_some(values)
+}
+
+/// Why a reading does not count: void, not of this machine, or its check wanted a state that was not there
+fn held_back(
+    model: &Model,
+    id: MeasureId,
+    read: &Read,
+    place: &Place,
+    machine: &Machine,
+    states: &std::collections::BTreeSet<StateId>,
+) -> Option<String> {
+    if let Some(void) = &read.void {
+        return Some(format!("said to be void: {}", void.value));
+    }
+    match machine.holds(model, &model[id].common.gate, place, &Supposed::new()) {
+        Answer::Yes => {}
+        Answer::No => return Some("on this machine, as told, it means nothing".to_owned()),
+        Answer::Hangs(facts) => return Some(wear::told(&Gap::Hangs(facts), model)),
+    }
+    let mut wanted = None;
+    for check in model.checks.iter().filter(|check| check.reads.contains(&id)) {
+        match check.needs_state {
+            Some(state) if !states.contains(&state) => wanted = wanted.or(Some(state)),
+            _ => return None,
+        }
+    }
+    wanted.map(|state| state_wanted(model, state))
+}
+
+/// What readings say of a symptom at a place
+fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: &Place, ground: &mut Ground) {
+    let Some(node) = ground.node(&Origin::Symptom(id, place.clone())) else {
+        return;
+    };
+    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
+    let value = bench.value(formula, place);
+    let estimate = match value {
+        Ok(estimate) => estimate,
+        Err(gap) => {
+            let any_read = formula.readings().iter().any(|measure| {
+                let mut places = ground.readings.keys().filter(|(known, _)| known == measure);
+                places.any(|(_, at)| within(at, place) || within(place, at))
+            });
+            let waits = matches!(gap, Gap::Hangs(_) | Gap::NoSize | Gap::NoHours(_));
+            if any_read && waits {
+                ground.held.push(Held {
+                    what: HeldWhat::Symptom(id),
+                    place: place.clone(),
+                    why: wear::told(&gap, model),
+                });
+            }
+            return;
+        }
+    };
+    let range = bench.range(formula, place).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+    let weights = likelihoods(&estimate, bounds, range);
+    let names = model[id].effect.grades.names.len();
+    let of_grade =
+        |grade: usize| weights.iter().filter(|(known, _)| *known == grade).map(|(_, weight)| *weight).sum();
+    let best = (0..names).fold((0, -1.0), |best, grade| {
+        let weight: f64 = of_grade(grade);
+        if weight > best.1 { (grade, weight) } else { best }
+    });
+    replace_eye(id, place, best.0, &of_grade, ground);
+    ground.observations.push(Observation {
+        symptom: id,
+        place: place.clone(),
+        node,
+        grade: best.0,
+        likelihood: by_state(&model[id], of_grade),
+        how: How::Read { value: estimate.value, sigma: estimate.sigma() },
+        at: crate::source::Span::default(),
+    });
+}
+
+/// A reading beats an eye grade of the same symptom; a clear disagreement is noted
+fn replace_eye(
+    id: SymptomId,
+    place: &Place,
+    read: usize,
+    of_grade: &dyn Fn(usize) -> f64,
+    ground: &mut Ground,
+) {
+    let eye = ground.observations.iter().position(|own| own.symptom == id && own.place == *place);
+    let Some(seen) = eye.map(|eye| ground.observations.remove(eye)) else {
+        return;
+    };
+    if of_grade(seen.grade) < CLASH_UNDER {
+        ground.clashes.push(Clash { symptom: id, place: place.clone(), seen: seen.grade, read });
+    }
+}
+
+/// Likelihood of a reading for each grade with an interval from a to b: [Φ((b−r)/s) − Φ((a−r)/s)] / (b−a), the largest
+/// scaled to 1; a value without error gives 1 to the grade that holds it
+fn likelihoods(estimate: &Estimate, bounds: &Bounds, range: (f64, f64)) -> Vec<(usize, f64)> {
+    let (read, sigma) = (estimate.value, estimate.sigma());
+    let Some(normal) = Normal::new(0.0, 1.0).ok().filter(|_| sigma > 0.0) else {
+        return bounds.grade(read).map(|grade| (grade, 1.0)).into_iter().collect();
+    };
+    let closed = closed(bounds, range, read, sigma);
+    let weights: Vec<(usize, f64)> = closed
+        .iter()
+        .map(|&(grade, from, to)| {
+            let inside = normal.cdf((to - read) / sigma) - normal.cdf((from - read) / sigma);
+            (grade, if to > from { inside.max(0.0) / (to - from) } else { 0.0 })
+        })
+        .collect();
+    let largest = weights.iter().map(|(_, weight)| *weight).fold(0.0, f64::max);
+    if largest > 0.0 {
+        weights.into_iter().map(|(grade, weight)| (grade, weight / largest)).collect()
+    } else {
+        bounds.grade(read).map(|grade| (grade, 1.0)).into_iter().collect()
+    }
+}
+
+/// Standard errors past a reading up to which an open interval is taken to go at the least
+const PAST_READING: f64 = 3.0;
+
+/// The intervals with their open ends closed: by the range of the expression, else as far out as the bounds themselves lie
+fn closed(bounds: &Bounds, range: (f64, f64), read: f64, sigma: f64) -> Vec<(usize, f64, f64)> {
+    let finite: Vec<f64> = bounds
+        .intervals
+        .iter()
+        .flat_map(|&(_, from, to)| [from, to])
+        .filter(|bound| bound.is_finite())
+        .collect();
+    let least = finite.iter().copied().fold(f64::INFINITY, f64::min);
+    let most = finite.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let reach = if most > least { most - least } else { most.abs().max(sigma) };
+    let low = if range.0.is_finite() { range.0 } else { least - reach };
+    let high = if range.1.is_finite() { range.1 } else { most + reach };
+    let low = low.min(read - PAST_READING * sigma);
+    let high = high.max(read + PAST_READING * sigma);
+    bounds.intervals.iter().map(|&(grade, from, to)| (grade, from.max(low), to.min(high))).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rstest::rstest;
+    use std::collections::BTreeMap;
+
+    fn reading(value: f64, sigma: f64) -> Estimate {
+        let source = wear::estimate::Source::Reading(MeasureId(0), Place::Machine);
+        Estimate { value, errors: BTreeMap::from([(source, sigma)]) }
+    }
+
+    /// `ample, small under 5, none under 1` over 0 to 60
+    fn gap() -> Bounds {
+        Bounds { intervals: vec![(0, 5.0, f64::INFINITY), (1, 1.0, 5.0), (2, f64::NEG_INFINITY, 1.0)] }
+    }
+
+    #[rstest]
+    #[case(12.0, 0)]
+    #[case(3.0, 1)]
+    #[case(0.2, 2)]
+    fn a_clear_reading_gives_its_grade_the_largest_likelihood(#[case] value: f64, #[case] grade: usize) {
+        let weights = likelihoods(&reading(value, 0.3), &gap(), (0.0, 60.0));
+        for (other, weight) in weights {
+            assert_eq!((weight - 1.0).abs() < 1e-12, other == grade, "{other} {weight}");
+        }
+    }
+
+    #[test]
+    fn likelihood_is_the_mass_inside_over_the_width() {
+        let normal = Normal::new(0.0, 1.0).unwrap();
+        let weights = likelihoods(&reading(4.5, 1.0), &gap(), (0.0, 60.0));
+        let small = (normal.cdf(0.5) - normal.cdf(-3.5)) / 4.0;
+        let ample = (normal.cdf(55.5) - normal.cdf(0.5)) / 55.0;
+        assert!((weights[0].1 / weights[1].1 - ample / small).abs() < 1e-12);
+    }
+}

@@ -1,0 +1,148 @@
+//! The machine as told: facts, hours, how many of what, and the tests that hang on them.
+
+use crate::model::test::{Term, Test};
+use crate::model::{Extent, FactId, Model, PartId};
+use crate::place::{Place, Side};
+use std::collections::BTreeMap;
+
+/// What is known of one machine before anything on it is looked at
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Machine {
+    /// Its size class
+    pub size: Option<String>,
+    /// Hours on its meter
+    pub hours: Option<f64>,
+    /// How many of each numbered part a side has
+    pub counts: BTreeMap<PartId, u32>,
+    /// Choices of the facts told or reckoned; a fact of the whole machine has no side
+    pub facts: BTreeMap<(FactId, Option<Side>), usize>,
+    /// Hours that parts have run, by place
+    pub service: BTreeMap<(PartId, Place), Service>,
+}
+
+/// How long a part has run
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Service {
+    /// Hours since it went on; none when nobody told
+    pub hours: Option<f64>,
+    /// Hours since it was turned; none when it never was
+    pub since_turn: Option<f64>,
+}
+
+/// Whether a test holds
+#[derive(Clone, Debug, Eq, PartialEq)]
+pub enum Answer {
+    /// It holds
+    Yes,
+    /// It does not
+    No,
+    /// It hangs on facts that nobody told
+    Hangs(Vec<(FactId, Option<Side>)>),
+}
+
+/// Choices supposed for facts that nobody told
+pub type Supposed = BTreeMap<(FactId, Option<Side>), usize>;
+
+impl Machine {
+    /// The places that a block with this extent has here, in order
+    pub fn places(&self, model: &Model, extent: Extent) -> Vec<Place> {
+        match extent {
+            Extent::Machine => vec![Place::Machine],
+            Extent::Side => Side::BOTH.map(Place::Side).to_vec(),
+            Extent::Each(part) => {
+                Side::BOTH.into_iter().flat_map(|side| self.row(model, part, side)).collect()
+            }
+        }
+    }
+
+    /// The places of a numbered part along one side, from the front
+    pub fn row(&self, model: &Model, part: PartId, side: Side) -> Vec<Place> {
+        let count = self.counts.get(&part).copied().unwrap_or(0);
+        let name = &model[part].common.name;
+        (1..=count).map(|number| Place::Numbered { side, part: name.clone(), number }).collect()
+    }
+
+    /// The fact as it is known at a place: a fact of each side there, or the machine's
+    pub fn key(model: &Model, fact: FactId, place: &Place) -> (FactId, Option<Side>) {
+        match model[fact].common.extent {
+            Extent::Machine => (fact, None),
+            Extent::Side | Extent::Each(_) => (fact, place.side()),
+        }
+    }
+
+    /// Whether a test holds at a place, given also what is supposed of facts nobody told
+    pub fn holds(&self, model: &Model, test: &Test, place: &Place, supposed: &Supposed) -> Answer {
+        let mut hangs = Vec::new();
+        for term in &test.terms {
+            match term {
+                Term::Fact { fact, choices } => {
+                    let key = Machine::key(model, *fact, place);
+                    match self.facts.get(&key).or_else(|| supposed.get(&key)) {
+                        Some(choice) if choices.contains(choice) => {}
+                        Some(_) => return Answer::No,
+                        None => hangs.push(key),
+                    }
+                }
+                other => {
+                    if !self.place_term(other, place) {
+                        return Answer::No;
+                    }
+                }
+            }
+        }
+        if hangs.is_empty() { Answer::Yes } else { Answer::Hangs(hangs) }
+    }
+
+    /// Terms that hang on no fact. Hours that nobody told are neither over nor under anything.
+    fn place_term(&self, term: &Term, place: &Place) -> bool {
+        match term {
+            Term::Fact { .. } => true,
+            Term::Count { part, bound } => {
+                let count = self.counts.get(part).copied().unwrap_or(0);
+                bound.holds(f64::from(count))
+            }
+            Term::Hours(bound) => self.hours.is_some_and(|hours| bound.holds(hours)),
+            Term::Side(side) => place.side() == Some(*side),
+            Term::Spot { part, spots, negated } => match place {
+                Place::Numbered { number, .. } => {
+                    let count = self.counts.get(part).copied().unwrap_or(0);
+                    spots.iter().any(|spot| spot.holds(*number, count)) != *negated
+                }
+                Place::Machine | Place::Side(_) => false,
+            },
+        }
+    }
+
+    /// The first of some lines whose test holds at a place, or the facts the answer hangs on
+    ///
+    /// # Errors
+    /// The facts nobody told on which it hangs which line is first.
+    pub fn first<'m, T>(
+        &self,
+        model: &Model,
+        lines: impl IntoIterator<Item = (&'m Test, T)>,
+        place: &Place,
+        supposed: &Supposed,
+    ) -> Result<Option<T>, Vec<(FactId, Option<Side>)>> {
+        for (test, line) in lines {
+            match self.holds(model, test, place, supposed) {
+                Answer::Yes => return Ok(Some(line)),
+                Answer::No => {}
+                Answer::Hangs(facts) => return Err(facts),
+            }
+        }
+        Ok(None)
+    }
+
+    /// How long a part has run at a place: its own entry, or the one of the side that holds it
+    pub fn service(&self, model: &Model, part: PartId, place: &Place) -> Option<Service> {
+        let own = match (model[part].common.extent, place) {
+            (Extent::Machine, _) => Place::Machine,
+            (Extent::Side | Extent::Each(_), place) => match model[part].numbered {
+                Some(_) => place.clone(),
+                None => place.side().map_or(Place::Machine, Place::Side),
+            },
+        };
+        self.service.get(&(part, own)).copied()
+    }
+}

@@ -1,0 +1,140 @@
+//! Posteriors to what a person can follow: ranked causes, steps for and against, next checks, how well it all fits.
+
+pub mod fit;
+pub mod link;
+pub mod next;
+pub mod paths;
+pub mod steps;
+pub mod weighing;
+
+use crate::ground::{Ground, Origin};
+use crate::infer::{self, Limits, TooWide};
+use crate::model::{Hidden, Model};
+use crate::network::NodeId;
+use crate::place::Place;
+use crate::reason::steps::Step;
+use crate::reason::weighing::Weighing;
+
+/// Probability from which a cause gets its reasons without being asked for
+pub const WORTH_REASONS: f64 = 0.05;
+/// Causes that get their reasons however small their probability
+const ALWAYS_REASONED: usize = 3;
+
+/// What one inspection says about its machine
+#[derive(Clone, Debug)]
+pub struct Diagnosis {
+    /// All causes that can be on the machine, likeliest first
+    pub causes: Vec<Ranked>,
+    /// All conditions that can be on the machine, likeliest first
+    pub conditions: Vec<Ranked>,
+    /// How the findings go together
+    pub fit: fit::Fit,
+}
+
+/// A cause or condition with its probability
+#[derive(Clone, Debug)]
+pub struct Ranked {
+    /// What it is
+    pub hidden: Hidden,
+    /// Where
+    pub place: Place,
+    /// Its node
+    pub node: NodeId,
+    /// Probability of being present before anything was seen, given the facts
+    pub prior: f64,
+    /// Probability of being present given all findings
+    pub probability: f64,
+    /// Probability of each of its states, the absent or normal one first
+    pub states: Vec<f64>,
+    /// Steps from prior to probability; empty for what is not worth them
+    pub reasons: Vec<Step>,
+}
+
+/// Why there is no diagnosis
+#[derive(Clone, Debug, PartialEq)]
+pub enum Stop {
+    /// The findings couple too much for exact weighing
+    TooWide(TooWide),
+    /// These observations, by number, cannot occur together
+    Impossible(Vec<usize>),
+}
+
+impl From<TooWide> for Stop {
+    fn from(width: TooWide) -> Self {
+        Stop::TooWide(width)
+    }
+}
+
+/// Weighs the findings of an inspection
+///
+/// # Errors
+/// [`Stop`] when the findings cannot occur together, or couple too much for an exact answer.
+pub fn diagnose(model: &Model, ground: &Ground, limits: &Limits) -> Result<Diagnosis, Stop> {
+    let mut weighing = Weighing::new(ground, limits)?;
+    if weighing.all().is_impossible() {
+        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
+    }
+    let mut causes =
+        ranked(ground, limits, ground.causes().map(|(id, place, node)| (Hidden::Cause(id), place, node)))?;
+    let conditions = ground.conditions().map(|(id, place, node)| (Hidden::Condition(id), place, node));
+    let conditions = ranked(ground, limits, conditions)?;
+    for (rank, cause) in causes.iter_mut().enumerate() {
+        if rank < ALWAYS_REASONED || cause.probability >= WORTH_REASONS {
+            cause.reasons = steps::steps(model, ground, &mut weighing, cause.node);
+        }
+    }
+    let fit = fit::fit(ground, &mut weighing, limits)?;
+    Ok(Diagnosis { causes, conditions, fit })
+}
+
+/// Hidden nodes with their probabilities, likeliest first, ties in the order of the rules
+fn ranked<'a>(
+    ground: &Ground,
+    limits: &Limits,
+    nodes: impl Iterator<Item = (Hidden, &'a Place, NodeId)>,
+) -> Result<Vec<Ranked>, TooWide> {
+    let nodes: Vec<(Hidden, &Place, NodeId)> = nodes.collect();
+    let wanted: Vec<NodeId> = nodes.iter().map(|(_, _, node)| *node).collect();
+    let before = infer::posteriors(&ground.network, &[], &wanted, limits)?;
+    let after = infer::posteriors(&ground.network, &ground.findings(), &wanted, limits)?;
+    let present = |states: &[f64]| states.iter().skip(1).sum();
+    let mut list: Vec<Ranked> = nodes
+        .into_iter()
+        .map(|(hidden, place, node)| {
+            let states = after.marginal(node).unwrap_or_default().to_vec();
+            Ranked {
+                hidden,
+                place: place.clone(),
+                node,
+                prior: present(before.marginal(node).unwrap_or_default()),
+                probability: present(&states),
+                states,
+                reasons: Vec::new(),
+            }
+        })
+        .collect();
+    list.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+    Ok(list)
+}
+
+/// The steps for one cause or condition, whatever its probability
+///
+/// # Errors
+/// [`Stop`] as for [`diagnose`].
+pub fn why(
+    model: &Model,
+    ground: &Ground,
+    limits: &Limits,
+    hidden: Hidden,
+    place: &Place,
+) -> Result<Option<Ranked>, Stop> {
+    let Some(node) = ground.node(&Origin::hidden(hidden, place.clone())) else {
+        return Ok(None);
+    };
+    let mut weighing = Weighing::new(ground, limits)?;
+    let found = ranked(ground, limits, std::iter::once((hidden, place, node)))?;
+    Ok(found.into_iter().next().map(|mut ranked| {
+        ranked.reasons = steps::steps(model, ground, &mut weighing, node);
+        ranked
+    }))
+}

@@ -1,0 +1,138 @@
+//! How well findings and rules go together: conflict, findings that nothing explains, findings that cannot be.
+
+use super::weighing::Weighing;
+use crate::ground::Ground;
+use crate::infer::{self, Finding, Limits, TooWide};
+use crate::network::{Law, Network, NodeId, Path};
+use std::f64::consts::LN_2;
+
+/// Probability, given all findings, from which an abnormal finding counts as explained by nothing in the rules
+const UNEXPLAINED_FROM: f64 = 0.5;
+
+/// How the findings go together
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fit {
+    /// Natural logarithm of the probability of all findings
+    pub log_evidence: f64,
+    /// log2(Π P(eᵢ) / P(e)), in bits: over 0 when the findings are less likely together than apart (Jensen, Chamberlain,
+    /// Nordahl and Jensen 1990)
+    pub conflict: f64,
+    /// Abnormal observations that most likely came about without any cause or condition of the rules, with the
+    /// probability of that
+    pub unexplained: Vec<(usize, f64)>,
+}
+
+/// How the findings of an inspection go together
+///
+/// # Errors
+/// [`TooWide`] when one of the questions couples too much.
+pub fn fit(ground: &Ground, weighing: &mut Weighing, limits: &Limits) -> Result<Fit, TooWide> {
+    let log_evidence = weighing.all().log_evidence;
+    let singly: f64 = (0..weighing.findings())
+        .map(|number| {
+            let on: Vec<bool> = (0..weighing.findings()).map(|other| other == number).collect();
+            weighing.given(&on).log_evidence
+        })
+        .sum();
+    let mut unexplained = Vec::new();
+    for (number, own) in ground.observations.iter().enumerate() {
+        if own.grade != 0 {
+            let explained = explained(ground, number, log_evidence, limits)?;
+            let normal = weighing.all().marginal(own.node).and_then(|states| states.first().copied());
+            let alone = 1.0 - explained - normal.unwrap_or(0.0);
+            if alone > UNEXPLAINED_FROM {
+                unexplained.push((number, alone));
+            }
+        }
+    }
+    Ok(Fit { log_evidence, conflict: (singly - log_evidence) / LN_2, unexplained })
+}
+
+/// Probability, given all findings, that the parents of an observation bring its grade about by themselves.
+///
+/// The leak is taken out of the node and put into a child of it that says whether the grade seen would still have come
+/// from the parents: P(that child, all other findings) / P(all findings).
+fn explained(ground: &Ground, number: usize, log_evidence: f64, limits: &Limits) -> Result<f64, TooWide> {
+    let Some(own) = ground.observations.get(number) else {
+        return Ok(0.0);
+    };
+    let mut network = ground.network.clone();
+    let Law::Max { shape, paths } = network.law(own.node).clone() else {
+        return Ok(1.0);
+    };
+    let (leaks, others): (Vec<Path>, Vec<Path>) = paths.into_iter().partition(|path| is_leak(ground, path));
+    let scale = own.likelihood.iter().copied().fold(0.0, f64::max);
+    let Some(leak) = leaks.first().filter(|_| leaks.len() == 1 && scale > 0.0) else {
+        return Ok(1.0);
+    };
+    let states = shape.states();
+    let mut rows = Vec::new();
+    for state in 0..states {
+        for leaked in leak.rows.chunks(states) {
+            let kept: f64 = leaked
+                .iter()
+                .enumerate()
+                .filter(|(other, _)| state != 0 && shape.join(state, *other) == state)
+                .map(|(_, share)| share * own.likelihood.get(state).copied().unwrap_or(0.0) / scale)
+                .sum();
+            rows.extend([1.0 - kept, kept]);
+        }
+    }
+    let child = without_leak(&mut network, own.node, shape, others, leak, rows);
+    let Some(child) = child else { return Ok(1.0) };
+    let mut findings = ground.findings();
+    if let Some(finding) = findings.get_mut(number) {
+        *finding = Finding::state(&network, child, 1);
+    }
+    let circuit = infer::compile(&network, &findings, &[], limits)?;
+    let beliefs = circuit.evaluate(&circuit.weights());
+    Ok(libm::exp(beliefs.log_evidence + libm::log(scale) - log_evidence).min(1.0))
+}
+
+fn is_leak(ground: &Ground, path: &Path) -> bool {
+    let fact = |parent: &NodeId| matches!(ground.origin(*parent), Some(crate::ground::Origin::Fact(..)));
+    path.parents.iter().all(fact)
+}
+
+fn without_leak(
+    network: &mut Network,
+    node: NodeId,
+    shape: crate::network::shape::Shape,
+    paths: Vec<Path>,
+    leak: &Path,
+    rows: Vec<f64>,
+) -> Option<NodeId> {
+    network.change(node, Law::Max { shape, paths }).ok()?;
+    let parents = std::iter::once(node).chain(leak.parents.iter().copied()).collect();
+    network.add("explained", 2, Law::Table { parents, rows }).ok()
+}
+
+/// Most findings among which pairs are tried one by one
+const MOST_FOR_PAIRS: usize = 80;
+
+/// A smallest set of observations that cannot occur together: one alone, else two, else one from which none can be left out
+pub fn impossible(weighing: &mut Weighing) -> Vec<usize> {
+    let count = weighing.findings();
+    let mut cannot = |members: &[usize]| {
+        let on: Vec<bool> = (0..count).map(|number| members.contains(&number)).collect();
+        weighing.given(&on).is_impossible()
+    };
+    if let Some(one) = (0..count).find(|&one| cannot(&[one])) {
+        return vec![one];
+    }
+    if count <= MOST_FOR_PAIRS {
+        for one in 0..count {
+            if let Some(other) = (one + 1..count).find(|&other| cannot(&[one, other])) {
+                return vec![one, other];
+            }
+        }
+    }
+    let mut kept: Vec<usize> = (0..count).collect();
+    for number in 0..count {
+        let fewer: Vec<usize> = kept.iter().copied().filter(|&other| other != number).collect();
+        if cannot(&fewer) {
+            kept = fewer;
+        }
+    }
+    kept
+}

@@ -1,0 +1,240 @@
+//! What to look at next: every check still open, by what it would tell for each minute, cautions and order minded.
+
+mod order;
+mod probes;
+
+use crate::ground::{Ground, Origin};
+use crate::infer::information::{Effort, Information, Single, information};
+use crate::infer::{Limits, TooWide};
+use crate::model::{CheckId, FactId, Hidden, Model, StateId, SymptomId};
+use crate::network::NodeId;
+use crate::place::{Place, Side};
+
+/// Bits under which a check tells nothing worth a person's time
+pub const WORTHLESS_UNDER: f64 = 0.005;
+/// Change of a cause's probability worth telling
+const TELLING: f64 = 0.02;
+/// Chance under which an outcome is not told
+const RARE: f64 = 0.005;
+
+/// A check, or a question about the machine, with what it is worth
+#[derive(Clone, Debug)]
+pub struct NextCheck {
+    /// What to do
+    pub what: What,
+    /// Where
+    pub place: Place,
+    /// Expected drop of the causes' entropy, in bits, added up over causes and places (Lindley 1956)
+    pub bits: f64,
+    /// All joint outcomes were gone through; else the bits are a mean over seeded draws
+    pub exact: bool,
+    /// Minutes of the check itself
+    pub minutes: f64,
+    /// What must be done first, and this check's share of its minutes
+    pub set_up: Option<SetUp>,
+    /// Why it goes before checks that tell more for each minute
+    pub first: Option<First>,
+    /// What can come out, most telling first
+    pub outcomes: Vec<Outcome>,
+    /// Chance that all it shows is normal, and what that does to causes; none for a question about a fact
+    pub all_normal: Option<(f64, Vec<Shift>)>,
+}
+
+/// What to do next
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum What {
+    /// A check
+    Check(CheckId),
+    /// Find out a fact, of the machine or of a side
+    Tell(FactId, Option<Side>),
+}
+
+/// What brings the machine into the state a check asks for
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SetUp {
+    /// The check that makes the state
+    pub maker: CheckId,
+    /// The state
+    pub state: StateId,
+    /// Share of its minutes that falls on this check
+    pub minutes: f64,
+}
+
+/// Why a check goes first
+#[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
+pub enum First {
+    /// It may call for stopping the machine
+    MayStop,
+    /// A later one would spoil it: the state it asks for does not come back
+    Passing(StateId),
+}
+
+/// One thing that can come out
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outcome {
+    /// What shows
+    pub shows: Shows,
+    /// Its chance
+    pub chance: f64,
+    /// Causes it moves most
+    pub shifts: Vec<Shift>,
+}
+
+/// What an outcome shows
+#[derive(Clone, Debug, PartialEq)]
+pub enum Shows {
+    /// A grade of a symptom at a place
+    Grade(SymptomId, Place, usize),
+    /// A choice of a fact
+    Choice(FactId, usize),
+}
+
+/// A cause moved
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shift {
+    /// The cause
+    pub node: NodeId,
+    /// Its probability now
+    pub from: f64,
+    /// Its probability then
+    pub to: f64,
+}
+
+impl NextCheck {
+    /// Minutes with the share of the set-up
+    pub fn all_minutes(&self) -> f64 {
+        self.minutes + self.set_up.map_or(0.0, |set_up| set_up.minutes)
+    }
+
+    /// Bits for each minute, the set-up counted
+    pub fn rate(&self) -> f64 {
+        self.bits / self.all_minutes().max(f64::MIN_POSITIVE)
+    }
+}
+
+/// All checks and questions still open, in the order in which to do them
+///
+/// # Errors
+/// [`TooWide`] when the findings alone couple too much.
+pub fn next_checks(
+    model: &Model,
+    ground: &Ground,
+    limits: &Limits,
+    effort: &Effort,
+) -> Result<Vec<NextCheck>, TooWide> {
+    let findings = ground.findings();
+    let mut list = Vec::new();
+    for open in probes::open(model, ground) {
+        let nodes: Vec<NodeId> = open.probes.iter().map(|probe| probe.node).collect();
+        let targets = probes::targets(ground, &nodes);
+        let found = information(&ground.network, &findings, &nodes, &targets, limits, effort);
+        let worth = match found {
+            Ok(worth) => worth,
+            Err(_) => single_best(ground, &nodes, &targets, limits, effort)?,
+        };
+        list.push(valued(model, ground, open, &targets, &worth));
+    }
+    Ok(order::order(model, ground, list))
+}
+
+/// Where all probes together couple too much: the worth of the best of them alone, which is no more than all are worth
+fn single_best(
+    ground: &Ground,
+    nodes: &[NodeId],
+    targets: &[NodeId],
+    limits: &Limits,
+    effort: &Effort,
+) -> Result<Information, TooWide> {
+    let findings = ground.findings();
+    let mut best: Option<Information> = None;
+    let mut singles = Vec::new();
+    for (number, node) in nodes.iter().enumerate() {
+        let one = information(&ground.network, &findings, &[*node], targets, limits, effort)?;
+        singles.extend(one.singles.iter().cloned().map(|single| Single { probe: number, ..single }));
+        if best.as_ref().is_none_or(|best| one.bits > best.bits) {
+            best = Some(one);
+        }
+    }
+    let best = best.unwrap_or(Information {
+        bits: 0.0,
+        exact: false,
+        before: Vec::new(),
+        outcomes: Vec::new(),
+        singles: Vec::new(),
+    });
+    Ok(Information { exact: false, singles, outcomes: Vec::new(), ..best })
+}
+
+fn valued(
+    model: &Model,
+    ground: &Ground,
+    open: probes::Open,
+    targets: &[NodeId],
+    worth: &Information,
+) -> NextCheck {
+    let shifts = |after: &[Vec<f64>]| shifts(ground, targets, &worth.before, after);
+    let mut outcomes: Vec<Outcome> = Vec::new();
+    for single in &worth.singles {
+        let Some(probe) = open.probes.get(single.probe) else { continue };
+        let Some(shows) = shown(model, probe, single.state) else { continue };
+        let shifts = shifts(&single.targets);
+        if single.chance >= RARE && !shifts.is_empty() {
+            outcomes.push(Outcome { shows, chance: single.chance, shifts });
+        }
+    }
+    outcomes.sort_by(|a, b| telling(b).total_cmp(&telling(a)));
+    let is_check = matches!(open.what, What::Check(_));
+    let normal = worth.outcomes.iter().find(|outcome| outcome.states.iter().all(|state| *state == 0));
+    NextCheck {
+        what: open.what,
+        place: open.place,
+        bits: worth.bits,
+        exact: worth.exact,
+        minutes: open.minutes,
+        set_up: None,
+        first: None,
+        outcomes,
+        all_normal: normal.filter(|_| is_check).map(|outcome| (outcome.chance, shifts(&outcome.targets))),
+    }
+}
+
+/// What a probe's state shows; none for the normal grade, and for a pair of grades on two arms
+fn shown(model: &Model, probe: &probes::Probe, state: usize) -> Option<Shows> {
+    match &probe.origin {
+        Origin::Symptom(id, place) => {
+            let grades = &model[*id].effect.grades;
+            let grade = (1..grades.names.len()).find(|&grade| grades.state(grade) == state)?;
+            Some(Shows::Grade(*id, place.clone(), grade))
+        }
+        Origin::Fact(id, _) => Some(Shows::Choice(*id, state)),
+        Origin::Cause(..) | Origin::Condition(..) => None,
+    }
+}
+
+/// Causes whose probability an outcome moves, the one moved most first
+fn shifts(ground: &Ground, targets: &[NodeId], before: &[Vec<f64>], after: &[Vec<f64>]) -> Vec<Shift> {
+    let present = |states: &Vec<f64>| states.iter().skip(1).sum::<f64>();
+    let mut shifts: Vec<Shift> = targets
+        .iter()
+        .zip(before.iter().zip(after))
+        .filter(|(node, _)| matches!(ground.origin(**node), Some(Origin::Cause(..))))
+        .map(|(node, (from, to))| Shift { node: *node, from: present(from), to: present(to) })
+        .filter(|shift| (shift.to - shift.from).abs() >= TELLING)
+        .collect();
+    shifts.sort_by(|a, b| (b.to - b.from).abs().total_cmp(&(a.to - a.from).abs()));
+    shifts
+}
+
+fn telling(outcome: &Outcome) -> f64 {
+    let moved: f64 = outcome.shifts.iter().map(|shift| (shift.to - shift.from).abs()).sum();
+    outcome.chance * moved
+}
+
+/// The hidden block of a node
+pub(super) fn hidden_of(ground: &Ground, node: NodeId) -> Option<Hidden> {
+    match ground.origin(node)? {
+        Origin::Cause(id, _) => Some(Hidden::Cause(*id)),
+        Origin::Condition(id, _) => Some(Hidden::Condition(*id)),
+        Origin::Fact(..) | Origin::Symptom(..) => None,
+    }
+}

@@ -1,0 +1,111 @@
+//! The order of open checks: what may stop the machine, what would be spoiled, then what tells most for each minute.
+
+use super::{First, NextCheck, SetUp, WORTHLESS_UNDER, What, hidden_of};
+use crate::ground::Ground;
+use crate::model::{CheckId, Hidden, Model, StateId};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Probability from which a cause that forbids work would stop the machine
+const STOPS_FROM: f64 = 0.5;
+/// Chance from which an outcome that would stop the machine puts its check first
+const STOP_CHANCE: f64 = 0.02;
+
+/// Puts the checks in order, set-up shared among those that need it; what tells nothing is left out
+pub(super) fn order(model: &Model, ground: &Ground, list: Vec<NextCheck>) -> Vec<NextCheck> {
+    let now = states_now(model, ground);
+    let mut worth: Vec<NextCheck> = list
+        .into_iter()
+        .filter(|check| check.bits >= WORTHLESS_UNDER && reachable(model, &now, check))
+        .collect();
+    share_set_up(model, &now, &mut worth);
+    let spoiled = spoiled(model, &worth);
+    for check in &mut worth {
+        check.first = if may_stop(model, ground, check) {
+            Some(First::MayStop)
+        } else {
+            needs_state(model, check)
+                .filter(|state| spoiled.contains(state) && now.contains(state))
+                .map(First::Passing)
+        };
+    }
+    worth.sort_by(|a, b| {
+        let rank = |check: &NextCheck| match check.first {
+            Some(First::MayStop) => 0,
+            Some(First::Passing(_)) => 1,
+            None => 2,
+        };
+        rank(a).cmp(&rank(b)).then(b.rate().total_cmp(&a.rate()))
+    });
+    worth
+}
+
+/// States the machine is still in: told or made, and not ended by a check that was done
+fn states_now(model: &Model, ground: &Ground) -> BTreeSet<StateId> {
+    let done = ground.looked.iter().map(|(check, _)| &model[*check]);
+    let ended: BTreeSet<StateId> = done.flat_map(|check| check.ends.iter().copied()).collect();
+    ground.states.difference(&ended).copied().collect()
+}
+
+fn needs_state(model: &Model, check: &NextCheck) -> Option<StateId> {
+    match check.what {
+        What::Check(id) => model[id].needs_state,
+        What::Tell(..) => None,
+    }
+}
+
+/// The check that brings a state about, the quickest of several
+fn maker(model: &Model, state: StateId) -> Option<CheckId> {
+    (0..model.checks.len())
+        .map(CheckId)
+        .filter(|id| model[*id].makes == Some(state))
+        .min_by(|a, b| model[*a].minutes.total_cmp(&model[*b].minutes))
+}
+
+fn reachable(model: &Model, now: &BTreeSet<StateId>, check: &NextCheck) -> bool {
+    needs_state(model, check).is_none_or(|state| now.contains(&state) || maker(model, state).is_some())
+}
+
+/// Shares the minutes of each set-up evenly among the checks that need it
+fn share_set_up(model: &Model, now: &BTreeSet<StateId>, list: &mut [NextCheck]) {
+    let mut users: BTreeMap<StateId, u32> = BTreeMap::new();
+    for check in list.iter() {
+        if let Some(state) = needs_state(model, check).filter(|state| !now.contains(state)) {
+            *users.entry(state).or_insert(0) += 1;
+        }
+    }
+    for check in list {
+        let state = needs_state(model, check);
+        if let Some((state, count)) = state.and_then(|state| users.get(&state).map(|count| (state, *count)))
+            && let Some(maker) = maker(model, state)
+        {
+            let minutes = model[maker].minutes / f64::from(count);
+            check.set_up = Some(SetUp { maker, state, minutes });
+        }
+    }
+}
+
+/// States that some check worth doing, or its set-up, would put an end to
+fn spoiled(model: &Model, list: &[NextCheck]) -> BTreeSet<StateId> {
+    let own = list.iter().filter_map(|check| match check.what {
+        What::Check(id) => Some(id),
+        What::Tell(..) => None,
+    });
+    let makers = list.iter().filter_map(|check| check.set_up.map(|set_up| set_up.maker));
+    own.chain(makers).flat_map(|id| model[id].ends.iter().copied()).collect()
+}
+
+/// Whether an outcome is to be reckoned with that makes a cause likely which forbids work
+fn may_stop(model: &Model, ground: &Ground, check: &NextCheck) -> bool {
+    let stopping: BTreeSet<Hidden> = model
+        .remedies
+        .iter()
+        .filter(|remedy| remedy.within == Some(0.0))
+        .flat_map(|remedy| remedy.fixes.iter().copied())
+        .collect();
+    check.outcomes.iter().filter(|outcome| outcome.chance >= STOP_CHANCE).any(|outcome| {
+        outcome.shifts.iter().any(|shift| {
+            let stops = hidden_of(ground, shift.node).is_some_and(|hidden| stopping.contains(&hidden));
+            stops && shift.from < STOPS_FROM && shift.to >= STOPS_FROM
+        })
+    })
+}

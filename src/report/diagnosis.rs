@@ -1,0 +1,451 @@
+//! Everything a reader of a diagnosis may be told: the one report that text and JSON are made from.
+
+use super::told::{self, Told};
+use super::words;
+use crate::case::Inspection;
+use crate::ground::{Ground, HeldWhat, Observation, Origin};
+use crate::model::{Hidden, Model};
+use crate::network::NodeId;
+use crate::reason::next::NextCheck;
+use crate::reason::steps::Step;
+use crate::reason::{self, Ranked, paths};
+use crate::wear;
+use serde::Serialize;
+
+/// What stands at the foot of every report
+pub const NOTICE: &str = "This weighs what was seen and read by rules of common practice and estimates; it is no substitute for \
+the machine's own manual, local codes, or the judgement of a licensed person on the spot. Block or crib whatever is \
+raised, lower the implements, stop the engine and take the key before hands go near track, adjuster or spring.";
+
+/// A whole diagnosis
+#[derive(Debug, Serialize)]
+pub struct Report {
+    /// What the case is called
+    pub case: String,
+    /// What its people call the machine
+    pub machine: String,
+    /// Hours on the meter
+    pub hours: Option<f64>,
+    /// Size class
+    pub size: Option<String>,
+    /// Digest of the rules used
+    pub rules_digest: String,
+    /// Digest of the case file
+    pub case_digest: String,
+    /// Observations that are not normal
+    pub abnormal: usize,
+    /// Observations that are normal
+    pub normal: usize,
+    /// All causes, likeliest first
+    pub causes: Vec<Cause>,
+    /// All conditions, likeliest first
+    pub conditions: Vec<Condition>,
+    /// Checks in the order in which to do them
+    pub next_checks: Vec<told::NextCheck>,
+    /// How worn what was read is
+    pub wear: Vec<Wear>,
+    /// What does not count, and why
+    pub held: Vec<Held>,
+    /// Readings that say otherwise than the eye
+    pub clashes: Vec<Clash>,
+    /// Findings that nothing in the rules explains
+    pub unexplained: Vec<Unexplained>,
+    /// Natural logarithm of the probability of all findings
+    pub log_evidence: f64,
+    /// Conflict of the findings, bits
+    pub conflict: f64,
+    /// What to beware of, and to whom all this defers
+    pub notice: &'static str,
+}
+
+/// A cause with its reasons
+#[derive(Debug, Serialize)]
+pub struct Cause {
+    /// Its name in the rules
+    pub id: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// Its kind
+    pub kind: String,
+    /// The kind in plain words
+    pub kind_label: String,
+    /// Against whom it counts
+    pub against: String,
+    /// Probability before anything was seen
+    pub prior: f64,
+    /// Probability given all findings
+    pub probability: f64,
+    /// The probability is exact
+    pub exact: bool,
+    /// Least it can be
+    pub lower: f64,
+    /// Most it can be
+    pub upper: f64,
+    /// Its likeliest form, where it has several
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub form: Option<Form>,
+    /// Steps from prior to probability
+    pub reasons: Vec<Reason>,
+    /// Other causes that would bring its main finding about
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub rivals: Vec<Rival>,
+    /// What is done about it
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub remedies: Vec<told::Remedy>,
+}
+
+/// A form of a cause with its probability
+#[derive(Debug, Serialize)]
+pub struct Form {
+    /// Name of the form
+    pub name: String,
+    /// Its probability
+    pub probability: f64,
+}
+
+/// A cause that would explain the same
+#[derive(Debug, Serialize)]
+pub struct Rival {
+    /// Its name in the rules
+    pub id: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// Its probability
+    pub probability: f64,
+}
+
+/// A condition with its probability
+#[derive(Debug, Serialize)]
+pub struct Condition {
+    /// Its name in the rules
+    pub id: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// Probability of not being normal, before anything was seen
+    pub prior: f64,
+    /// The same given all findings
+    pub probability: f64,
+    /// Probability of each grade
+    pub grades: Vec<Form>,
+    /// What is done about it
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub remedies: Vec<told::Remedy>,
+}
+
+/// One step of the reasons
+#[derive(Debug, Serialize)]
+pub struct Reason {
+    /// The finding that speaks loudest in it
+    #[serde(flatten)]
+    pub told: Told,
+    /// Findings taken in together with it
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub together_with: Vec<Told>,
+    /// Change of the odds when taken in after the steps before
+    pub decibans: f64,
+    /// Had it been the only finding
+    pub alone: f64,
+    /// What would be lost without it
+    pub left_out: f64,
+    /// Probability before the step
+    pub from: f64,
+    /// Probability after it
+    pub to: f64,
+    /// The rule's own sentences, from the cause to the finding
+    pub because: String,
+    /// Labels of the conditions between
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub by_way_of: Vec<String>,
+    /// The cause brings the finding about; else the finding bears on it through its rivals
+    pub direct: bool,
+    /// Small remainders told together
+    pub rest: bool,
+}
+
+/// How worn a part is
+#[derive(Debug, Serialize)]
+pub struct Wear {
+    /// The measure
+    pub measure: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// What was read, in `unit`
+    pub read: f64,
+    /// Unit it is shown in
+    pub unit: String,
+    /// Per cent worn
+    pub percent: f64,
+    /// Standard error of the per cent
+    pub sigma: f64,
+    /// Hours to 100 %
+    pub hours_left: Option<f64>,
+    /// What the hours are reckoned from: `own pace` or `usual life`
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hours_by: Option<&'static str>,
+}
+
+/// Something that does not count
+#[derive(Debug, Serialize)]
+pub struct Held {
+    /// Name of the measure, symptom or check
+    pub reading: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// Why, and what would let it count
+    pub why: String,
+}
+
+/// A reading that says otherwise than the eye
+#[derive(Debug, Serialize)]
+pub struct Clash {
+    /// The symptom
+    pub finding: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// Grade seen
+    pub seen: String,
+    /// Grade read, which counts
+    pub read: String,
+}
+
+/// A finding that nothing in the rules explains
+#[derive(Debug, Serialize)]
+pub struct Unexplained {
+    /// The finding
+    #[serde(flatten)]
+    pub told: Told,
+    /// Probability that no cause or condition of the rules brought it about
+    pub probability: f64,
+}
+
+/// Probability from which a rival is worth naming
+const RIVAL_FROM: f64 = 0.03;
+
+/// The report of a diagnosis; all figures come from the stages before
+pub fn report(
+    model: &Model,
+    ground: &Ground,
+    inspection: &Inspection,
+    diagnosis: &reason::Diagnosis,
+    next: &[NextCheck],
+    digests: (&str, &str),
+) -> Report {
+    let abnormal = ground.observations.iter().filter(|own| own.grade != 0).count();
+    Report {
+        case: inspection.title.value.clone(),
+        machine: inspection.machine.tag.value.clone(),
+        hours: ground.machine.hours,
+        size: ground.machine.size.clone(),
+        rules_digest: digests.0.to_owned(),
+        case_digest: digests.1.to_owned(),
+        abnormal,
+        normal: ground.observations.len() - abnormal,
+        causes: diagnosis.causes.iter().map(|it| cause(model, ground, it, &diagnosis.causes)).collect(),
+        conditions: diagnosis.conditions.iter().map(|it| condition(model, ground, it)).collect(),
+        next_checks: next.iter().map(|check| told::next_check(model, ground, check)).collect(),
+        wear: wear::worn(model, &ground.machine, &ground.readings).iter().map(|it| worn(model, it)).collect(),
+        held: held(model, ground),
+        clashes: clashes(model, ground),
+        unexplained: diagnosis
+            .fit
+            .unexplained
+            .iter()
+            .filter_map(|&(number, probability)| {
+                let told = told::observation(model, ground.observations.get(number)?);
+                Some(Unexplained { told, probability })
+            })
+            .collect(),
+        log_evidence: diagnosis.fit.log_evidence,
+        conflict: diagnosis.fit.conflict,
+        notice: NOTICE,
+    }
+}
+
+/// A cause or a condition as a cause is told: `why` tells both in the same shape
+pub fn cause(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) -> Cause {
+    let common = model.common(ranked.hidden);
+    let kind = match ranked.hidden {
+        Hidden::Cause(id) => Some(&model[model[id].kind]),
+        Hidden::Condition(_) => None,
+    };
+    Cause {
+        id: common.name.clone(),
+        place: ranked.place.to_string(),
+        label: common.label.clone(),
+        kind: kind.map_or_else(|| "condition".to_owned(), |kind| kind.common.name.clone()),
+        kind_label: kind.map_or_else(String::new, |kind| kind.common.label.clone()),
+        against: kind.map_or_else(|| "nobody".to_owned(), |kind| kind.against.clone()),
+        prior: ranked.prior,
+        probability: ranked.probability,
+        exact: true,
+        lower: ranked.probability,
+        upper: ranked.probability,
+        form: form(model, ranked),
+        reasons: reasons(model, ground, ranked),
+        rivals: rivals(model, ground, ranked, all),
+        remedies: told::remedies(model, ranked.hidden),
+    }
+}
+
+fn form(model: &Model, ranked: &Ranked) -> Option<Form> {
+    let names = match ranked.hidden {
+        Hidden::Cause(id) => model[id].forms.names(),
+        Hidden::Condition(_) => return None,
+    };
+    if names.len() < 2 {
+        return None;
+    }
+    let forms = names.into_iter().zip(ranked.states.iter().skip(1));
+    let likeliest = forms.max_by(|a, b| a.1.total_cmp(b.1));
+    likeliest.map(|(name, &probability)| Form { name, probability })
+}
+
+fn reasons(model: &Model, ground: &Ground, ranked: &Ranked) -> Vec<Reason> {
+    let mut from = ranked.prior;
+    let mut reasons = Vec::new();
+    for step in &ranked.reasons {
+        reasons.extend(reason(model, ground, step, from));
+        from = step.probability;
+    }
+    reasons
+}
+
+fn reason(model: &Model, ground: &Ground, step: &Step, from: f64) -> Option<Reason> {
+    let mut findings = step
+        .observations
+        .iter()
+        .filter_map(|&number| ground.observations.get(number))
+        .map(|own: &Observation| told::observation(model, own));
+    let told = findings.next()?;
+    let label = |node: &NodeId| match ground.origin(*node) {
+        Some(Origin::Condition(id, _)) => Some(model[*id].common.label.clone()),
+        _ => None,
+    };
+    Some(Reason {
+        told,
+        together_with: findings.collect(),
+        decibans: step.decibans,
+        alone: step.alone,
+        left_out: step.left_out,
+        from,
+        to: step.probability,
+        because: step.way.as_ref().map_or_else(String::new, |way| way.because.join(" ")),
+        by_way_of: step.way.iter().flat_map(|way| way.through.iter().filter_map(label)).collect(),
+        direct: step.way.is_some(),
+        rest: step.rest,
+    })
+}
+
+/// Other causes that would bring about the finding which speaks loudest for this one
+fn rivals(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) -> Vec<Rival> {
+    let loudest = ranked.reasons.iter().find(|step| step.decibans > 0.0 && step.way.is_some() && !step.rest);
+    let Some(&finding) = loudest.and_then(|step| step.observations.first()) else {
+        return Vec::new();
+    };
+    all.iter()
+        .filter(|other| other.node != ranked.node && other.probability >= RIVAL_FROM)
+        .filter(|other| paths::leads_to(ground, other.node, finding))
+        .map(|other| {
+            let common = model.common(other.hidden);
+            Rival {
+                id: common.name.clone(),
+                place: other.place.to_string(),
+                label: common.label.clone(),
+                probability: other.probability,
+            }
+        })
+        .collect()
+}
+
+fn condition(model: &Model, ground: &Ground, ranked: &Ranked) -> Condition {
+    let told = cause(model, ground, ranked, &[]);
+    let grades = match ranked.hidden {
+        Hidden::Condition(id) => {
+            let grades = &model[id].grades;
+            let shown = |grade: usize| {
+                let states = ranked.states.iter().enumerate();
+                states.filter(|(state, _)| grades.shows(grade, *state)).map(|(_, share)| share).sum()
+            };
+            let named = grades.names.iter().enumerate();
+            named.map(|(grade, name)| Form { name: name.clone(), probability: shown(grade) }).collect()
+        }
+        Hidden::Cause(_) => Vec::new(),
+    };
+    Condition {
+        id: told.id,
+        place: told.place,
+        label: told.label,
+        prior: told.prior,
+        probability: told.probability,
+        grades,
+        remedies: told.remedies,
+    }
+}
+
+fn worn(model: &Model, worn: &wear::Worn) -> Wear {
+    let measure = &model[worn.measure];
+    let unit = match &measure.how {
+        crate::model::How::Read { unit, .. } => *unit,
+        crate::model::How::Reckoned(_) => crate::units::Dimension::Length.base(),
+    };
+    Wear {
+        measure: measure.common.name.clone(),
+        place: worn.place.to_string(),
+        label: measure.common.label.clone(),
+        read: unit.from_base(worn.read),
+        unit: unit.word().to_owned(),
+        percent: worn.percent,
+        sigma: worn.sigma,
+        hours_left: worn.left.map(|left| left.hours),
+        hours_by: worn.left.map(|left| match left.by {
+            wear::Pace::Own => "own pace",
+            wear::Pace::Usual => "usual life",
+        }),
+    }
+}
+
+fn held(model: &Model, ground: &Ground) -> Vec<Held> {
+    let held = ground.held.iter();
+    held.map(|held| {
+        let common = match held.what {
+            HeldWhat::Measure(id) => &model[id].common,
+            HeldWhat::Symptom(id) => &model[id].effect.common,
+            HeldWhat::Check(id) => &model[id].common,
+        };
+        Held {
+            reading: common.name.clone(),
+            place: held.place.to_string(),
+            label: common.label.clone(),
+            why: held.why.clone(),
+        }
+    })
+    .collect()
+}
+
+fn clashes(model: &Model, ground: &Ground) -> Vec<Clash> {
+    let clashes = ground.clashes.iter();
+    clashes
+        .map(|clash| {
+            let effect = &model[clash.symptom].effect;
+            Clash {
+                finding: effect.common.name.clone(),
+                place: clash.place.to_string(),
+                label: effect.common.label.clone(),
+                seen: words::plain(effect.grades.name(clash.seen)),
+                read: words::plain(effect.grades.name(clash.read)),
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,140 @@
+//! From readings and dimensions to per cent worn, losses, pace and hours left, each with its standard error.
+
+pub mod estimate;
+pub mod range;
+pub mod table;
+
+use crate::machine::{Machine, Service};
+use crate::model::{How, MeasureId, Model, PartId};
+use crate::place::{Place, Side};
+use crate::wear::estimate::{Bench, Gap};
+use std::collections::BTreeMap;
+
+/// One measure as read at one place
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reading {
+    /// Mean of the values read, in the base unit of the measure
+    pub mean: f64,
+    /// How many values
+    pub count: u32,
+}
+
+/// All readings of a visit
+pub type Readings = BTreeMap<(MeasureId, Place), Reading>;
+
+/// Per cent worn under which a pace says nothing: the first of the wear is bedding in (common practice)
+pub const SILENT_UNDER: f64 = 20.0;
+
+/// How worn one part is at one place, by one reading
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worn {
+    /// The measure read
+    pub measure: MeasureId,
+    /// Where
+    pub place: Place,
+    /// What was read, in the base unit
+    pub read: f64,
+    /// Per cent worn, not clipped at 100
+    pub percent: f64,
+    /// Standard error of the per cent
+    pub sigma: f64,
+    /// Hours to 100 %, and what they are reckoned from; none when nothing tells
+    pub left: Option<HoursLeft>,
+}
+
+/// Hours to 100 % from here
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HoursLeft {
+    /// Hours; 0 when past the limit
+    pub hours: f64,
+    /// What they are reckoned from
+    pub by: Pace,
+}
+
+/// What a pace of wear is taken from
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum Pace {
+    /// This part's own wear over its own hours
+    Own,
+    /// The usual life of the size class on such ground
+    Usual,
+}
+
+/// How worn every part is that was read and has a limit, in the order of measures and places.
+///
+/// X % = (new − read) / (new − limit) × 100 for shrinking and growing sizes alike, by the table of the size class
+/// where there is one (common practice). Hours left go by the part's own pace from 20 % worn on, else by the usual
+/// life.
+pub fn worn(model: &Model, machine: &Machine, readings: &Readings) -> Vec<Worn> {
+    let bench = Bench { model, machine, readings };
+    readings
+        .iter()
+        .filter_map(|((measure, place), reading)| {
+            let estimate = bench.worn(*measure, place).ok()?;
+            Some(Worn {
+                measure: *measure,
+                place: place.clone(),
+                read: reading.mean,
+                percent: estimate.value,
+                sigma: estimate.sigma(),
+                left: left(&bench, *measure, place, estimate.value),
+            })
+        })
+        .collect()
+}
+
+fn left(bench: &Bench<'_>, measure: MeasureId, place: &Place, percent: f64) -> Option<HoursLeft> {
+    let part = bench.model[measure].common.part;
+    let service = part.and_then(|part| bench.machine.service(bench.model, part, place));
+    let hours = service.and_then(hours_of_wear).filter(|hours| *hours > 0.0);
+    let (per_hour, by) = match hours {
+        Some(hours) if percent >= SILENT_UNDER => (percent / hours, Pace::Own),
+        _ => (100.0 / bench.life(measure, place).ok()?, Pace::Usual),
+    };
+    Some(HoursLeft { hours: ((100.0 - percent) / per_hour).max(0.0), by })
+}
+
+/// Hours in which the wear now seen came about: since the turn, or since the part went on
+fn hours_of_wear(service: Service) -> Option<f64> {
+    service.since_turn.or(service.hours)
+}
+
+/// Why no figure can be had, in a sentence for the person at the machine
+pub fn told(gap: &Gap, model: &Model) -> String {
+    let label = |measure: MeasureId| model[measure].common.label.clone();
+    let part = |part: PartId| model[part].common.label.clone();
+    match gap {
+        Gap::NotRead(measure, _) => format!("the {} was not read", label(*measure)),
+        Gap::Hangs(facts) => {
+            let mut names: Vec<String> =
+                facts.iter().map(|(fact, side)| fact_at(model[*fact].common.label.as_str(), *side)).collect();
+            names.dedup();
+            format!("it is not told: {}", names.join("; "))
+        }
+        Gap::NoSize => "the size class is not told, or the rules have no dimensions for it".to_owned(),
+        Gap::NoDimension(measure) => format!("the rules have no new size for the {} here", label(*measure)),
+        Gap::NoLimit(measure) => format!("the rules have no limit for the {}", label(*measure)),
+        Gap::NoLife(measure) => format!("the rules have no life for the {} here", label(*measure)),
+        Gap::NoHours(it) => format!("the hours on the {} are not told", part(*it)),
+        Gap::TooYoung(measure) => {
+            format!(
+                "the {} is less than {SILENT_UNDER:.0} % worn, which says nothing of its pace",
+                label(*measure)
+            )
+        }
+        Gap::NotOnePart(measure) => format!("the {} belongs to no one part", label(*measure)),
+        Gap::NotFinite => "the figures give no value".to_owned(),
+    }
+}
+
+fn fact_at(label: &str, side: Option<Side>) -> String {
+    match side {
+        Some(side) => format!("{label}, {}", side.word()),
+        None => label.to_owned(),
+    }
+}
+
+/// True when a measure is read with an instrument
+pub fn is_read(model: &Model, measure: MeasureId) -> bool {
+    matches!(model[measure].how, How::Read { .. })
+}

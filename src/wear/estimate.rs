@@ -1,0 +1,273 @@
+//! Values of expressions over readings, with their standard errors carried to first order.
+
+use super::{Readings, SILENT_UNDER, table};
+use crate::machine::{Machine, Supposed};
+use crate::model::formula::{Formula, Gather, Operator, Row, sides_of};
+use crate::model::{Dimension, FactId, How, MeasureId, Model, PartId, Size};
+use crate::place::{Place, Side};
+use std::collections::BTreeMap;
+
+/// Where an error comes from; two values made from the same reading share it
+#[derive(Clone, Debug, Eq, Ord, PartialEq, PartialOrd)]
+pub enum Source {
+    /// The reading itself
+    Reading(MeasureId, Place),
+    /// The new size of a part, which no two parts have quite alike
+    NewSize(MeasureId, Place),
+}
+
+/// A value with the errors it carries: for each source the value's change for one standard deviation of it
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Estimate {
+    /// The value
+    pub value: f64,
+    /// Error by source, signed
+    pub errors: BTreeMap<Source, f64>,
+}
+
+/// Why an expression has no value
+#[derive(Clone, Debug, PartialEq)]
+pub enum Gap {
+    /// A measure was not read at a place
+    NotRead(MeasureId, Place),
+    /// A table or a life hangs on facts that nobody told
+    Hangs(Vec<(FactId, Option<Side>)>),
+    /// The size class is not told, or not known to the rules
+    NoSize,
+    /// The size class has no dimension for the measure
+    NoDimension(MeasureId),
+    /// The dimension has no limit
+    NoLimit(MeasureId),
+    /// The size class has no life for the measure
+    NoLife(MeasureId),
+    /// The hours of a part are not told
+    NoHours(PartId),
+    /// Too little worn for its pace to say anything
+    TooYoung(MeasureId),
+    /// The measure belongs to no part whose hours could be told
+    NotOnePart(MeasureId),
+    /// Division by zero and the like
+    NotFinite,
+}
+
+impl Estimate {
+    fn sure(value: f64) -> Self {
+        Estimate { value, errors: BTreeMap::new() }
+    }
+
+    /// Standard error
+    pub fn sigma(&self) -> f64 {
+        libm::sqrt(self.errors.values().map(|error| error * error).sum())
+    }
+
+    /// The value moved, and its errors scaled by a slope
+    fn mapped(self, value: f64, slope: f64) -> Self {
+        let errors = self.errors.into_iter();
+        Estimate { value, errors: errors.map(|(source, error)| (source, error * slope)).collect() }
+    }
+
+    /// `value`, with errors `a` × those of one and `b` × those of the other
+    fn joined(value: f64, (one, a): (&Estimate, f64), (other, b): (&Estimate, f64)) -> Self {
+        let mut errors: BTreeMap<Source, f64> = BTreeMap::new();
+        for (estimate, slope) in [(one, a), (other, b)] {
+            for (source, error) in &estimate.errors {
+                *errors.entry(source.clone()).or_insert(0.0) += error * slope;
+            }
+        }
+        Estimate { value, errors }
+    }
+}
+
+/// What expressions are reckoned from
+#[derive(Clone, Copy, Debug)]
+pub struct Bench<'a> {
+    /// The rules
+    pub model: &'a Model,
+    /// The machine
+    pub machine: &'a Machine,
+    /// What was read on it
+    pub readings: &'a Readings,
+}
+
+impl Bench<'_> {
+    /// Value of an expression at a place
+    ///
+    /// # Errors
+    /// What is missing for it.
+    pub fn value(&self, formula: &Formula, place: &Place) -> Result<Estimate, Gap> {
+        let estimate = match formula {
+            Formula::Figure(figure) => Estimate::sure(*figure),
+            Formula::Measure(id) => self.measure(*id, place)?,
+            Formula::Worn(id) => self.worn(*id, place)?,
+            Formula::Loss(id) => self.loss(*id, place)?,
+            Formula::New(id) => {
+                let new = table::new_size(self.dimension(*id, place)?);
+                Estimate::sure(new.ok_or(Gap::NoDimension(*id))?)
+            }
+            Formula::Pace(id) => self.pace(*id, place)?,
+            Formula::Life(id) => Estimate::sure(self.life(*id, place)?),
+            Formula::Hours(part) => {
+                let hours = self.service(*part, place)?.hours;
+                Estimate::sure(hours.ok_or(Gap::NoHours(*part))?)
+            }
+            Formula::HoursSinceTurned(part) => {
+                let hours = super::hours_of_wear(self.service(*part, place)?);
+                Estimate::sure(hours.ok_or(Gap::NoHours(*part))?)
+            }
+            Formula::Turn(part) => {
+                let turned = self.service(*part, place)?.since_turn.is_some();
+                Estimate::sure(f64::from(u8::from(turned)))
+            }
+            Formula::Across { gather, of, row } => self.across(*gather, of, *row, place)?,
+            Formula::Pair(first, operator, second) => {
+                pair(&self.value(first, place)?, *operator, &self.value(second, place)?)
+            }
+        };
+        if estimate.value.is_finite() && estimate.sigma().is_finite() {
+            Ok(estimate)
+        } else {
+            Err(Gap::NotFinite)
+        }
+    }
+
+    fn measure(&self, id: MeasureId, place: &Place) -> Result<Estimate, Gap> {
+        let place = &self.own_place(id, place);
+        match &self.model[id].how {
+            How::Reckoned(formula) => self.value(formula, place),
+            How::Read { error, .. } => {
+                let key = (id, place.clone());
+                let reading = self.readings.get(&key).ok_or(Gap::NotRead(id, place.clone()))?;
+                let error = error / libm::sqrt(f64::from(reading.count.max(1)));
+                Ok(Estimate {
+                    value: reading.mean,
+                    errors: BTreeMap::from([(Source::Reading(id, place.clone()), error)]),
+                })
+            }
+        }
+    }
+
+    /// The place of a measure seen from a block's place: its own, or the wider one that holds it
+    fn own_place(&self, id: MeasureId, place: &Place) -> Place {
+        use crate::model::Extent;
+        match self.model[id].common.extent {
+            Extent::Machine => Place::Machine,
+            Extent::Side => place.side().map_or(Place::Machine, Place::Side),
+            Extent::Each(_) => place.clone(),
+        }
+    }
+
+    /// Per cent worn of a measure
+    ///
+    /// # Errors
+    /// What is missing for it.
+    pub fn worn(&self, id: MeasureId, place: &Place) -> Result<Estimate, Gap> {
+        let read = self.measure(id, place)?;
+        let dimension = self.dimension(id, place)?;
+        let (percent, slope) = table::percent(dimension, read.value).ok_or(Gap::NoLimit(id))?;
+        let new = Source::NewSize(id, self.own_place(id, place));
+        let mut estimate = read.mapped(percent, slope);
+        estimate.errors.insert(new, dimension.tolerance * slope);
+        Ok(estimate)
+    }
+
+    fn loss(&self, id: MeasureId, place: &Place) -> Result<Estimate, Gap> {
+        let read = self.measure(id, place)?;
+        let dimension = self.dimension(id, place)?;
+        let new = table::new_size(dimension).ok_or(Gap::NoDimension(id))?;
+        let direction = table::direction(dimension);
+        let mut estimate = read.clone().mapped((read.value - new) * direction, direction);
+        let source = Source::NewSize(id, self.own_place(id, place));
+        estimate.errors.insert(source, dimension.tolerance);
+        Ok(estimate)
+    }
+
+    fn pace(&self, id: MeasureId, place: &Place) -> Result<Estimate, Gap> {
+        let worn = self.worn(id, place)?;
+        if worn.value < SILENT_UNDER {
+            return Err(Gap::TooYoung(id));
+        }
+        let part = self.model[id].common.part.ok_or(Gap::NotOnePart(id))?;
+        let hours = super::hours_of_wear(self.service(part, place)?).ok_or(Gap::NoHours(part))?;
+        let per_percent = self.life(id, place)? / 100.0 / hours;
+        let value = worn.value * per_percent;
+        Ok(worn.mapped(value, per_percent))
+    }
+
+    /// Hours to 100 % that the size class gives for a measure
+    ///
+    /// # Errors
+    /// What is missing for it.
+    pub fn life(&self, id: MeasureId, place: &Place) -> Result<f64, Gap> {
+        let rows = self.size()?.life.get(&id).map_or(&[][..], Vec::as_slice);
+        let rows = rows.iter().map(|(hours, test)| (test, *hours));
+        let first = self.machine.first(self.model, rows, place, &Supposed::new());
+        first.map_err(Gap::Hangs)?.ok_or(Gap::NoLife(id))
+    }
+
+    fn dimension(&self, id: MeasureId, place: &Place) -> Result<&Dimension, Gap> {
+        let rows = self.size()?.dimensions.get(&id).map_or(&[][..], Vec::as_slice);
+        let rows = rows.iter().map(|row| (&row.test, row));
+        let first = self.machine.first(self.model, rows, place, &Supposed::new());
+        first.map_err(Gap::Hangs)?.ok_or(Gap::NoDimension(id))
+    }
+
+    fn size(&self) -> Result<&Size, Gap> {
+        let name = self.machine.size.as_ref().ok_or(Gap::NoSize)?;
+        self.model.sizes.get(name).ok_or(Gap::NoSize)
+    }
+
+    fn service(&self, part: PartId, place: &Place) -> Result<crate::machine::Service, Gap> {
+        self.machine.service(self.model, part, place).ok_or(Gap::NoHours(part))
+    }
+
+    /// The places a row spans, seen from a block's place
+    pub(super) fn row(&self, row: Row, place: &Place) -> Vec<Place> {
+        let part = match row {
+            Row::Sides => return Side::BOTH.map(Place::Side).to_vec(),
+            Row::All(part) | Row::Front(part) | Row::Rear(part) => part,
+        };
+        let count = self.machine.counts.get(&part).copied().unwrap_or(0);
+        let wanted = |number: u32| match row {
+            Row::Front(_) => 2 * number <= count,
+            Row::Rear(_) => 2 * number > count + 1,
+            Row::Sides | Row::All(_) => true,
+        };
+        let sides = sides_of(place.side()).into_iter();
+        sides
+            .flat_map(|side| self.machine.row(self.model, part, side))
+            .filter(|place| matches!(place, Place::Numbered { number, .. } if wanted(*number)))
+            .collect()
+    }
+
+    fn across(&self, gather: Gather, of: &Formula, row: Row, place: &Place) -> Result<Estimate, Gap> {
+        let mut values = Vec::new();
+        for place in self.row(row, place) {
+            values.push(self.value(of, &place)?);
+        }
+        let by_value = |a: &&Estimate, b: &&Estimate| a.value.total_cmp(&b.value);
+        let largest = values.iter().max_by(by_value).cloned().ok_or(Gap::NotFinite)?;
+        let smallest = values.iter().min_by(by_value).cloned().ok_or(Gap::NotFinite)?;
+        Ok(match gather {
+            Gather::Largest => largest,
+            Gather::Smallest => smallest,
+            Gather::Spread => pair(&largest, Operator::Minus, &smallest),
+            Gather::Mean => {
+                let share = 1.0 / f64::from(u32::try_from(values.len()).unwrap_or(u32::MAX));
+                let start = Estimate::sure(0.0);
+                let sum = values.iter().fold(start, |sum, next| pair(&sum, Operator::Plus, next));
+                let mean = sum.value * share;
+                sum.mapped(mean, share)
+            }
+        })
+    }
+}
+
+fn pair(one: &Estimate, operator: Operator, other: &Estimate) -> Estimate {
+    let (a, b) = (one.value, other.value);
+    match operator {
+        Operator::Plus => Estimate::joined(a + b, (one, 1.0), (other, 1.0)),
+        Operator::Minus => Estimate::joined(a - b, (one, 1.0), (other, -1.0)),
+        Operator::Times => Estimate::joined(a * b, (one, b), (other, a)),
+        Operator::Over => Estimate::joined(a / b, (one, 1.0 / b), (other, -a / (b * b))),
+    }
+}
