@@ -6,6 +6,7 @@ mod machine;
 mod names;
 mod not_yaml;
 mod parts;
+mod probe;
 mod readings;
 mod seen;
 mod tree;

@@ -1,10 +1,13 @@
 //! The command line: one file a command; the only place that reads files and prints.
 
 mod diagnose;
+mod name;
+mod next;
 mod rulebook;
 mod rules;
 mod session;
 mod shell;
+mod why;
 
 use clap::{Parser, Subcommand, ValueEnum};
 pub use shell::Exit;
@@ -24,6 +27,8 @@ pub struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     Diagnose(diagnose::Args),
+    Why(why::Args),
+    Next(next::Args),
     Rules(rules::Args),
 }
 
@@ -42,6 +47,8 @@ pub fn run(arguments: Arguments) -> Exit {
     let mut shell = Shell::default();
     let done = match arguments.command {
         Command::Diagnose(args) => diagnose::run(&args, &mut shell),
+        Command::Why(args) => why::run(&args, &mut shell),
+        Command::Next(args) => next::run(&args, &mut shell),
         Command::Rules(args) => rules::run(args, &mut shell),
     };
     shell::ended(done)

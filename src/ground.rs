@@ -2,10 +2,14 @@
 
 mod bind;
 mod findings;
+mod likelihood;
 mod names;
 mod nodes;
 mod paths;
 mod reading;
+
+pub use likelihood::likelihood;
+pub use names::{find_hidden, find_symptom};
 
 use crate::case::Inspection;
 use crate::infer::Finding;

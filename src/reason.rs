@@ -1,5 +1,6 @@
 //! Posteriors to what a person can follow: ranked causes, steps for and against, next checks, how well it all fits.
 
+pub mod explain;
 pub mod fit;
 pub mod link;
 pub mod next;
@@ -70,12 +71,8 @@ impl From<TooWide> for Stop {
 /// # Errors
 /// [`Stop`] when the findings cannot occur together, or couple too much for an exact answer.
 pub fn diagnose(model: &Model, ground: &Ground, limits: &Limits) -> Result<Diagnosis, Stop> {
+    let mut causes = rank(ground, limits)?;
     let mut weighing = Weighing::new(ground, limits)?;
-    if weighing.all().is_impossible() {
-        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
-    }
-    let mut causes =
-        ranked(ground, limits, ground.causes().map(|(id, place, node)| (Hidden::Cause(id), place, node)))?;
     let conditions = ground.conditions().map(|(id, place, node)| (Hidden::Condition(id), place, node));
     let conditions = ranked(ground, limits, conditions)?;
     for (rank, cause) in causes.iter_mut().enumerate() {
@@ -117,24 +114,36 @@ fn ranked<'a>(
     Ok(list)
 }
 
-/// The steps for one cause or condition, whatever its probability
+/// A cause or condition at each of its places, likeliest first, with its steps whatever its probability
 ///
 /// # Errors
 /// [`Stop`] as for [`diagnose`].
-pub fn why(
-    model: &Model,
-    ground: &Ground,
-    limits: &Limits,
-    hidden: Hidden,
-    place: &Place,
-) -> Result<Option<Ranked>, Stop> {
-    let Some(node) = ground.node(&Origin::hidden(hidden, place.clone())) else {
-        return Ok(None);
-    };
+pub fn why(model: &Model, ground: &Ground, limits: &Limits, hidden: Hidden) -> Result<Vec<Ranked>, Stop> {
     let mut weighing = Weighing::new(ground, limits)?;
-    let found = ranked(ground, limits, std::iter::once((hidden, place, node)))?;
-    Ok(found.into_iter().next().map(|mut ranked| {
-        ranked.reasons = steps::steps(model, ground, &mut weighing, node);
-        ranked
-    }))
+    if weighing.all().is_impossible() {
+        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
+    }
+    let places = ground.machine.places(model, model.common(hidden).extent);
+    let nodes = places.iter().filter_map(|place| {
+        let node = ground.node(&Origin::hidden(hidden, place.clone()))?;
+        Some((hidden, place, node))
+    });
+    let mut found = ranked(ground, limits, nodes)?;
+    for one in &mut found {
+        one.reasons = steps::steps(model, ground, &mut weighing, one.node);
+    }
+    Ok(found)
+}
+
+/// All causes with their probabilities and no reasons, likeliest first
+///
+/// # Errors
+/// [`Stop`] as for [`diagnose`].
+pub fn rank(ground: &Ground, limits: &Limits) -> Result<Vec<Ranked>, Stop> {
+    let mut weighing = Weighing::new(ground, limits)?;
+    if weighing.all().is_impossible() {
+        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
+    }
+    let nodes = ground.causes().map(|(id, place, node)| (Hidden::Cause(id), place, node));
+    Ok(ranked(ground, limits, nodes)?)
 }

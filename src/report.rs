@@ -5,6 +5,7 @@ pub mod page;
 pub mod problems;
 pub mod text;
 pub mod told;
+pub mod why;
 pub mod words;
 
 use serde::Serialize;

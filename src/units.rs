@@ -1,7 +1,8 @@
 //! Quantities with units: what a caliper, a tape, an hour meter or a torque wrench says, and the units it says it in.
 //!
 //! Conversion factors are those of NIST Special Publication 811, *Guide for the Use of the International System of
-//! Units* (2008), appendix B.8; the inch, the foot and the scales of temperature are exact there.
+//! Units* (2008), appendix B.8, written down from memory; the inch, the foot and the scales of temperature are exact
+//! there. A test holds the others against the definitions of pound, inch and standard gravity.
 
 use std::fmt;
 
@@ -223,24 +224,24 @@ impl Quantity {
 }
 
 impl fmt::Display for Quantity {
-    /// Up to three decimals, without zeros at the end; fewer than three figures never, so that `0.00042 mm` stays readable
+    /// Up to four decimals without zeros at the end, and more where three figures take more, as in `0.00042 mm`
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         let gap = if self.unit == Unit::Percent { "" } else { " " };
         write!(out, "{}{gap}{}", digits(self.value), self.unit.word())
     }
 }
 
-/// Shortest decimal text that is right to three decimals, or to three figures below one thousandth
+/// A number to four decimals, so that a sixteenth comes out whole, or to three figures below 0.01
 fn digits(value: f64) -> String {
     let size = value.abs();
     if size == 0.0 {
         return "0".to_owned();
     }
-    if !value.is_finite() || size >= 1e15 || size < 1e-9 {
+    if !(1e-9..1e15).contains(&size) {
         return format!("{value:e}");
     }
-    let mut decimals = 3;
-    let mut step = 0.1;
+    let mut decimals = 4;
+    let mut step = 0.01;
     while size < step && decimals < 12 {
         step /= 10.0;
         decimals += 1;
@@ -256,7 +257,7 @@ pub enum QuantityFault {
     NoNumber,
     /// A comma in the number, as in `109,2 mm` or `6,240 h`
     Comma,
-    /// A gap in the number, as in `6 240 h`
+    /// More than one number, as in `6 240 h` or `109-110 mm`
     Gap,
     /// A fraction with nothing below the bar, as in `1/0 in`
     DividedByZero,
@@ -315,11 +316,12 @@ pub fn split_number(text: &str) -> Result<(f64, &str), QuantityFault> {
     finish(sign * whole, after)
 }
 
-/// True for the words that stand for no finite number in one notation or another
+/// True for a text that begins with what stands for no finite number in one notation or another
 fn is_no_number_word(text: &str) -> bool {
-    let word = text.split_whitespace().next().unwrap_or_default();
-    let word = word.strip_prefix('.').unwrap_or(word).to_ascii_lowercase();
-    ["inf", "infinity", "nan", "∞"].contains(&word.as_str())
+    let text = text.strip_prefix('.').unwrap_or(text);
+    let is_letter = |letter: char| letter.is_alphabetic() || letter == '∞';
+    let word = text.split(|letter| !is_letter(letter)).next().unwrap_or_default();
+    ["inf", "infinity", "nan", "∞"].contains(&word.to_ascii_lowercase().as_str())
 }
 
 /// Digits with at most one point among them, and what follows
@@ -350,4 +352,23 @@ fn finish(value: f64, after: &str) -> Result<(f64, &str), QuantityFault> {
         return Err(QuantityFault::NotFinite);
     }
     Ok((value, after.trim_start()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_table_stands_in_the_order_of_the_units() {
+        for (row, entry) in TABLE.iter().enumerate() {
+            assert_eq!(entry.unit as usize, row);
+            for word in entry.words {
+                assert_eq!(Unit::parse(word), Some(entry.unit));
+            }
+        }
+        for unit in Unit::all() {
+            assert_eq!(unit.dimension().base().dimension(), unit.dimension());
+            assert_eq!(unit.dimension().base().to_base(7.0), 7.0);
+        }
+    }
 }

@@ -49,10 +49,8 @@ impl<'t> Notes<'t> {
     /// The piece of a text from one of its bytes to another; the whole of it when it is not written out letter by letter
     pub(super) fn piece(&self, text: &Spanned<String>, start: usize, end: usize) -> Span {
         let Span { start: first, end: last, .. } = text.at;
-        match self.text.get(first..last) == Some(text.value.as_str()) && end <= text.value.len() {
-            true => self.span(first + start, first + end),
-            false => text.at,
-        }
+        let as_written = self.text.get(first..last) == Some(text.value.as_str());
+        if as_written && end <= text.value.len() { self.span(first + start, first + end) } else { text.at }
     }
 
     /// Notes a key that stood before
@@ -76,10 +74,15 @@ impl<'t> Notes<'t> {
 
     /// Notes a key that nothing takes
     pub(super) fn say_unknown_key(&mut self, key: &Spanned<String>, within: &str, known: &[&str]) {
+        // A near name is costly to find; none is looked for that nobody will be told.
+        if self.said == MOST_PROBLEMS {
+            return;
+        }
         let word = quoted(&key.value);
-        let message = match within {
-            "" => format!("a case file has no key `{word}`"),
-            _ => format!("`{within}` has no key `{word}`"),
+        let message = if within.is_empty() {
+            format!("a case file has no key `{word}`")
+        } else {
+            format!("`{within}` has no key `{word}`")
         };
         let all = format!("its keys are {}", listed(known));
         let help = did_you_mean(&key.value, known.iter().copied(), &all);
@@ -233,8 +236,8 @@ impl<'t> Notes<'t> {
             ),
             QuantityFault::Gap => (
                 Code::CaseValue,
-                format!("a gap in the number `{word}`"),
-                "write its figures together, or a fraction as in `2 9/16 in`",
+                format!("`{word}` holds more than one number"),
+                "write the figures of one together, several readings as a list, a fraction as in `2 9/16 in`",
             ),
             QuantityFault::DividedByZero => {
                 (Code::CaseValue, format!("`{word}` divides by 0"), "write a fraction as in `2 9/16 in`")
@@ -251,7 +254,7 @@ impl<'t> Notes<'t> {
             ),
             QuantityFault::UnknownUnit { word } => {
                 let message = format!("`{}` is no unit", quoted(word));
-                let help = did_you_mean(word, Unit::all().map(Unit::word), &units());
+                let help = unit_meant(word);
                 let start = text.value.trim_end().len().saturating_sub(word.len());
                 let at = self.piece(text, start, start + word.len());
                 self.say(Problem::new(Code::CaseUnit, at, message).help(help));
@@ -262,10 +265,7 @@ impl<'t> Notes<'t> {
     }
 
     fn say_shape<T>(&mut self, entry: &Entry, wanted: &str, help: &str) -> &'static [T] {
-        let at = match entry.value.at.start < entry.value.at.end {
-            true => entry.value.at,
-            false => entry.key.at,
-        };
+        let at = if entry.value.at.start < entry.value.at.end { entry.value.at } else { entry.key.at };
         let message = format!("`{}` takes {wanted}", quoted(&entry.key.value));
         self.say(Problem::new(Code::CaseShape, at, message).help(help));
         &[]
@@ -300,7 +300,11 @@ pub(super) fn listed(names: &[&str]) -> String {
     names.join(", ")
 }
 
-fn units() -> String {
+/// What to write for a word that is no unit; units are too short for a near one to be the one meant
+fn unit_meant(word: &str) -> String {
     let words: Vec<&str> = Unit::all().map(Unit::word).collect();
-    format!("units are {}", listed(&words))
+    match words.iter().find(|known| known.eq_ignore_ascii_case(word)) {
+        Some(known) => format!("did you mean `{known}`?"),
+        None => format!("units are {}", listed(&words)),
+    }
 }

@@ -36,11 +36,12 @@ pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Option<Seen> {
         }
     }
     match told {
-        Told { row: Some(row), saw: None, sure: None, of, .. } => counted(notes, entry, row, of),
-        Told { saw: Some(saw), row: None, of: None, sure, .. } => unsure(notes, saw, sure),
+        Told { row: Some(row), saw: None, sure: None, .. } => counted(notes, entry, row, &told),
+        Told { saw: Some(saw), row: None, of: None, .. } => unsure(notes, saw, &told),
         Told { other: true, .. } => None,
         _ => {
-            let message = format!("it is not plain what was seen of `{}`", quoted(&entry.key.value));
+            let name = quoted(&entry.key.value);
+            let message = format!("it is not plain what was seen of `{name}`");
             let help = "write a grade, `{saw: a grade, sure: 70%}`, or `{joints: [9, 22], of: 39}`";
             notes.say(Problem::new(Code::CaseShape, entry.value.at, message).help(help));
             None
@@ -55,26 +56,36 @@ struct Told<'e> {
     sure: Option<&'e Entry>,
     row: Option<&'e Entry>,
     of: Option<&'e Entry>,
+    /// Whether an unknown key stands among them, which most likely was meant to be what is missing
     other: bool,
 }
 
-fn unsure(notes: &mut Notes<'_>, saw: &Entry, sure: Option<&Entry>) -> Option<Seen> {
+fn unsure(notes: &mut Notes<'_>, saw: &Entry, told: &Told<'_>) -> Option<Seen> {
     let grade = notes.text(saw);
-    let Some(sure) = sure else {
-        let help = "add `sure: 70%`, or write the grade alone";
-        notes.say_missing(saw.key.at, "it is not said how sure this is", help);
+    let Some(sure) = told.sure else {
+        if !told.other {
+            let help = "add `sure: 70%`, or write the grade alone";
+            notes.say_missing(saw.key.at, "it is not said how sure this is", help);
+        }
         return None;
     };
     let sure = notes.share(sure);
     Some(Seen::Unsure { grade: grade?, sure: sure? })
 }
 
-fn counted(notes: &mut Notes<'_>, entry: &Entry, row: &Entry, of: Option<&Entry>) -> Option<Seen> {
+fn counted(notes: &mut Notes<'_>, entry: &Entry, row: &Entry, told: &Told<'_>) -> Option<Seen> {
+    if matches!(row.value.value, Value::Blank) {
+        let message = format!("`{}` is left blank", row.key.value);
+        notes.say_missing(row.key.at, &message, "list their numbers, or write `[]` for none");
+        return None;
+    }
     let items = notes.list(row);
     let which: Vec<Spanned<u32>> = items.iter().filter_map(|item| notes.count(item, &row.key)).collect();
-    let Some(of) = of else {
-        let message = format!("it is not said how many {} there are", row.key.value);
-        notes.say_missing(row.key.at, &message, "add `of:` with their number");
+    let Some(of) = told.of else {
+        if !told.other {
+            let message = format!("it is not said how many {} there are", row.key.value);
+            notes.say_missing(row.key.at, &message, "add `of:` with their number");
+        }
         return None;
     };
     let of = notes.count(&of.value, &of.key)?;

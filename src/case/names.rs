@@ -99,24 +99,10 @@ pub(super) fn place(
     }
 }
 
-/// A numbered part of a side, as in `roller 3`; none for a text that is not made so
-pub(super) fn numbered_of(
-    notes: &mut Notes<'_>,
-    text: &Spanned<String>,
-    side: Side,
-) -> Option<Option<Spanned<Place>>> {
-    let mut words = text.value.split_whitespace();
-    let (part, number) = (words.next()?, words.next()?);
-    if words.next().is_some() || !number.starts_with(|letter: char| letter.is_ascii_digit()) {
-        return None;
-    }
-    match numbered(side, part, number) {
-        Ok(place) => Some(Some(Spanned::new(place, text.at))),
-        Err(number) => {
-            say_no_number(notes, text, &number);
-            Some(None)
-        }
-    }
+/// True for a text made as the name and number of a part are, as in `roller 3`
+pub(super) fn is_numbered(text: &str) -> bool {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    matches!(words.as_slice(), [_, number] if number.starts_with(|letter: char| letter.is_ascii_digit()))
 }
 
 fn numbered(side: Side, part: &str, number: &str) -> Result<Place, String> {

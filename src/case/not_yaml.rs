@@ -1,9 +1,12 @@
 //! What is said of a text that cannot be read as one map of keys: the YAML reader's failures in words for the field.
 
-use crate::case::walk::{Walker, line_end, word_end};
+use crate::case::fields::quoted;
+use crate::case::probe::{Asked, Probe, place_in_words};
+use crate::case::walk::{Walker, is_break, line_end, word_end};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::Span;
+use serde::de::DeserializeSeed;
 
 /// What to do about a file that has not begun
 const BEGIN: &str = "begin with `case: a title` and `machine: {tag: its name}`";
@@ -38,8 +41,7 @@ pub(super) fn refused_outright(text: &str, whole: Span) -> Option<Problem> {
         }
         line_start = matches!(letter, '\n' | '\r');
     }
-    let (end, blank) = (text.trim_end().len(), text.trim().is_empty());
-    blank.then(|| says_nothing(span(whole, end, end)))
+    None
 }
 
 /// The characters that YAML 1.1 lets stand (its production 1, `c-printable`)
@@ -54,13 +56,14 @@ pub(super) fn too_deep(at: Span) -> Problem {
 
 /// The problem of a mark that a case does not take, when one starts at a byte
 pub(super) fn refused_mark(text: &str, whole: Span, start: usize) -> Option<Problem> {
-    let word = text.get(start..word_end(text, start))?;
-    let message = match word.chars().next()? {
-        '&' | '*' => format!("`{word}` stands for another piece of the file"),
-        '!' => format!("`{word}` names a sort of value"),
+    let what = match text.get(start..)?.chars().next()? {
+        '&' | '*' => "stands for another piece of the file",
+        '!' => "names a sort of value",
         _ => return None,
     };
-    let at = span(whole, start, start + word.len());
+    let end = word_end(text, start);
+    let message = format!("`{}` {what}", quoted(text.get(start..end)?));
+    let at = span(whole, start, end);
     let help = "write what is meant in full; a text that begins so goes in quotes";
     Some(Problem::new(Code::CaseSyntax, at, message).help(help))
 }
@@ -72,7 +75,10 @@ pub(super) fn no_map(text: &str, whole: Span, start: usize) -> Problem {
     Problem::new(Code::CaseShape, at, message).help(BEGIN)
 }
 
-fn says_nothing(at: Span) -> Problem {
+/// The problem of a text with nothing in it but space and comments
+pub(super) fn says_nothing(text: &str, whole: Span) -> Problem {
+    let end = text.trim_end().len();
+    let at = span(whole, end, end);
     Problem::new(Code::CaseMissing, at, "the file says nothing").help(BEGIN)
 }
 
@@ -84,10 +90,9 @@ pub(super) fn problem(text: &str, whole: Span, failure: &serde_yaml::Error) -> P
     };
     let start = floor(text, place.index());
     // At the end of the text there is nothing to underline: the last line then.
-    let start = match text.get(start..).is_some_and(|rest| !rest.trim().is_empty()) {
-        true => start,
-        false => last_line(text),
-    };
+    let rest = text.get(start..).unwrap_or_default();
+    let at_end = rest.trim().is_empty() && !rest.starts_with('\t');
+    let start = if at_end { last_line(text) } else { start };
     let (message, help) = in_our_words(&words, text.get(start..).unwrap_or_default());
     let at = span(whole, start, word_end(text, start));
     let problem = Problem::new(Code::CaseSyntax, at, message).help(help);
@@ -100,30 +105,35 @@ pub(super) fn problem(text: &str, whole: Span, failure: &serde_yaml::Error) -> P
     }
 }
 
-/// The failures that the reader tells without a place: an empty text, and a second document
+/// The failures that the reader tells without a place: an empty text, and more after the end of the first document
 fn without_a_place(text: &str, whole: Span) -> Problem {
-    if serde_yaml::Deserializer::from_str(text).nth(1).is_none() {
-        let end = text.trim_end().len();
-        return says_nothing(span(whole, end, end));
+    let Some(second) = serde_yaml::Deserializer::from_str(text).nth(1) else {
+        return says_nothing(text, whole);
+    };
+    if let Some(start) = second_document(text) {
+        let at = span(whole, start, line_end(text, start));
+        return Problem::new(Code::CaseSyntax, at, "a second document begins here")
+            .help("one file is one visit: give the second a file of its own");
     }
-    let start = second_document(text);
-    Problem::new(Code::CaseSyntax, span(whole, start, line_end(text, start)), "a second document begins here")
-        .help("one file is one visit: give the second a file of its own")
+    let Err(failure) = Probe(&mut Asked::default()).deserialize(second);
+    let start = floor(text, failure.location().map_or(0, |place| place.index()));
+    let at = span(whole, start, line_end(text, start));
+    Problem::new(Code::CaseSyntax, at, "text after the end of the keys")
+        .help("begin the keys of one map in the same column")
 }
 
 /// The line of `---` or `...` that ends the first document
-fn second_document(text: &str) -> usize {
+fn second_document(text: &str) -> Option<usize> {
     let mut at = 0;
     let mut begun = false;
-    for line in text.split_inclusive(['\n', '\r']) {
-        let mark = line.starts_with("---") || line.starts_with("...");
-        if mark && begun {
-            return at;
+    for line in text.split_inclusive(is_break) {
+        if begun && (line.starts_with("---") || line.starts_with("...")) {
+            return Some(at);
         }
         begun |= !line.trim().is_empty() && !line.starts_with('#');
         at += line.len();
     }
-    0
+    None
 }
 
 /// Where the piece began that the failure broke off
@@ -131,13 +141,6 @@ fn opened_at(text: &str, words: &str) -> Option<usize> {
     let (_, context) = words.split_once(", while ")?;
     let (line, column) = place_in_words(context)?;
     Some(Walker::new(text).to(line, column))
-}
-
-/// Line and column, both from 1, at the end of what the reader says; none when it says no place, as of the very front
-pub(super) fn place_in_words(words: &str) -> Option<(usize, usize)> {
-    let (_, place) = words.rsplit_once(" at line ")?;
-    let (line, column) = place.split_once(" column ")?;
-    Some((line.parse().ok()?, column.parse().ok()?))
 }
 
 /// Message and help for what the reader says, with the text where it stopped
@@ -188,6 +191,7 @@ const SAYINGS: &[(&str, &str, &str)] = &[
         "a list item where none can stand",
         "begin the list on a line of its own",
     ),
+    ("comment or line break", "text behind `|` or `>`", "begin the text on the next line, indented"),
     ("document indicator", "a line of `---` or `...` inside a text in quotes", "close the quotes before it"),
     ("unexpected end of stream", "a text in quotes that is not closed", "put the same quote at its end"),
     (

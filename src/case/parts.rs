@@ -39,34 +39,33 @@ pub(super) fn parts(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Fitted> {
 /// Notes hours that run backwards: on after now, turned after now, turned before on
 pub(super) fn backwards(notes: &mut Notes<'_>, machine: &Machine, parts: &[Fitted]) {
     for fitted in parts {
-        let now = machine.hours.as_ref().map(|now| (now, "hours of the machine"));
-        let on = fitted.on.as_ref().map(|on| (on, "put on here"));
         let part = quoted(&fitted.part.value);
-        let pairs = [
-            (on, now, format!("`{part}` went on after the hours of the machine")),
-            (
-                fitted.turned.as_ref().map(|turned| (turned, "")),
-                now,
-                format!("`{part}` was turned after the hours of the machine"),
-            ),
-            (
-                on,
-                fitted.turned.as_ref().map(|turned| (turned, "turned here")),
-                format!("`{part}` was turned before it went on"),
-            ),
-        ];
-        for (before, after, message) in pairs {
-            let (Some((before, _)), Some((after, words))) = (before, after) else {
-                continue;
-            };
-            if before.value > after.value {
-                notes.say(
-                    Problem::new(Code::CaseHours, before.at, message)
-                        .also(after.at, words)
-                        .help("hours are read off the machine's meter on the day"),
-                );
-            }
-        }
+        let now = machine.hours.as_ref().map(|now| (now, "the machine now"));
+        let turned = fitted.turned.as_ref();
+        let message = format!("`{part}` went on after the hours of the machine");
+        in_order(notes, fitted.on.as_ref(), now, message);
+        let message = format!("`{part}` was turned after the hours of the machine");
+        in_order(notes, turned, now, message);
+        let message = format!("`{part}` went on after it was turned");
+        in_order(notes, fitted.on.as_ref(), turned.map(|turned| (turned, "turned here")), message);
+    }
+}
+
+/// Notes hours that are more than those that came after them
+fn in_order(
+    notes: &mut Notes<'_>,
+    before: Option<&Spanned<f64>>,
+    after: Option<(&Spanned<f64>, &str)>,
+    message: String,
+) {
+    if let (Some(before), Some((after, words))) = (before, after)
+        && before.value > after.value
+    {
+        notes.say(
+            Problem::new(Code::CaseHours, before.at, message)
+                .also(after.at, words)
+                .help("write what the machine's meter showed on that day"),
+        );
     }
 }
 
@@ -116,8 +115,5 @@ fn place(notes: &mut Notes<'_>, part: &Spanned<String>, at: &Spanned<String>) ->
 }
 
 fn blame(item: &Node, key: Span) -> Span {
-    match item.at.start < item.at.end {
-        true => item.at,
-        false => key,
-    }
+    if item.at.start < item.at.end { item.at } else { key }
 }

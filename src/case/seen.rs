@@ -34,7 +34,7 @@ pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Vec<SeenAt> {
     all
 }
 
-/// What was seen at one place, and before it in the list the numbered parts below it after it
+/// What was seen at one place, then what was seen at the numbered parts below it
 fn at_place(notes: &mut Notes<'_>, entry: &Entry, place: Spanned<Place>, all: &mut Vec<SeenAt>) {
     let side = match &place.value {
         Place::Side(side) => Some(*side),
@@ -75,16 +75,19 @@ fn at_place(notes: &mut Notes<'_>, entry: &Entry, place: Spanned<Place>, all: &m
 
 /// A numbered part below a side
 fn part_of_side(notes: &mut Notes<'_>, entry: &Entry, side: Side, below: &mut Vec<SeenAt>) {
-    match names::numbered_of(notes, &entry.key, side) {
-        Some(Some(place)) => at_place(notes, entry, place, below),
-        Some(None) => {}
-        None => {
-            let message = format!("`{}` has no key `{}`", side.word(), quoted(&entry.key.value));
-            let all = format!("its keys are {}, and numbered parts as in `roller 3`", listed(&KEYS));
-            let help = did_you_mean(&entry.key.value, KEYS, &all);
-            notes.say(Problem::new(Code::CaseUnknownKey, entry.key.at, message).help(help));
+    let (key, side) = (&entry.key, side.word());
+    if names::is_numbered(&key.value) {
+        let text = Spanned::new(format!("{side} {}", key.value), key.at);
+        if let Some(place) = names::place(notes, &text, None) {
+            at_place(notes, entry, place, below);
         }
+        return;
     }
+    let message = format!("`{side}` has no key `{}`", quoted(&key.value));
+    let keys = listed(&KEYS);
+    let all = format!("its keys are {keys}, and numbered parts as in `roller 3`");
+    let help = did_you_mean(&key.value, KEYS, &all);
+    notes.say(Problem::new(Code::CaseUnknownKey, key.at, message).help(help));
 }
 
 fn found(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Found> {

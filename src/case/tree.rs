@@ -6,14 +6,14 @@
 
 use crate::case::fields::Notes;
 use crate::case::not_yaml;
+use crate::case::probe::{Asked, Probe};
 use crate::case::walk::{self, Walker};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::{Span, Spanned};
 use serde::Deserialize;
-use serde::de::{self, DeserializeSeed, Deserializer, EnumAccess, IgnoredAny, MapAccess, SeqAccess, Visitor};
+use serde::de::{self, DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use std::collections::BTreeMap;
-use std::convert::Infallible;
 use std::fmt;
 
 /// A value in the tree
@@ -45,7 +45,7 @@ pub(super) struct Entry {
     pub(super) value: Node,
 }
 
-/// Deepest nesting of lists and maps taken in: a case needs six, and each costs time at every value below it
+/// Deepest nesting of lists and maps taken in: a case needs seven, and each costs time at every value below it
 const DEEPEST: usize = 12;
 
 /// Longest key taken in, in bytes: names are a few words, and a long key costs time at every value below it
@@ -65,24 +65,25 @@ pub(super) fn grow(notes: &mut Notes<'_>) -> Result<Vec<Entry>, Problem> {
         walker: Walker::new(text),
         asked: Asked::default(),
         reached: 0,
-        begun: false,
         depth: 0,
         stop: None,
     };
     let reader = || serde_yaml::Deserializer::from_str(text);
-    let Err(failure) = Probe(&mut growth.asked).deserialize(reader());
-    growth.heard(&failure);
-    let grown = match growth.asked.is_text {
-        true => IgnoredAny::deserialize(reader()).map(|_| growth.text(String::new())),
-        false => growth.deserialize(reader()).map(Some),
+    let Err(failure) = growth.probe().deserialize(reader());
+    growth.asked.hear(&failure);
+    let grown = if growth.asked.is_text {
+        let start = growth.start().unwrap_or_default();
+        IgnoredAny::deserialize(reader()).map(|_| growth.text(start, String::new()))
+    } else {
+        growth.deserialize(reader())
     };
     if let Some(stop) = growth.stop {
         return Err(stop);
     }
     let root = grown.map_err(|failure| not_yaml::problem(text, whole, &failure))?;
-    match root {
-        Some(Node { value: Value::Map(entries), .. }) => Ok(entries),
-        other => Err(not_yaml::no_map(text, whole, other.map_or(0, |node| node.at.start))),
+    match root.value {
+        Value::Map(entries) => Ok(entries),
+        _ => Err(not_yaml::no_map(text, whole, root.at.start)),
     }
 }
 
@@ -93,42 +94,36 @@ struct Growth<'n, 't> {
     asked: Asked,
     /// End of the last piece read
     reached: usize,
-    /// Whether a first key or item has been read
-    begun: bool,
     depth: usize,
     stop: Option<Problem>,
-}
-
-/// What asking for a value as something it cannot be has told
-#[derive(Default)]
-struct Asked {
-    is_text: bool,
-    failure: String,
 }
 
 impl Growth<'_, '_> {
     /// Start of the value last asked for; none, and the stop noted, when what stands there is refused
     fn start(&mut self) -> Option<usize> {
-        let start = match not_yaml::place_in_words(&self.asked.failure) {
+        let start = match self.asked.place() {
             Some((line, column)) => self.walker.to(line, column),
-            // Told without a place: the very front of the text, or else a value with a tag.
-            None if self.begun => walk::find_tag(self.notes.text, self.reached),
-            None => 0,
+            None => self.unplaced(),
         };
         self.stop = not_yaml::refused_mark(self.notes.text, self.notes.whole, start);
         self.stop.is_none().then_some(start)
     }
 
+    /// Start of a value told without a place: the very front of the text, or a value with a tag
+    fn unplaced(&self) -> usize {
+        let ahead = walk::ahead(self.notes.text, self.reached);
+        let rest = self.notes.text.get(ahead..).unwrap_or_default();
+        if rest.starts_with('!') { ahead } else { 0 }
+    }
+
     /// A text in the tree
-    fn text(&mut self, value: String) -> Option<Node> {
-        let start = self.start()?;
+    fn text(&mut self, start: usize, value: String) -> Node {
         let range = walk::scalar(self.notes.text, start, &value);
         self.reached = range.after;
-        self.begun = true;
         let at = self.notes.span(range.start, range.end);
         let blank = value.is_empty() && range.after == start;
         let value = if blank { Value::Blank } else { Value::Text(value) };
-        Some(Node { value, at })
+        Node { value, at }
     }
 
     /// The start of a list or map in the tree
@@ -137,7 +132,7 @@ impl Growth<'_, '_> {
         self.reached = self.reached.max(start);
         self.depth += 1;
         if self.depth > DEEPEST {
-            let at = self.notes.span(start, walk::line_end(self.notes.text, start));
+            let at = self.notes.span(start, walk::word_end(self.notes.text, start));
             self.stop = Some(not_yaml::too_deep(at));
             return None;
         }
@@ -151,7 +146,7 @@ impl Growth<'_, '_> {
             self.reached = end;
         }
         self.depth -= 1;
-        let end = self.reached.min(walk::line_end(text, start)).max(start);
+        let end = start + walk::first_line(text.get(start..self.reached).unwrap_or_default());
         Node { value, at: self.notes.span(start, end) }
     }
 
@@ -161,14 +156,9 @@ impl Growth<'_, '_> {
             Value::Blank => Some(Spanned::new(String::new(), node.at)),
             Value::Text(text) if text.len() <= LONGEST_KEY => Some(Spanned::new(text, node.at)),
             Value::Text(_) => {
-                self.stop = Some(
-                    Problem::new(
-                        Code::CaseUnknownKey,
-                        node.at,
-                        format!("a key of over {LONGEST_KEY} letters"),
-                    )
-                    .help("put a text that holds a colon in quotes"),
-                );
+                let message = "a key longer than any name";
+                let problem = Problem::new(Code::CaseUnknownKey, node.at, message);
+                self.stop = Some(problem.help("put a text that holds a colon in quotes"));
                 None
             }
             Value::List(_) | Value::Map(_) => {
@@ -182,9 +172,9 @@ impl Growth<'_, '_> {
         }
     }
 
-    /// Notes what a probe was answered
-    fn heard(&mut self, failure: &impl fmt::Display) {
-        self.asked.failure = failure.to_string();
+    /// The question where the next value stands
+    fn probe(&mut self) -> Probe<'_> {
+        Probe(&mut self.asked)
     }
 }
 
@@ -195,12 +185,17 @@ impl<'de> Visitor<'de> for &mut Growth<'_, '_> {
         out.write_str("a list or keys with values")
     }
 
+    fn visit_none<E: de::Error>(self) -> Result<Node, E> {
+        self.stop = Some(not_yaml::says_nothing(self.notes.text, self.notes.whole));
+        Err(stopped())
+    }
+
     fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Node, A::Error> {
         let start = self.open().ok_or_else(stopped)?;
         let mut items = Vec::new();
         loop {
             match list.next_element_seed(self.probe()) {
-                Err(failure) => self.heard(&failure),
+                Err(failure) => self.asked.hear(&failure),
                 Ok(_) => break,
             }
             match list.next_element_seed(&mut *self)? {
@@ -217,7 +212,7 @@ impl<'de> Visitor<'de> for &mut Growth<'_, '_> {
         let mut places = BTreeMap::new();
         loop {
             match map.next_key_seed(self.probe()) {
-                Err(failure) => self.heard(&failure),
+                Err(failure) => self.asked.hear(&failure),
                 Ok(_) => break,
             }
             let Some(node) = map.next_key_seed(&mut *self)? else {
@@ -225,7 +220,7 @@ impl<'de> Visitor<'de> for &mut Growth<'_, '_> {
             };
             let key = self.key(node).ok_or_else(stopped)?;
             match map.next_value_seed(self.probe()) {
-                Err(failure) => self.heard(&failure),
+                Err(failure) => self.asked.hear(&failure),
                 Ok(never) => match never {},
             }
             let value = map.next_value_seed(&mut *self)?;
@@ -241,19 +236,13 @@ impl<'de> Visitor<'de> for &mut Growth<'_, '_> {
     }
 }
 
-impl Growth<'_, '_> {
-    fn probe(&mut self) -> Probe<'_> {
-        Probe(&mut self.asked)
-    }
-}
-
 impl<'de> DeserializeSeed<'de> for &mut Growth<'_, '_> {
     type Value = Node;
 
     fn deserialize<D: Deserializer<'de>>(self, value: D) -> Result<Node, D::Error> {
         if self.asked.is_text {
-            let text = String::deserialize(value)?;
-            self.text(text).ok_or_else(stopped)
+            let start = self.start().ok_or_else(stopped)?;
+            Ok(self.text(start, String::deserialize(value)?))
         } else {
             value.deserialize_any(self)
         }
@@ -263,29 +252,4 @@ impl<'de> DeserializeSeed<'de> for &mut Growth<'_, '_> {
 /// The failure that ends the reading once a stop has been noted
 fn stopped<E: de::Error>() -> E {
     E::custom("stopped")
-}
-
-/// Asks a value to be one of a set of names: a text begins to answer and is refused, a list or map fails of itself
-struct Probe<'a>(&'a mut Asked);
-
-impl<'de> DeserializeSeed<'de> for Probe<'_> {
-    type Value = Infallible;
-
-    fn deserialize<D: Deserializer<'de>>(self, value: D) -> Result<Infallible, D::Error> {
-        self.0.is_text = false;
-        value.deserialize_enum("", &[], self)
-    }
-}
-
-impl<'de> Visitor<'de> for Probe<'_> {
-    type Value = Infallible;
-
-    fn expecting(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        out.write_str("nothing")
-    }
-
-    fn visit_enum<A: EnumAccess<'de>>(self, _: A) -> Result<Infallible, A::Error> {
-        self.0.is_text = true;
-        Err(de::Error::custom("a text"))
-    }
 }

@@ -27,10 +27,7 @@ impl<'t> Walker<'t> {
             } else {
                 self.column += 1;
             }
-            self.byte += match rest.starts_with("\r\n") {
-                true => 2,
-                false => letter.len_utf8(),
-            };
+            self.byte += if rest.starts_with("\r\n") { 2 } else { letter.len_utf8() };
         }
         self.byte
     }
@@ -41,11 +38,15 @@ pub(super) fn is_break(letter: char) -> bool {
     matches!(letter, '\n' | '\r' | '\u{85}' | '\u{2028}' | '\u{2029}')
 }
 
+/// Length of the first line of a text, without the space at its end
+pub(super) fn first_line(text: &str) -> usize {
+    let line = text.split(is_break).next().unwrap_or_default();
+    line.trim_end().len()
+}
+
 /// End of the line that holds a byte, without the space before it
 pub(super) fn line_end(text: &str, from: usize) -> usize {
-    let rest = text.get(from..).unwrap_or_default();
-    let line = rest.split(is_break).next().unwrap_or_default();
-    from + line.trim_end().len()
+    from + first_line(text.get(from..).unwrap_or_default())
 }
 
 /// Where a text stands: what it says from `start` to `end`, its quotes and all up to `after`
@@ -62,11 +63,8 @@ pub(super) fn scalar(text: &str, start: usize, value: &str) -> Scalar {
         let end = start + quoted_end(rest, quote);
         return Scalar { start: start + 1, end, after: (end + 1).min(text.len()) };
     }
-    let end = start
-        + match rest.starts_with(['|', '>']) {
-            true => block_end(rest),
-            false => plain_end(rest, value),
-        };
+    let length = if rest.starts_with(['|', '>']) { block_end(rest, value) } else { plain_end(rest, value) };
+    let end = start + length;
     Scalar { start, end, after: end }
 }
 
@@ -87,18 +85,22 @@ fn quoted_end(rest: &str, quote: char) -> usize {
     rest.len()
 }
 
-/// End of a text after `|` or `>`: of the lines indented at least as far as its first one
-fn block_end(rest: &str) -> usize {
+/// End of a text after `|` or `>`: of the lines indented as far as its first one, less the space that belongs to that
+fn block_end(rest: &str, value: &str) -> usize {
+    let mut filled = value.split(is_break).filter(|line| !line.trim().is_empty());
+    let space = filled.next().map_or(0, depth);
     let mut end = 0;
     let mut at = 0;
     let mut indent = None;
     for (number, line) in rest.split_inclusive(is_break).enumerate() {
-        let filled = !line.trim().is_empty();
-        let depth = line.len() - line.trim_start_matches(' ').len();
-        if number > 0 && filled && (depth == 0 || depth < *indent.get_or_insert(depth)) {
-            break;
+        let blank = line.trim().is_empty();
+        if number > 0 && !blank {
+            let depth = depth(line);
+            if depth < *indent.get_or_insert(depth.saturating_sub(space).max(1)) {
+                break;
+            }
         }
-        if filled {
+        if !blank {
             end = at + line.trim_end().len();
         }
         at += line.len();
@@ -106,12 +108,18 @@ fn block_end(rest: &str) -> usize {
     end
 }
 
+/// Spaces at the front of a line
+fn depth(line: &str) -> usize {
+    line.len() - line.trim_start_matches(' ').len()
+}
+
 /// End of an unquoted text: its words as they stand, with whatever space and line ends between them
 fn plain_end(rest: &str, value: &str) -> usize {
+    let is_space = |letter| letter == ' ' || letter == '\t' || is_break(letter);
     let mut end = 0;
-    for word in value.split_whitespace() {
+    for word in value.split(is_space).filter(|word| !word.is_empty()) {
         let after = rest.get(end..).unwrap_or_default();
-        let ahead = after.trim_start();
+        let ahead = after.trim_start_matches(is_space);
         if !ahead.starts_with(word) {
             break;
         }
@@ -141,10 +149,20 @@ pub(super) fn closing(text: &str, start: usize, from: usize) -> Option<usize> {
     }
 }
 
-/// The first tag from a byte on; the byte itself when there is none
-pub(super) fn find_tag(text: &str, from: usize) -> usize {
-    let rest = text.get(from..).unwrap_or_default();
-    from + rest.find('!').unwrap_or(0)
+/// The next byte with something on it that is no space, no comment and no mark of a list or map
+pub(super) fn ahead(text: &str, from: usize) -> usize {
+    let mut at = from;
+    while let Some(rest) = text.get(at..)
+        && let Some(letter) = rest.chars().next()
+    {
+        match letter {
+            '#' => at += rest.find(is_break).unwrap_or(rest.len()),
+            '-' | '?' | ':' | ',' | '[' | '{' => at += 1,
+            letter if letter.is_whitespace() => at += letter.len_utf8(),
+            _ => break,
+        }
+    }
+    at
 }
 
 /// End of the word that starts at a byte: at least one character, as long as the text has one
@@ -153,8 +171,8 @@ pub(super) fn word_end(text: &str, from: usize) -> usize {
     let is_end = |letter: char| letter.is_whitespace() || ",[]{}".contains(letter);
     let first = rest.chars().next().map_or(0, char::len_utf8);
     let tail = rest.get(first..).unwrap_or_default();
-    match rest.starts_with(is_end) {
-        true => from + first,
-        false => from + first + tail.find(is_end).unwrap_or(tail.len()),
+    if rest.starts_with(is_end) {
+        return from + first;
     }
+    from + first + tail.find(is_end).unwrap_or(tail.len())
 }

@@ -61,6 +61,12 @@ impl Shell {
         io::stderr().lock().write_all(text.as_bytes())
     }
 
+    /// Says what is wrong with the call
+    pub(super) fn refuse(&mut self, words: &str) -> io::Result<Exit> {
+        self.say(&format!("pinboss: {words}\n"))?;
+        Ok(Exit::FaultyCall)
+    }
+
     /// Problems, to standard error
     pub(super) fn tell(&mut self, problems: &Problems, sources: &Sources) -> io::Result<()> {
         let screen = Screen { width: width(), colour: io::stderr().is_terminal() && colour_wanted() };

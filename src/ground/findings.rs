@@ -1,10 +1,12 @@
 //! What was looked at, found and read, as likelihoods on the network's nodes.
 
 use super::bind::no_such_place;
+use super::likelihood::likelihood;
+use super::names::find_symptom;
 use super::{Ground, Held, HeldWhat, How, Observation, Origin, reading, within};
 use crate::case::{Found, Inspection, Seen, SeenAt};
 use crate::machine::{Answer, Supposed};
-use crate::model::{CheckId, Extent, Model, StateId, Symptom, SymptomId, Threshold};
+use crate::model::{CheckId, Extent, Model, StateId, Symptom, Threshold};
 use crate::place::{Place, Side};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
@@ -132,11 +134,6 @@ fn not_possible(model: &Model, seen: &SeenAt, ground: &mut Ground, problems: &mu
     }
 }
 
-fn find_symptom(model: &Model, name: &str) -> Option<SymptomId> {
-    let number = model.symptoms.iter().position(|symptom| symptom.effect.common.name == name);
-    number.map(SymptomId)
-}
-
 /// A symptom seen and noted
 fn note(model: &Model, found: &Found, place: &Place, ground: &mut Ground, problems: &mut Problems) {
     let Some(id) = find_symptom(model, &found.symptom.value) else {
@@ -171,18 +168,10 @@ fn note(model: &Model, found: &Found, place: &Place, ground: &mut Ground, proble
         place: place.clone(),
         node,
         grade,
-        likelihood: by_state(symptom, of_grade),
+        likelihood: likelihood(symptom, of_grade),
         how: How::Seen { sure },
         at: found.symptom.at,
     });
-}
-
-/// Likelihood of each state from the likelihood of each named grade
-pub(super) fn by_state(symptom: &Symptom, of_grade: impl Fn(usize) -> f64) -> Vec<f64> {
-    let grades = &symptom.effect.grades;
-    (0..grades.states())
-        .map(|state| (0..grades.names.len()).filter(|&grade| grades.shows(grade, state)).map(&of_grade).sum())
-        .collect()
 }
 
 /// True when a block with this extent has the very place
@@ -288,7 +277,7 @@ fn normal(model: &Model, check: CheckId, place: &Place, at: Span, ground: &mut G
                     place: own,
                     node,
                     grade: 0,
-                    likelihood: by_state(&model[symptom], |grade| f64::from(u8::from(grade == 0))),
+                    likelihood: likelihood(&model[symptom], |grade| f64::from(u8::from(grade == 0))),
                     how: How::Normal(check),
                     at,
                 });

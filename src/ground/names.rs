@@ -3,7 +3,7 @@
 use super::Ground;
 use super::findings::{fits, unknown};
 use crate::case::{Inspection, NameAt};
-use crate::model::{Cause, CauseId, ConditionId, Extent, Forms, Hidden, Model};
+use crate::model::{Cause, CauseId, ConditionId, Extent, Forms, Hidden, Model, SymptomId};
 use crate::place::{Place, Side};
 use crate::problem::Problem;
 use crate::problem::Problems;
@@ -72,4 +72,10 @@ fn place(model: &Model, extent: Extent, name: &NameAt, ground: &Ground, problems
                 .help(format!("write for instance {}", places.join(", "))),
         );
     }
+}
+
+/// The symptom of a name
+pub fn find_symptom(model: &Model, name: &str) -> Option<SymptomId> {
+    let number = model.symptoms.iter().position(|symptom| symptom.effect.common.name == name);
+    number.map(SymptomId)
 }

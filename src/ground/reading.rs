@@ -1,6 +1,7 @@
 //! Readings: which count, and the likelihood they give to the grades of a symptom.
 
-use super::findings::{by_state, fits, misplaced, state_wanted, unknown};
+use super::findings::{fits, misplaced, state_wanted, unknown};
+use super::likelihood::likelihood;
 use super::{Clash, Ground, Held, HeldWhat, How, Observation, Origin, within};
 use crate::case::{Inspection, Read};
 use crate::machine::{Answer, Machine, Supposed};
@@ -12,7 +13,11 @@ use crate::problem::{Problem, Problems};
 use crate::units::Unit;
 use crate::wear::estimate::{Bench, Estimate, Gap};
 use crate::wear::{self, Reading};
-use statrs::distribution::{ContinuousCDF, Normal};
+use std::f64::consts::SQRT_2;
+
+/// Likelihood, against the likeliest grade, taken as none: so far out no measuring error follows the normal law, and a
+/// clear reading ties no causes to one another
+const NONE_UNDER: f64 = 1e-9;
 
 /// Likelihood under which a reading clearly says otherwise than the eye
 const CLASH_UNDER: f64 = 0.05;
@@ -181,7 +186,7 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
         place: place.clone(),
         node,
         grade: best.0,
-        likelihood: by_state(&model[id], of_grade),
+        likelihood: likelihood(&model[id], of_grade),
         how: How::Read { value: estimate.value, sigma: estimate.sigma() },
         at: crate::source::Span::default(),
     });
@@ -208,23 +213,33 @@ fn replace_eye(
 /// scaled to 1; a value without error gives 1 to the grade that holds it
 fn likelihoods(estimate: &Estimate, bounds: &Bounds, range: (f64, f64)) -> Vec<(usize, f64)> {
     let (read, sigma) = (estimate.value, estimate.sigma());
-    let Some(normal) = Normal::new(0.0, 1.0).ok().filter(|_| sigma > 0.0) else {
+    if sigma <= 0.0 {
         return bounds.grade(read).map(|grade| (grade, 1.0)).into_iter().collect();
-    };
+    }
     let closed = closed(bounds, range, read, sigma);
     let weights: Vec<(usize, f64)> = closed
         .iter()
         .map(|&(grade, from, to)| {
-            let inside = normal.cdf((to - read) / sigma) - normal.cdf((from - read) / sigma);
-            (grade, if to > from { inside.max(0.0) / (to - from) } else { 0.0 })
+            let inside = normal_between((from - read) / sigma, (to - read) / sigma);
+            (grade, if to > from { inside / (to - from) } else { 0.0 })
         })
         .collect();
     let largest = weights.iter().map(|(_, weight)| *weight).fold(0.0, f64::max);
     if largest > 0.0 {
-        weights.into_iter().map(|(grade, weight)| (grade, weight / largest)).collect()
+        let scaled =
+            |weight: f64| Some(weight / largest).filter(|weight| *weight >= NONE_UNDER).unwrap_or(0.0);
+        weights.into_iter().map(|(grade, weight)| (grade, scaled(weight))).collect()
     } else {
         bounds.grade(read).map(|grade| (grade, 1.0)).into_iter().collect()
     }
+}
+
+/// Mass of the standard normal law from `from` to `to`, taken in the tail where both lie so that nothing cancels:
+/// Φ(x) = erfc(−x/√2) / 2
+fn normal_between(from: f64, to: f64) -> f64 {
+    let below = |x: f64| 0.5 * libm::erfc(-x / SQRT_2);
+    let mass = if from > 0.0 { below(-from) - below(-to) } else { below(to) - below(from) };
+    mass.max(0.0)
 }
 
 /// Standard errors past a reading up to which an open interval is taken to go at the least
@@ -277,10 +292,19 @@ mod tests {
 
     #[test]
     fn likelihood_is_the_mass_inside_over_the_width() {
-        let normal = Normal::new(0.0, 1.0).unwrap();
         let weights = likelihoods(&reading(4.5, 1.0), &gap(), (0.0, 60.0));
-        let small = (normal.cdf(0.5) - normal.cdf(-3.5)) / 4.0;
-        let ample = (normal.cdf(55.5) - normal.cdf(0.5)) / 55.0;
+        let small = normal_between(-3.5, 0.5) / 4.0;
+        let ample = normal_between(0.5, 55.5) / 55.0;
         assert!((weights[0].1 / weights[1].1 - ample / small).abs() < 1e-12);
+    }
+
+    /// Table values of the standard normal law, from memory
+    #[rstest]
+    #[case(f64::NEG_INFINITY, 0.0, 0.5)]
+    #[case(-1.0, 1.0, 0.682_689_492_137)]
+    #[case(1.96, f64::INFINITY, 0.024_997_895_148)]
+    #[case(-1.644_853_626_951, 1.644_853_626_951, 0.9)]
+    fn mass_of_the_normal_law(#[case] from: f64, #[case] to: f64, #[case] mass: f64) {
+        assert!((normal_between(from, to) - mass).abs() < 1e-11);
     }
 }

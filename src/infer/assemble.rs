@@ -48,20 +48,23 @@ impl Builder {
     fn new(parts: &Parts, steps: &[Step], position: &[usize]) -> Self {
         let sizes: Vec<usize> = steps.iter().map(|step| parts.states[step.variable]).collect();
         let mut builder = Builder { circuit: Circuit::default(), sizes };
-        let (mut table, mut message) = (0, 0);
+        let (mut table, mut message, mut local) = (0, 0, 0);
         for (place, step) in steps.iter().enumerate() {
             let mut scope: Vec<usize> = step.neighbours.iter().map(|&other| position[other]).collect();
             scope.sort_unstable_by(|a, b| b.cmp(a));
             let states = builder.sizes[place];
             let rows = scope.iter().map(|&other| builder.sizes[other]).product();
             let parent = scope.last().copied();
-            let bucket = Bucket { states, rows, table, message, parent, others: scope, ..Bucket::default() };
+            let bucket =
+                Bucket { states, rows, table, message, local, parent, others: scope, ..Bucket::default() };
             builder.circuit.buckets.push(bucket);
             table += rows * states;
             message += rows;
+            local += states;
         }
         builder.circuit.base = vec![1.0; table];
         builder.circuit.messages = message;
+        builder.circuit.locals = local;
         builder.link();
         builder
     }

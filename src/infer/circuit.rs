@@ -18,6 +18,8 @@ pub struct Circuit {
     pub(crate) base: Vec<f64>,
     /// Number of entries of all messages
     pub(crate) messages: usize,
+    /// Number of states of all variables
+    pub(crate) locals: usize,
     /// Row maps one after another
     pub(crate) maps: Vec<u32>,
     /// Tables of the inputs one after another
@@ -40,6 +42,8 @@ pub(crate) struct Bucket {
     pub(crate) table: usize,
     /// Start of its message, one entry a row
     pub(crate) message: usize,
+    /// Start of its own variable's states among those of all
+    pub(crate) local: usize,
     /// Buckets of its other variables, last eliminated first, which make up its rows
     pub(crate) others: Vec<usize>,
     /// Bucket that takes the message
@@ -151,7 +155,7 @@ impl Circuit {
     }
 
     /// Likelihoods on single variables that count under `weights`
-    pub(crate) fn locals<'a>(&'a self, weights: &'a Weights) -> impl Iterator<Item = Local<'a>> {
+    pub(crate) fn seen<'a>(&'a self, weights: &'a Weights) -> impl Iterator<Item = Local<'a>> {
         let on = |unary: &&Unary| weights.on.get(unary.finding).copied().unwrap_or(false);
         let found =
             self.unaries.iter().filter(on).map(|unary| Local { bucket: unary.bucket, values: &unary.values });

@@ -92,10 +92,7 @@ pub fn information(
     let number = sizes.iter().fold(1_usize, |number, &size| number.saturating_mul(size));
     let exact = number <= effort.outcomes;
     let outcomes = if exact { all_outcomes(&mut bench, &sizes) } else { drawn_outcomes(&mut bench, effort) };
-    let singles = match sizes.len() {
-        1 if exact => outcomes.iter().map(Outcome::alone).collect(),
-        _ => singles(&mut bench, &sizes),
-    };
+    let singles = if exact { mixed_singles(&outcomes, &sizes) } else { seen_singles(&mut bench, &sizes) };
     let drawn: usize = outcomes.iter().map(|outcome| outcome.drawn).sum();
     let share = |outcome: &Outcome| {
         if exact { outcome.chance } else { outcome.drawn as f64 / drawn as f64 }
@@ -108,14 +105,6 @@ pub fn information(
 impl Information {
     fn nothing() -> Self {
         Information { bits: 0.0, exact: true, before: Vec::new(), outcomes: Vec::new(), singles: Vec::new() }
-    }
-}
-
-impl Outcome {
-    /// The outcome of a single probe as one of its states
-    fn alone(&self) -> Single {
-        let state = self.states.first().copied().unwrap_or(0);
-        Single { probe: 0, state, chance: self.chance, targets: self.targets.clone() }
     }
 }
 
@@ -221,7 +210,36 @@ fn outcome(bench: &mut Bench<'_>, states: Vec<usize>, drawn: usize) -> Option<Ou
     Some(Outcome { states, chance, drawn, targets })
 }
 
-fn singles(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Single> {
+/// States of single probes out of all joint outcomes: what each outcome does, weighted by its chance
+fn mixed_singles(outcomes: &[Outcome], sizes: &[usize]) -> Vec<Single> {
+    let mut singles = Vec::new();
+    for (probe, &size) in sizes.iter().enumerate() {
+        for state in 0..size {
+            let among: Vec<&Outcome> =
+                outcomes.iter().filter(|outcome| outcome.states.get(probe) == Some(&state)).collect();
+            let chance: f64 = among.iter().map(|outcome| outcome.chance).sum();
+            if chance > 0.0 {
+                singles.push(Single { probe, state, chance, targets: mixture(&among, chance) });
+            }
+        }
+    }
+    singles
+}
+
+fn mixture(outcomes: &[&Outcome], chance: f64) -> Vec<Vec<f64>> {
+    let mut mixed: Vec<Vec<f64>> = Vec::new();
+    for outcome in outcomes {
+        mixed.resize(outcome.targets.len(), Vec::new());
+        for (sums, target) in mixed.iter_mut().zip(&outcome.targets) {
+            sums.resize(target.len(), 0.0);
+            sums.iter_mut().zip(target).for_each(|(sum, entry)| *sum += entry * (outcome.chance / chance));
+        }
+    }
+    mixed
+}
+
+/// States of single probes seen one by one, where not all joint outcomes were gone through
+fn seen_singles(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Single> {
     let mut singles = Vec::new();
     for (probe, &size) in sizes.iter().enumerate() {
         for state in 0..size {

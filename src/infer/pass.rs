@@ -22,6 +22,10 @@ pub(crate) struct Pass<N> {
     messages: Vec<N>,
     /// Sums of the parent's posterior table over each message's rows, by the place of the message
     sums: Vec<N>,
+    /// Likelihoods on single variables, by the place of their bucket
+    locals: Vec<N>,
+    /// Whether a bucket's own variable has any
+    observed: Vec<bool>,
     /// Whether a product left the range of the numbers
     lost: bool,
 }
@@ -35,12 +39,11 @@ impl<N: Number> Pass<N> {
         self.tables.extend(circuit.base.iter().map(|&value| N::of(value)));
         self.messages.clear();
         self.messages.resize(circuit.messages, N::ZERO);
-        for local in circuit.locals(weights) {
-            self.observe(&circuit.buckets[local.bucket], local.values);
-        }
+        self.gather(circuit, weights);
         let mut total = Wide::ONE;
         let mut exponent = 0;
-        for bucket in &circuit.buckets {
+        for (number, bucket) in circuit.buckets.iter().enumerate() {
+            self.observe(number, bucket);
             for input in bucket.inputs.iter().filter(|input| counts(input, weights)) {
                 self.multiply_input(circuit, bucket, input);
             }
@@ -102,10 +105,28 @@ impl<N: Number> Pass<N> {
         &self.tables[bucket.table + row * bucket.states..][..bucket.states]
     }
 
-    fn observe(&mut self, bucket: &Bucket, values: &[f64]) {
+    /// Product of all likelihoods on each single variable, so that its table is gone through once
+    fn gather(&mut self, circuit: &Circuit, weights: &Weights) {
+        self.locals.clear();
+        self.locals.resize(circuit.locals, N::ONE);
+        self.observed.clear();
+        self.observed.resize(circuit.buckets.len(), false);
+        for local in circuit.seen(weights) {
+            let Bucket { local: start, states, .. } = circuit.buckets[local.bucket];
+            let values = local.values.iter().map(|&value| N::of(value));
+            multiply_row(&mut self.locals[start..start + states], values, &mut self.lost);
+            self.observed[local.bucket] = true;
+        }
+    }
+
+    fn observe(&mut self, number: usize, bucket: &Bucket) {
+        if !self.observed[number] {
+            return;
+        }
         let table = &mut self.tables[bucket.table..bucket.table + bucket.rows * bucket.states];
+        let local = &self.locals[bucket.local..bucket.local + bucket.states];
         for row in table.chunks_exact_mut(bucket.states) {
-            multiply_row(row, values.iter().map(|&value| N::of(value)), &mut self.lost);
+            multiply_row(row, local.iter().copied(), &mut self.lost);
         }
     }
 

@@ -15,11 +15,12 @@ use crate::network::NodeId;
 pub struct Weights {
     /// One for each finding of the circuit
     pub(crate) on: Vec<bool>,
-    /// Further likelihoods as (range in `values`, exponent of two taken out)
+    /// Further likelihoods
     pub(crate) seen: Vec<Seen>,
     places: Arc<Places>,
 }
 
+/// Likelihood on one node, with a power of two taken out of it
 #[derive(Clone, Debug)]
 pub(crate) struct Seen {
     pub(crate) node: NodeId,

@@ -98,7 +98,7 @@ codes! {
     CaseUnit "wrong-unit-in-case" Error "a quantity without a unit, or with one that does not fit";
     CaseRange "reading-out-of-range" Error "a reading outside what the measure can be";
     CaseHours "hours-backwards" Error "hours that run backwards";
-    CaseTwice "said-twice" Error "the same thing said twice and differently";
+    CaseTwice "said-twice" Error "the same thing said twice";
     CaseGatedOff "not-on-this-machine" Error "something that this machine's facts rule out";
     CaseImpossible "cannot-be-together" Error "findings that cannot occur together";
     CaseTooWide "too-entangled" Error "findings too entangled to be weighed exactly";

@@ -1,13 +1,15 @@
 //! How well findings and rules go together: conflict, findings that nothing explains, findings that cannot be.
 
 use super::weighing::Weighing;
-use crate::ground::Ground;
+use crate::ground::{Ground, Observation, Origin};
 use crate::infer::{self, Finding, Limits, TooWide};
 use crate::network::{Law, Network, NodeId, Path};
 use std::f64::consts::LN_2;
 
 /// Probability, given all findings, from which an abnormal finding counts as explained by nothing in the rules
 const UNEXPLAINED_FROM: f64 = 0.5;
+/// Share of places that show a grade without any cause from which it is ordinary for such a machine, and no riddle
+const ORDINARY_FROM: f64 = 0.03;
 
 /// How the findings go together
 #[derive(Clone, Debug, PartialEq)]
@@ -17,8 +19,8 @@ pub struct Fit {
     /// log2(Π P(eᵢ) / P(e)), in bits: over 0 when the findings are less likely together than apart (Jensen, Chamberlain,
     /// Nordahl and Jensen 1990)
     pub conflict: f64,
-    /// Abnormal observations that most likely came about without any cause or condition of the rules, with the
-    /// probability of that
+    /// Abnormal observations, not ordinary for a machine of such age and ground, that most likely came about without any
+    /// cause or condition of the rules, with the probability of that
     pub unexplained: Vec<(usize, f64)>,
 }
 
@@ -34,18 +36,34 @@ pub fn fit(ground: &Ground, weighing: &mut Weighing, limits: &Limits) -> Result<
             weighing.given(&on).log_evidence
         })
         .sum();
-    let mut unexplained = Vec::new();
+    let mut alone = Vec::new();
     for (number, own) in ground.observations.iter().enumerate() {
-        if own.grade != 0 {
-            let explained = explained(ground, number, log_evidence, limits)?;
-            let normal = weighing.all().marginal(own.node).and_then(|states| states.first().copied());
-            let alone = 1.0 - explained - normal.unwrap_or(0.0);
-            if alone > UNEXPLAINED_FROM {
-                unexplained.push((number, alone));
+        if own.grade != 0 && !is_ordinary(ground, own) {
+            let probability = unexplained(ground, weighing, number, limits)?;
+            if probability > UNEXPLAINED_FROM {
+                alone.push((number, probability));
             }
         }
     }
-    Ok(Fit { log_evidence, conflict: (singly - log_evidence) / LN_2, unexplained })
+    Ok(Fit { log_evidence, conflict: (singly - log_evidence) / LN_2, unexplained: alone })
+}
+
+/// Probability, given all findings, that an abnormal observation came about without any cause or condition of the rules
+///
+/// # Errors
+/// [`TooWide`] when the question couples too much.
+pub fn unexplained(
+    ground: &Ground,
+    weighing: &mut Weighing,
+    number: usize,
+    limits: &Limits,
+) -> Result<f64, TooWide> {
+    let all = weighing.all();
+    let explained = explained(ground, number, all.log_evidence, limits)?;
+    let node = ground.observations.get(number).map(|own| own.node);
+    let states = node.and_then(|node| all.marginal(node));
+    let normal = states.and_then(|states| states.first().copied()).unwrap_or(0.0);
+    Ok((1.0 - explained - normal).clamp(0.0, 1.0))
 }
 
 /// Probability, given all findings, that the parents of an observation bring its grade about by themselves.
@@ -89,8 +107,22 @@ fn explained(ground: &Ground, number: usize, log_evidence: f64, limits: &Limits)
     Ok(libm::exp(beliefs.log_evidence + libm::log(scale) - log_evidence).min(1.0))
 }
 
+/// True when many places show the grade without any of its causes
+fn is_ordinary(ground: &Ground, own: &Observation) -> bool {
+    let Law::Max { shape, paths } = ground.network.law(own.node) else {
+        return false;
+    };
+    let leaks = paths.iter().filter(|path| is_leak(ground, path));
+    let rows = leaks.flat_map(|path| path.rows.chunks(shape.states()));
+    let shown = |row: &[f64]| {
+        row.iter().zip(&own.likelihood).skip(1).map(|(share, weight)| share * weight).sum::<f64>()
+    };
+    let scale = own.likelihood.iter().copied().fold(f64::MIN_POSITIVE, f64::max);
+    rows.map(shown).any(|share| share / scale >= ORDINARY_FROM)
+}
+
 fn is_leak(ground: &Ground, path: &Path) -> bool {
-    let fact = |parent: &NodeId| matches!(ground.origin(*parent), Some(crate::ground::Origin::Fact(..)));
+    let fact = |parent: &NodeId| matches!(ground.origin(*parent), Some(Origin::Fact(..)));
     path.parents.iter().all(fact)
 }
 

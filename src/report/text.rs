@@ -1,33 +1,27 @@
 //! A diagnosis as a mechanic reads it.
 
-use super::diagnosis::{Cause, Reason, Report};
-use super::page::Page;
-use super::told::{NextCheck, Remedy, Then, in_words};
-use super::words::{capital, figure, likely, minutes, percent, plain};
-use crate::place::Place;
+mod causes;
+mod checks;
 
-/// Causes under this are not told one by one
-const TOLD_FROM: f64 = 0.05;
-/// Causes told one by one at the most
-const MOST_CAUSES: usize = 8;
-/// Steps told of each cause, for and against
-const MOST_STEPS: (usize, usize) = (4, 3);
+use super::diagnosis::Report;
+use super::page::Page;
+use super::told::{NextCheck, in_words};
+use super::why::{Explained, Why};
+use super::words::{capital, figure, percent, plain};
+use crate::place::Place;
+use std::collections::BTreeSet;
+
 /// Checks told
 const MOST_CHECKS: usize = 5;
-/// Outcomes told of each check
-const MOST_OUTCOMES: usize = 2;
-/// Probability from which what mends it is told
-const MEND_FROM: f64 = 0.3;
-/// Conditions told from this probability on
-const CONDITION_FROM: f64 = 0.5;
 
 /// The whole report, filled to a width
 pub fn diagnosis(report: &Report, width: usize) -> String {
     let mut page = Page::new(width);
     head(&mut page, report);
-    causes(&mut page, report);
-    conditions(&mut page, report);
-    next_checks(&mut page, &report.next_checks, MOST_CHECKS);
+    let mut mended = BTreeSet::new();
+    causes::causes(&mut page, report, &mut mended);
+    causes::conditions(&mut page, report, &mut mended);
+    checks::checks(&mut page, &report.next_checks, MOST_CHECKS);
     wear(&mut page, report);
     doubts(&mut page, report);
     page.heading("BEWARE");
@@ -52,258 +46,13 @@ fn head(page: &mut Page, report: &Report) {
     }
 }
 
-fn causes(page: &mut Page, report: &Report) {
-    page.heading("WHAT PROBABLY MADE IT WEAR");
-    let told: Vec<&Cause> =
-        report.causes.iter().filter(|cause| cause.probability >= TOLD_FROM).take(MOST_CAUSES).collect();
-    if told.iter().all(|cause| cause.probability < MEND_FROM) {
-        page.item("  ", "Nothing stands out: no cause is more than a possibility on what was seen.");
-    }
-    for (number, cause) in told.iter().enumerate() {
-        page.gap();
-        let title = title(cause);
-        page.item(
-            &format!("{:>2}. ", number + 1),
-            &format!("{title}: {}, {}", likely(cause.probability), percent(cause.probability)),
-        );
-        page.item(
-            "    ",
-            &format!("{}. Before anything was seen: {}.", capital(&cause.kind_label), percent(cause.prior)),
-        );
-        steps(page, cause, MOST_STEPS);
-        rivals(page, cause);
-        if cause.probability >= MEND_FROM {
-            mending(page, &cause.remedies);
-        }
-    }
-    let rest = report.causes.len() - told.len();
-    if rest > 0 {
-        page.gap();
-        page.item(
-            "    ",
-            &format!(
-                "{rest} other causes were weighed; none of them reaches {}.",
-                percent(
-                    report.causes.get(told.len()).map_or(TOLD_FROM, |next| next.probability.max(TOLD_FROM))
-                )
-            ),
-        );
-    }
-}
-
-/// Label with place and likeliest form
-pub(super) fn title(cause: &Cause) -> String {
-    let place = place(&cause.place);
-    let form = match &cause.form {
-        Some(form) => format!(" ({}: {})", plain(&form.name), percent(form.probability)),
-        None => String::new(),
-    };
-    format!("{place}{}{form}", if place.is_empty() { capital(&cause.label) } else { cause.label.clone() })
-}
-
-/// `Left: `, `Left roller 3: `, or nothing for the machine
-pub(super) fn place(place: &str) -> String {
+/// `left: `, `left roller 3: `, or nothing for the machine
+fn place(place: &str) -> String {
     if place.is_empty() || place == Place::Machine.to_string() {
         String::new()
     } else {
-        format!("{}: ", capital(&plain(place)))
+        format!("{}: ", plain(place))
     }
-}
-
-/// Steps for and against, the strongest of each
-pub(super) fn steps(page: &mut Page, cause: &Cause, (most_for, most_against): (usize, usize)) {
-    let speaks_for = cause.reasons.iter().filter(|reason| reason.decibans > 0.0 && !reason.rest);
-    let against = cause.reasons.iter().filter(|reason| reason.decibans < 0.0 && !reason.rest);
-    for reason in speaks_for.take(most_for) {
-        page.item("    + ", &step(reason));
-    }
-    for reason in against.take(most_against) {
-        page.item("    - ", &step(reason));
-    }
-}
-
-fn step(reason: &Reason) -> String {
-    let findings = match reason.together_with.as_slice() {
-        [] => in_words(&reason.told),
-        [one] => format!("{}; {}", in_words(&reason.told), in_words(one)),
-        [one, more @ ..] => {
-            format!("{}; {}; and {} more like it", in_words(&reason.told), in_words(one), more.len())
-        }
-    };
-    let moved = format!("{} to {}", percent(reason.from), percent(reason.to));
-    let why = if !reason.direct {
-        " (it bears on this through what else could explain the findings)".to_owned()
-    } else if reason.decibans < 0.0 && reason.told.normal {
-        " If this were the cause, it should have shown.".to_owned()
-    } else if reason.because.is_empty() {
-        String::new()
-    } else {
-        format!(" {}", reason.because)
-    };
-    format!("{}. From {moved}.{why}", capital(&findings))
-}
-
-fn rivals(page: &mut Page, cause: &Cause) {
-    let rivals: Vec<String> = cause
-        .rivals
-        .iter()
-        .take(3)
-        .map(|rival| {
-            format!("{}{} ({})", place(&rival.place).to_lowercase(), rival.label, percent(rival.probability))
-        })
-        .collect();
-    if !rivals.is_empty() {
-        page.item("    ", &format!("The first sign could also come from: {}.", rivals.join("; ")));
-    }
-}
-
-/// What mends it, its cautions first
-pub(super) fn mending(page: &mut Page, remedies: &[Remedy]) {
-    for remedy in remedies {
-        for caution in &remedy.cautions {
-            page.item("    CAUTION: ", caution);
-        }
-        let within = match remedy.within {
-            Some(hours) if hours <= 0.0 => ", before the machine works again".to_owned(),
-            Some(hours) => format!(", within {} working hours", figure(hours)),
-            None => String::new(),
-        };
-        let left = remedy.left.as_ref().map_or_else(String::new, |left| format!(" If left: {left}"));
-        page.item(
-            "    To do: ",
-            &format!("{} (about {} h of work{within}).{left}", remedy.label, figure(remedy.hours)),
-        );
-    }
-}
-
-fn conditions(page: &mut Page, report: &Report) {
-    let told: Vec<_> = report.conditions.iter().filter(|it| it.probability >= CONDITION_FROM).collect();
-    if told.is_empty() {
-        return;
-    }
-    page.heading("WHAT STATE THAT LEFT IT IN");
-    for condition in told {
-        let abnormal = condition.grades.iter().skip(1);
-        let grade = abnormal.fold(None, |best: Option<&super::diagnosis::Form>, next| {
-            if best.is_none_or(|best| next.probability > best.probability) { Some(next) } else { best }
-        });
-        let grade = match grade {
-            Some(grade) if condition.grades.len() > 2 => format!(" (most likely: {})", plain(&grade.name)),
-            _ => String::new(),
-        };
-        page.item(
-            "  ",
-            &format!(
-                "{}{}{grade}: {}, {}",
-                place(&condition.place),
-                condition.label,
-                likely(condition.probability),
-                percent(condition.probability)
-            ),
-        );
-        mending(page, &condition.remedies);
-    }
-}
-
-/// The checks to do, cautions before the check they belong to
-pub(super) fn next_checks(page: &mut Page, checks: &[NextCheck], most: usize) {
-    page.heading("WHAT TO LOOK AT NEXT");
-    if checks.is_empty() {
-        page.item("  ", "Nothing that is left to look at would change what is said above.");
-    }
-    for (number, check) in checks.iter().take(most).enumerate() {
-        page.gap();
-        next_check(page, number + 1, check);
-    }
-    if checks.len() > most {
-        page.gap();
-        page.item(
-            "    ",
-            &format!("{} more checks would tell something: `pinboss next` lists them.", checks.len() - most),
-        );
-    }
-}
-
-fn next_check(page: &mut Page, number: usize, check: &NextCheck) {
-    if let Some(set_up) = &check.set_up {
-        for caution in &set_up.cautions {
-            page.item("    CAUTION: ", caution);
-        }
-        page.item(
-            "    First: ",
-            &format!("{} ({}), unless it is done already.", set_up.label, minutes(set_up.minutes)),
-        );
-    }
-    for caution in &check.cautions {
-        page.item("    CAUTION: ", caution);
-    }
-    page.item(
-        &format!("{number:>2}. "),
-        &format!("{}{} ({})", place(&check.place), check.label, conditions_of(check)),
-    );
-    if let Some(first) = &check.first {
-        page.item("    ", &format!("Do it {first}."));
-    }
-    if let Some(how) = &check.how {
-        page.item("    ", how);
-    }
-    for outcome in check.outcomes.iter().take(MOST_OUTCOMES) {
-        let place = if outcome.place == check.place || outcome.place.is_empty() || outcome.place == "machine"
-        {
-            String::new()
-        } else {
-            format!(", {}", plain(&outcome.place))
-        };
-        page.item(
-            "    ",
-            &format!(
-                "If {}{place} is \"{}\" ({} likely): {}.",
-                outcome.label,
-                plain(&outcome.grade),
-                percent(outcome.chance),
-                moved(&outcome.then)
-            ),
-        );
-    }
-    if let Some(normal) = check.all_normal.as_ref().filter(|normal| !normal.then.is_empty()) {
-        page.item(
-            "    ",
-            &format!("If all is normal ({} likely): {}.", percent(normal.chance), moved(&normal.then)),
-        );
-    }
-}
-
-fn conditions_of(check: &NextCheck) -> String {
-    let mut parts = vec![minutes(check.minutes)];
-    if !check.needs.is_empty() {
-        parts.push(check.needs.join(", "));
-    }
-    parts.extend(check.access.as_deref().map(|access| match access {
-        "parked" => "machine parked".to_owned(),
-        "moved" => "machine rolled a little, with a spotter".to_owned(),
-        "lifted" => "one side lifted and cribbed".to_owned(),
-        "records" => "from records or people, no access needed".to_owned(),
-        other => other.to_owned(),
-    }));
-    parts.extend(check.state.as_ref().map(|state| format!("machine {state}")));
-    parts.join("; ")
-}
-
-fn moved(then: &[Then]) -> String {
-    let told: Vec<String> = then
-        .iter()
-        .take(2)
-        .map(|then| {
-            format!(
-                "{}{} goes from {} to {}",
-                place(&then.place).to_lowercase(),
-                then.label,
-                percent(then.from),
-                percent(then.to)
-            )
-        })
-        .collect();
-    told.join("; ")
 }
 
 fn wear(page: &mut Page, report: &Report) {
@@ -327,7 +76,7 @@ fn wear(page: &mut Page, report: &Report) {
             "  ",
             &format!(
                 "{}{}: {} {}, {:.0} % worn, give or take {:.0}{left}",
-                place(&worn.place),
+                capital(&place(&worn.place)),
                 worn.label,
                 figure(worn.read),
                 worn.unit,
@@ -335,6 +84,69 @@ fn wear(page: &mut Page, report: &Report) {
                 worn.sigma.max(1.0)
             ),
         );
+    }
+}
+
+/// The next checks alone, filled to a width
+pub fn next_checks(checks: &[NextCheck], most: usize, width: usize) -> String {
+    let mut page = Page::new(width);
+    checks::checks(&mut page, checks, most);
+    page.heading("BEWARE");
+    page.item("  ", super::diagnosis::NOTICE);
+    page.finish()
+}
+
+/// Everything for and against one cause or condition, at each place asked about
+pub fn why(told: &Why, width: usize) -> String {
+    let mut page = Page::new(width);
+    let mut mended = BTreeSet::new();
+    if let Some(supposed) = &told.supposed {
+        page.item("", &format!("Supposing that {}:", in_words(supposed)));
+    }
+    for (number, cause) in told.causes.iter().enumerate() {
+        if number > 0 {
+            page.gap();
+        }
+        causes::whole(&mut page, cause, &mut mended);
+        if let Some(before) = told.before.get(number).filter(|_| told.supposed.is_some()) {
+            page.item("", &format!("Without that it is {}.", percent(*before)));
+        }
+    }
+    for finding in &told.findings {
+        explained(&mut page, finding);
+    }
+    page.finish()
+}
+
+/// What explains one finding
+fn explained(page: &mut Page, finding: &Explained) {
+    page.item(
+        "",
+        &format!("{}. What can bring it about, likeliest first:", capital(&in_words(&finding.told))),
+    );
+    for source in &finding.sources {
+        let own = &source.cause;
+        let moved = match source.left_out {
+            weight if weight >= 0.5 => "this finding speaks for it",
+            weight if weight <= -0.5 => "this finding speaks against it",
+            _ => "this finding hardly moves it",
+        };
+        page.item(
+            "  ",
+            &format!(
+                "{}{}: {}; {moved}. {}",
+                place(&own.place),
+                own.label,
+                percent(own.probability),
+                source.because
+            ),
+        );
+    }
+    if finding.sources.is_empty() {
+        page.item("  ", "Nothing in these rules.");
+    }
+    if let Some(by_chance) = finding.unexplained {
+        page.item("  ", &format!("None of these: {}.", percent(by_chance)));
     }
 }
 
@@ -353,7 +165,7 @@ fn doubts(page: &mut Page, report: &Report) {
             "  ",
             &format!(
                 "{}{} was seen as \"{}\", the readings say \"{}\"; the readings count.",
-                place(&clash.place),
+                capital(&place(&clash.place)),
                 clash.label,
                 clash.seen,
                 clash.read
@@ -370,6 +182,6 @@ fn doubts(page: &mut Page, report: &Report) {
         page.heading("NOT COUNTED");
     }
     for held in &report.held {
-        page.item("  ", &format!("{}{}: {}.", place(&held.place), held.label, held.why));
+        page.item("  ", &format!("{}{}: {}.", capital(&place(&held.place)), held.label, held.why));
     }
 }

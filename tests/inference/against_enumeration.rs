@@ -86,13 +86,7 @@ proptest! {
 }
 
 fn compiled(case: &Case) -> Circuit {
-    compile(
-        &case.network,
-        &case.findings,
-        &case.keep,
-        &Limits::default(),
-    )
-    .unwrap()
+    compile(&case.network, &case.findings, &case.keep, &Limits::default()).unwrap()
 }
 
 fn agree(
@@ -112,19 +106,10 @@ fn agree(
         expected.log_evidence
     );
     for node in nodes {
-        let (got, wanted) = (
-            beliefs.marginal(node).unwrap(),
-            expected.marginal(node).unwrap(),
-        );
+        let (got, wanted) = (beliefs.marginal(node).unwrap(), expected.marginal(node).unwrap());
         prop_assert_eq!(got.len(), wanted.len());
         for (got, wanted) in got.iter().zip(wanted) {
-            prop_assert!(
-                (got - wanted).abs() < TOLERANCE,
-                "node {}: {} instead of {}",
-                node,
-                got,
-                wanted
-            );
+            prop_assert!((got - wanted).abs() < TOLERANCE, "node {}: {} instead of {}", node, got, wanted);
         }
     }
     Ok(())

@@ -8,20 +8,11 @@ use pinboss::network::{Law, Network, NodeId, Path};
 use rstest::rstest;
 
 fn root(rows: &[f64]) -> Law {
-    Law::Table {
-        parents: Vec::new(),
-        rows: rows.to_vec(),
-    }
+    Law::Table { parents: Vec::new(), rows: rows.to_vec() }
 }
 
 fn leak(shape: Shape, rows: &[f64]) -> Law {
-    Law::Max {
-        shape,
-        paths: vec![Path {
-            parents: Vec::new(),
-            rows: rows.to_vec(),
-        }],
-    }
+    Law::Max { shape, paths: vec![Path { parents: Vec::new(), rows: rows.to_vec() }] }
 }
 
 #[rstest]
@@ -41,24 +32,14 @@ fn unsound_numbers_are_refused(#[case] states: usize, #[case] law: Law, #[case] 
 
 #[test]
 fn a_number_that_is_none_is_refused() {
-    let fault = Network::new()
-        .add("faulty", 2, root(&[f64::NAN, 1.0]))
-        .unwrap_err();
+    let fault = Network::new().add("faulty", 2, root(&[f64::NAN, 1.0])).unwrap_err();
     assert!(matches!(fault, Fault::Entry { place: 0, value } if value.is_nan()));
 }
 
 #[test]
 fn rounded_rows_are_taken() {
     let mut network = Network::new();
-    assert!(
-        network
-            .add(
-                "thirds",
-                3,
-                root(&[0.333_333_333_3, 0.333_333_333_3, 0.333_333_333_3])
-            )
-            .is_ok()
-    );
+    assert!(network.add("thirds", 3, root(&[0.333_333_333_3, 0.333_333_333_3, 0.333_333_333_3])).is_ok());
 }
 
 #[test]
@@ -69,26 +50,11 @@ fn parents_must_be_there_and_once() {
     let mut network = Network::new();
     let known = network.add("known", 2, root(&[0.5, 0.5])).unwrap();
     let rows = vec![0.5; 4];
-    let law = Law::Table {
-        parents: vec![stranger],
-        rows: rows.clone(),
-    };
-    assert_eq!(
-        network.add("child", 2, law),
-        Err(Fault::UnknownParent { parent: 1 })
-    );
-    let path = Path {
-        parents: vec![known, known],
-        rows,
-    };
-    let law = Law::Max {
-        shape: Shape::Ladder { grades: 2 },
-        paths: vec![path],
-    };
-    assert_eq!(
-        network.add("child", 2, law),
-        Err(Fault::RepeatedParent { parent: 0 })
-    );
+    let law = Law::Table { parents: vec![stranger], rows: rows.clone() };
+    assert_eq!(network.add("child", 2, law), Err(Fault::UnknownParent { parent: 1 }));
+    let path = Path { parents: vec![known, known], rows };
+    let law = Law::Max { shape: Shape::Ladder { grades: 2 }, paths: vec![path] };
+    assert_eq!(network.add("child", 2, law), Err(Fault::RepeatedParent { parent: 0 }));
     assert_eq!(network.len(), 1);
 }
 
@@ -96,29 +62,10 @@ fn parents_must_be_there_and_once() {
 fn a_table_past_counting_is_refused() {
     let mut network = Network::new();
     let parents: Vec<NodeId> = (0..70)
-        .map(|number| {
-            network
-                .add(format!("parent {number}"), 2, root(&[0.5, 0.5]))
-                .unwrap()
-        })
+        .map(|number| network.add(format!("parent {number}"), 2, root(&[0.5, 0.5])).unwrap())
         .collect();
-    let fault = network
-        .add(
-            "child",
-            2,
-            Law::Table {
-                parents,
-                rows: Vec::new(),
-            },
-        )
-        .unwrap_err();
-    assert_eq!(
-        fault,
-        Fault::Length {
-            given: 0,
-            needed: usize::MAX
-        }
-    );
+    let fault = network.add("child", 2, Law::Table { parents, rows: Vec::new() }).unwrap_err();
+    assert_eq!(fault, Fault::Length { given: 0, needed: usize::MAX });
 }
 
 #[test]
@@ -126,31 +73,10 @@ fn relations_are_told() {
     let mut network = Network::new();
     let a = network.add("a", 2, root(&[0.5, 0.5])).unwrap();
     let b = network.add("b", 3, root(&[0.5, 0.25, 0.25])).unwrap();
-    let one = |parents: Vec<NodeId>, rows: usize| Path {
-        parents,
-        rows: [0.5, 0.5].repeat(rows),
-    };
+    let one = |parents: Vec<NodeId>, rows: usize| Path { parents, rows: [0.5, 0.5].repeat(rows) };
     let paths = vec![one(vec![b], 3), one(vec![], 1), one(vec![a, b], 6)];
-    let c = network
-        .add(
-            "c",
-            2,
-            Law::Max {
-                shape: Shape::Ladder { grades: 2 },
-                paths,
-            },
-        )
-        .unwrap();
-    let d = network
-        .add(
-            "d",
-            2,
-            Law::Table {
-                parents: vec![c],
-                rows: vec![0.5; 4],
-            },
-        )
-        .unwrap();
+    let c = network.add("c", 2, Law::Max { shape: Shape::Ladder { grades: 2 }, paths }).unwrap();
+    let d = network.add("d", 2, Law::Table { parents: vec![c], rows: vec![0.5; 4] }).unwrap();
     assert_eq!(network.parents(c), [b, a], "in the order of first mention");
     assert_eq!(network.children(a), [c]);
     assert_eq!(network.children(c), [d]);
@@ -167,33 +93,12 @@ fn numbers_change_but_parents_do_not() {
     let mut network = Network::new();
     let a = network.add("a", 2, root(&[0.5, 0.5])).unwrap();
     let b = network.add("b", 2, root(&[0.5, 0.5])).unwrap();
-    let c = network
-        .add(
-            "c",
-            2,
-            Law::Table {
-                parents: vec![a],
-                rows: vec![0.5; 4],
-            },
-        )
-        .unwrap();
-    let changed = Law::Table {
-        parents: vec![a],
-        rows: vec![1.0, 0.0, 0.25, 0.75],
-    };
+    let c = network.add("c", 2, Law::Table { parents: vec![a], rows: vec![0.5; 4] }).unwrap();
+    let changed = Law::Table { parents: vec![a], rows: vec![1.0, 0.0, 0.25, 0.75] };
     network.change(c, changed.clone()).unwrap();
     assert_eq!(network.law(c), &changed);
-    let moved = Law::Table {
-        parents: vec![b],
-        rows: vec![0.5; 4],
-    };
-    assert_eq!(
-        network.change(c, moved),
-        Err(Fault::UnknownParent { parent: 1 })
-    );
-    assert_eq!(
-        network.change(a, root(&[0.5, 0.25])),
-        Err(Fault::RowSum { row: 0, sum: 0.75 })
-    );
+    let moved = Law::Table { parents: vec![b], rows: vec![0.5; 4] };
+    assert_eq!(network.change(c, moved), Err(Fault::UnknownParent { parent: 1 }));
+    assert_eq!(network.change(a, root(&[0.5, 0.25])), Err(Fault::RowSum { row: 0, sum: 0.75 }));
     assert_eq!(network.law(c), &changed);
 }

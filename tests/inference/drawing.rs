@@ -13,54 +13,24 @@ use pinboss::network::{Law, Network, NodeId, Path};
 /// Two causes, a graded condition with a gate between them, and two signs of it
 fn network() -> (Network, [NodeId; 5]) {
     let mut network = Network::new();
-    let table = |parents: Vec<NodeId>, rows: &[f64]| Law::Table {
-        parents,
-        rows: rows.to_vec(),
-    };
+    let table = |parents: Vec<NodeId>, rows: &[f64]| Law::Table { parents, rows: rows.to_vec() };
     let a = network.add("a", 2, table(vec![], &[0.6, 0.4])).unwrap();
-    let b = network
-        .add("b", 3, table(vec![], &[0.5, 0.3, 0.2]))
-        .unwrap();
-    let opened = [
-        0.9, 0.1, 0.0, 0.5, 0.3, 0.2, 0.1, 0.3, 0.6, 1.0, 0.0, 0.0, 0.4, 0.4, 0.2, 0.2, 0.2, 0.6,
-    ];
+    let b = network.add("b", 3, table(vec![], &[0.5, 0.3, 0.2])).unwrap();
+    let opened = [0.9, 0.1, 0.0, 0.5, 0.3, 0.2, 0.1, 0.3, 0.6, 1.0, 0.0, 0.0, 0.4, 0.4, 0.2, 0.2, 0.2, 0.6];
     let paths = vec![
-        Path {
-            parents: vec![a, b],
-            rows: opened.to_vec(),
-        },
-        Path {
-            parents: vec![a],
-            rows: vec![1.0, 0.0, 0.0, 0.3, 0.3, 0.4],
-        },
-        Path {
-            parents: vec![],
-            rows: vec![0.9, 0.08, 0.02],
-        },
+        Path { parents: vec![a, b], rows: opened.to_vec() },
+        Path { parents: vec![a], rows: vec![1.0, 0.0, 0.0, 0.3, 0.3, 0.4] },
+        Path { parents: vec![], rows: vec![0.9, 0.08, 0.02] },
     ];
-    let c = network
-        .add(
-            "c",
-            3,
-            Law::Max {
-                shape: Shape::Ladder { grades: 3 },
-                paths,
-            },
-        )
-        .unwrap();
-    let d = network
-        .add("d", 2, table(vec![c], &[0.9, 0.1, 0.5, 0.5, 0.2, 0.8]))
-        .unwrap();
+    let c = network.add("c", 3, Law::Max { shape: Shape::Ladder { grades: 3 }, paths }).unwrap();
+    let d = network.add("d", 2, table(vec![c], &[0.9, 0.1, 0.5, 0.5, 0.2, 0.8])).unwrap();
     let e = network
         .add(
             "e",
             2,
             table(
                 vec![c, b],
-                &[
-                    0.9, 0.1, 0.7, 0.3, 0.6, 0.4, 0.5, 0.5, 0.3, 0.7, 0.8, 0.2, 0.1, 0.9, 0.6, 0.4,
-                    0.3, 0.7,
-                ],
+                &[0.9, 0.1, 0.7, 0.3, 0.6, 0.4, 0.5, 0.5, 0.3, 0.7, 0.8, 0.2, 0.1, 0.9, 0.6, 0.4, 0.3, 0.7],
             ),
         )
         .unwrap();
@@ -70,13 +40,7 @@ fn network() -> (Network, [NodeId; 5]) {
 #[test]
 fn joint_draws_are_as_frequent_as_likely() {
     let (network, [a, b, c, d, e]) = network();
-    let findings = [
-        Finding::state(&network, d, 1),
-        Finding {
-            node: e,
-            likelihood: vec![0.3, 0.9],
-        },
-    ];
+    let findings = [Finding::state(&network, d, 1), Finding { node: e, likelihood: vec![0.3, 0.9] }];
     let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
     let sampler = circuit.sampler(&circuit.weights()).unwrap();
     let mut dice = Dice::seeded(20_260_511);
@@ -85,14 +49,7 @@ fn joint_draws_are_as_frequent_as_likely() {
     for _ in 0..DRAWS {
         let drawn = sampler.draw(&mut dice);
         assert_eq!(drawn.get(&d), Some(&1), "what is certain is drawn always");
-        *times
-            .entry(
-                [a, b, c, e]
-                    .iter()
-                    .map(|node| *drawn.get(node).unwrap())
-                    .collect(),
-            )
-            .or_default() += 1;
+        *times.entry([a, b, c, e].iter().map(|node| *drawn.get(node).unwrap()).collect()).or_default() += 1;
     }
     let drawn_nodes = [a, b, c, e];
     let before = enumerate(&network, &findings);
@@ -101,10 +58,8 @@ fn joint_draws_are_as_frequent_as_likely() {
     let mut chi_squared = 0.0;
     let mut possible = 0;
     for states in joint_states(&[2, 3, 3, 2]) {
-        let seen = drawn_nodes
-            .iter()
-            .zip(&states)
-            .map(|(&node, &state)| Finding::state(&network, node, state));
+        let seen =
+            drawn_nodes.iter().zip(&states).map(|(&node, &state)| Finding::state(&network, node, state));
         let all: Vec<Finding> = findings.iter().cloned().chain(seen).collect();
         let expected = f64::from(DRAWS) * enumerate(&network, &all).evidence_over(&before);
         let found = f64::from(times.get(&states).copied().unwrap_or(0));
@@ -123,9 +78,7 @@ fn joint_states(sizes: &[usize]) -> Vec<Vec<usize>> {
     sizes.iter().fold(vec![vec![]], |starts, &size| {
         starts
             .iter()
-            .flat_map(|start: &Vec<usize>| {
-                (0..size).map(|state| [start.as_slice(), &[state]].concat())
-            })
+            .flat_map(|start: &Vec<usize>| (0..size).map(|state| [start.as_slice(), &[state]].concat()))
             .collect()
     })
 }
@@ -137,9 +90,7 @@ fn a_seed_fixes_the_draws() {
     let sampler = circuit.sampler(&circuit.weights()).unwrap();
     let draws = |seed: u64| -> Vec<Vec<usize>> {
         let mut dice = Dice::seeded(seed);
-        (0..50)
-            .map(|_| sampler.draw_of(&nodes, &mut dice).unwrap())
-            .collect()
+        (0..50).map(|_| sampler.draw_of(&nodes, &mut dice).unwrap()).collect()
     };
     assert_eq!(draws(5), draws(5));
     assert_ne!(draws(5), draws(6));
@@ -162,10 +113,7 @@ fn dice_are_even() {
     assert!(numbers.iter().all(|number| (0.0..1.0).contains(number)));
     for tenth in 0..10_u32 {
         let (from, to) = (f64::from(tenth) / 10.0, f64::from(tenth + 1) / 10.0);
-        let count = numbers
-            .iter()
-            .filter(|&&number| number >= from && number < to)
-            .count();
+        let count = numbers.iter().filter(|&&number| number >= from && number < to).count();
         assert!((1_800..2_200).contains(&count), "{count} from {from}");
     }
 }

@@ -1,10 +1,6 @@
 //! Evidence far outside the range of a double, certainties, and evidence that cannot be
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    reason = "a test may fail by panicking"
-)]
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test may fail by panicking")]
 
 use pinboss::infer::draw::Dice;
 use pinboss::infer::information::{Effort, information};
@@ -16,40 +12,16 @@ use proptest::prelude::*;
 use rstest::rstest;
 
 fn root(network: &mut Network, rows: &[f64]) -> NodeId {
-    network
-        .add(
-            "root",
-            rows.len(),
-            Law::Table {
-                parents: Vec::new(),
-                rows: rows.to_vec(),
-            },
-        )
-        .unwrap()
+    network.add("root", rows.len(), Law::Table { parents: Vec::new(), rows: rows.to_vec() }).unwrap()
 }
 
 /// Noisy-OR of one parent with a leak
 fn effect(network: &mut Network, parent: NodeId, strength: f64, leak: f64) -> NodeId {
     let paths = vec![
-        Path {
-            parents: vec![parent],
-            rows: vec![1.0, 0.0, 1.0 - strength, strength],
-        },
-        Path {
-            parents: Vec::new(),
-            rows: vec![1.0 - leak, leak],
-        },
+        Path { parents: vec![parent], rows: vec![1.0, 0.0, 1.0 - strength, strength] },
+        Path { parents: Vec::new(), rows: vec![1.0 - leak, leak] },
     ];
-    network
-        .add(
-            "effect",
-            2,
-            Law::Max {
-                shape: Shape::Ladder { grades: 2 },
-                paths,
-            },
-        )
-        .unwrap()
+    network.add("effect", 2, Law::Max { shape: Shape::Ladder { grades: 2 }, paths }).unwrap()
 }
 
 /// One hundred findings say 1e300 to 1 for the cause and one hundred the same against it: they
@@ -60,44 +32,22 @@ fn findings_past_every_double_cancel() {
     let cause = root(&mut network, &[0.7, 0.3]);
     let mut findings = Vec::new();
     for number in 0..200 {
-        let rows = if number < 100 {
-            vec![1.0, 1e-300, 1e-300, 1.0]
-        } else {
-            vec![1e-300, 1.0, 1.0, 1e-300]
-        };
-        let node = network
-            .add(
-                "sign",
-                2,
-                Law::Table {
-                    parents: vec![cause],
-                    rows,
-                },
-            )
-            .unwrap();
+        let rows = if number < 100 { vec![1.0, 1e-300, 1e-300, 1.0] } else { vec![1e-300, 1.0, 1.0, 1e-300] };
+        let node = network.add("sign", 2, Law::Table { parents: vec![cause], rows }).unwrap();
         findings.push(Finding::state(&network, node, 1));
     }
     let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
     let beliefs = circuit.evaluate(&circuit.weights());
     assert!((beliefs.probability(cause, 1).unwrap() - 0.3).abs() < 1e-12);
     let expected = -30_000.0 * std::f64::consts::LN_10;
-    assert!(
-        (beliefs.log_evidence / expected - 1.0).abs() < 1e-12,
-        "{}",
-        beliefs.log_evidence
-    );
+    assert!((beliefs.log_evidence / expected - 1.0).abs() < 1e-12, "{}", beliefs.log_evidence);
     let mut weights = circuit.weights();
     weights.switch(0, false);
     let left = circuit.evaluate(&weights).probability(cause, 1).unwrap();
-    assert!(
-        (left / (0.3 / 0.7 * 1e-300) - 1.0).abs() < 1e-12,
-        "odds of 1e-300 are left: {left}"
-    );
+    assert!((left / (0.3 / 0.7 * 1e-300) - 1.0).abs() < 1e-12, "odds of 1e-300 are left: {left}");
     let mut dice = Dice::seeded(3);
     let sampler = circuit.sampler(&circuit.weights()).unwrap();
-    let present = (0..10_000)
-        .filter(|_| sampler.draw_of(&[cause], &mut dice).unwrap() == [1])
-        .count();
+    let present = (0..10_000).filter(|_| sampler.draw_of(&[cause], &mut dice).unwrap() == [1]).count();
     assert!((2_800..3_200).contains(&present), "{present}");
 }
 
@@ -112,17 +62,9 @@ fn two_hundred_effects_of_one_cause_with_a_leak_of_nothing() {
     }
     let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
     let beliefs = circuit.evaluate(&circuit.weights());
-    assert_eq!(
-        beliefs.probability(cause, 1),
-        Some(1.0),
-        "nothing else can explain them"
-    );
+    assert_eq!(beliefs.probability(cause, 1), Some(1.0), "nothing else can explain them");
     let expected = -300.0 * 201.0 * std::f64::consts::LN_10;
-    assert!(
-        (beliefs.log_evidence / expected - 1.0).abs() < 1e-12,
-        "{}",
-        beliefs.log_evidence
-    );
+    assert!((beliefs.log_evidence / expected - 1.0).abs() < 1e-12, "{}", beliefs.log_evidence);
 }
 
 /// Two paths of one cause, each opening an arm once in 1e200: both arms at once have no double, but
@@ -134,37 +76,15 @@ fn contributions_whose_product_is_no_double_still_meet() {
     let path = |arm: usize| {
         let mut present = vec![1.0, 0.0, 0.0, 0.0];
         present[arm] = 1e-200;
-        Path {
-            parents: vec![cause],
-            rows: [vec![1.0, 0.0, 0.0, 0.0], present].concat(),
-        }
+        Path { parents: vec![cause], rows: [vec![1.0, 0.0, 0.0, 0.0], present].concat() }
     };
     let paths = vec![path(1), path(2)];
-    let arms = network
-        .add(
-            "arms",
-            4,
-            Law::Max {
-                shape: Shape::Arms { low: 1, high: 1 },
-                paths,
-            },
-        )
-        .unwrap();
-    let circuit = compile(
-        &network,
-        &[Finding::state(&network, arms, 3)],
-        &[],
-        &Limits::default(),
-    )
-    .unwrap();
+    let arms = network.add("arms", 4, Law::Max { shape: Shape::Arms { low: 1, high: 1 }, paths }).unwrap();
+    let circuit = compile(&network, &[Finding::state(&network, arms, 3)], &[], &Limits::default()).unwrap();
     let beliefs = circuit.evaluate(&circuit.weights());
     assert_eq!(beliefs.probability(cause, 1), Some(1.0));
     let expected = -400.0 * std::f64::consts::LN_10 - std::f64::consts::LN_2;
-    assert!(
-        (beliefs.log_evidence / expected - 1.0).abs() < 1e-12,
-        "{}",
-        beliefs.log_evidence
-    );
+    assert!((beliefs.log_evidence / expected - 1.0).abs() < 1e-12, "{}", beliefs.log_evidence);
 }
 
 /// Ratio of two probabilities of evidence, neither of which need be a double
@@ -175,12 +95,8 @@ fn ratios_of_evidence() {
     let found = |likelihood: f64, state: usize| {
         let mut entries = vec![0.0; 3];
         entries[state] = likelihood;
-        let findings: Vec<Finding> = (0..4)
-            .map(|_| Finding {
-                node: cause,
-                likelihood: entries.clone(),
-            })
-            .collect();
+        let findings: Vec<Finding> =
+            (0..4).map(|_| Finding { node: cause, likelihood: entries.clone() }).collect();
         let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
         circuit.evaluate(&circuit.weights())
     };
@@ -200,23 +116,15 @@ fn ratios_of_evidence() {
 fn scale_only_moves_the_evidence(#[case] scale: f64) {
     let mut network = Network::new();
     let cause = root(&mut network, &[0.9, 0.1]);
-    let findings: Vec<Finding> = (0..50)
-        .map(|_| Finding {
-            node: cause,
-            likelihood: vec![scale, scale],
-        })
-        .collect();
+    let findings: Vec<Finding> =
+        (0..50).map(|_| Finding { node: cause, likelihood: vec![scale, scale] }).collect();
     let circuit = compile(&network, &findings, &[cause], &Limits::default()).unwrap();
     let mut weights = circuit.weights();
     assert!(weights.observe(cause, &[scale, scale]));
     let beliefs = circuit.evaluate(&weights);
     assert!((beliefs.probability(cause, 1).unwrap() - 0.1).abs() < 1e-12);
     let expected = 51.0 * libm::log(scale);
-    assert!(
-        (beliefs.log_evidence / expected - 1.0).abs() < 1e-12,
-        "{}",
-        beliefs.log_evidence
-    );
+    assert!((beliefs.log_evidence / expected - 1.0).abs() < 1e-12, "{}", beliefs.log_evidence);
 }
 
 /// Certain copies of one node, three hundred in a row
@@ -226,10 +134,7 @@ fn certainty_travels_along_a_row() {
     let mut last = root(&mut network, &[0.25, 0.75]);
     let first = last;
     for _ in 0..300 {
-        let copy = Law::Table {
-            parents: vec![last],
-            rows: vec![1.0, 0.0, 0.0, 1.0],
-        };
+        let copy = Law::Table { parents: vec![last], rows: vec![1.0, 0.0, 0.0, 1.0] };
         last = network.add("copy", 2, copy).unwrap();
     }
     let findings = [Finding::state(&network, last, 0)];
@@ -245,38 +150,18 @@ fn impossible_findings_leave_no_posterior() {
     let cause = root(&mut network, &[0.9, 0.1]);
     let shown = effect(&mut network, cause, 0.8, 0.0);
     let apart = root(&mut network, &[0.5, 0.5]);
-    let findings = [
-        Finding::state(&network, cause, 0),
-        Finding::state(&network, shown, 1),
-    ];
+    let findings = [Finding::state(&network, cause, 0), Finding::state(&network, shown, 1)];
     let circuit = compile(&network, &findings, &[apart], &Limits::default()).unwrap();
     let beliefs = circuit.evaluate(&circuit.weights());
     assert!(beliefs.is_impossible());
     assert_eq!(beliefs.log_evidence, f64::NEG_INFINITY);
-    assert_eq!(
-        beliefs.marginal(apart),
-        None,
-        "not even of what has nothing to do with it"
-    );
+    assert_eq!(beliefs.marginal(apart), None, "not even of what has nothing to do with it");
     assert!(circuit.sampler(&circuit.weights()).is_none());
-    let none = information(
-        &network,
-        &findings,
-        &[apart],
-        &[cause],
-        &Limits::default(),
-        &Effort::default(),
-    )
-    .unwrap();
-    assert_eq!(
-        (none.bits, none.outcomes.len(), none.before.len()),
-        (0.0, 0, 0)
-    );
+    let none =
+        information(&network, &findings, &[apart], &[cause], &Limits::default(), &Effort::default()).unwrap();
+    assert_eq!((none.bits, none.outcomes.len(), none.before.len()), (0.0, 0, 0));
     let mut weights = circuit.weights();
-    assert!(
-        weights.switch(0, false),
-        "without one of the two they can be"
-    );
+    assert!(weights.switch(0, false), "without one of the two they can be");
     assert_eq!(circuit.evaluate(&weights).probability(cause, 1), Some(1.0));
 }
 
@@ -300,30 +185,18 @@ fn a_leak_that_always_shows_forbids_the_normal_state() {
 fn a_faulty_likelihood_counts_as_nought_where_it_is_faulty(#[case] likelihood: &[f64]) {
     let mut network = Network::new();
     let cause = root(&mut network, &[0.9, 0.1]);
-    let findings = [Finding {
-        node: cause,
-        likelihood: likelihood.to_vec(),
-    }];
+    let findings = [Finding { node: cause, likelihood: likelihood.to_vec() }];
     let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
-    assert_eq!(
-        circuit.evaluate(&circuit.weights()).marginal(cause),
-        Some([0.0, 1.0].as_slice())
-    );
+    assert_eq!(circuit.evaluate(&circuit.weights()).marginal(cause), Some([0.0, 1.0].as_slice()));
 }
 
 #[test]
 fn a_short_likelihood_forbids_the_rest() {
     let mut network = Network::new();
     let cause = root(&mut network, &[0.5, 0.25, 0.25]);
-    let findings = [Finding {
-        node: cause,
-        likelihood: vec![1.0],
-    }];
+    let findings = [Finding { node: cause, likelihood: vec![1.0] }];
     let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
-    assert_eq!(
-        circuit.evaluate(&circuit.weights()).marginal(cause),
-        Some([1.0, 0.0, 0.0].as_slice())
-    );
+    assert_eq!(circuit.evaluate(&circuit.weights()).marginal(cause), Some([1.0, 0.0, 0.0].as_slice()));
 }
 
 proptest! {

@@ -56,11 +56,17 @@ proptest! {
         same(&found.before, &case.network, &case.findings, &targets)?;
     }
 
-    /// Each state of each probe alone
+    /// Each state of each probe alone, whether all joint outcomes are gone through or drawn
     #[test]
-    fn single_states_equal_their_definition(case in cases(), probes: [Index; 2], targets: [Index; 2]) {
+    fn single_states_equal_their_definition(
+        case in cases(),
+        probes: [Index; 2],
+        targets: [Index; 2],
+        outcomes in prop_oneof![Just(1_usize), Just(64)],
+    ) {
         let (probes, targets) = (nodes(&case, &probes), nodes(&case, &targets));
-        let found = asked(&case, &probes, &targets, &Effort::default());
+        let effort = Effort { outcomes, draws: 1, seed: 1 };
+        let found = asked(&case, &probes, &targets, &effort);
         let before = enumerate(&case.network, &case.findings);
         let mut chances = vec![0.0; probes.len()];
         for single in &found.singles {
@@ -101,33 +107,21 @@ proptest! {
 
 fn asked(case: &Case, probes: &[NodeId], targets: &[NodeId], effort: &Effort) -> Information {
     let limits = Limits::default();
-    match information(
-        &case.network,
-        &case.findings,
-        probes,
-        targets,
-        &limits,
-        effort,
-    ) {
+    match information(&case.network, &case.findings, probes, targets, &limits, effort) {
         Ok(found) => found,
         Err(stop) => unreachable!("six nodes are never too wide: {stop}"),
     }
 }
 
 fn nodes(case: &Case, picks: &[Index]) -> Vec<NodeId> {
-    let mut nodes: Vec<NodeId> = picks
-        .iter()
-        .filter_map(|pick| case.network.at(pick.index(case.network.len())))
-        .collect();
+    let mut nodes: Vec<NodeId> =
+        picks.iter().filter_map(|pick| case.network.at(pick.index(case.network.len()))).collect();
     nodes.dedup();
     nodes
 }
 
 fn with(case: &Case, probes: &[NodeId], states: &[usize]) -> Vec<Finding> {
-    let seen = probes
-        .iter()
-        .zip(states)
-        .map(|(&node, &state)| Finding::state(&case.network, node, state));
+    let seen = probes.iter().zip(states).map(|(&node, &state)| Finding::state(&case.network, node, state));
     case.findings.iter().cloned().chain(seen).collect()
 }
 
@@ -136,22 +130,14 @@ fn joint_states(network: &Network, probes: &[NodeId]) -> Vec<Vec<usize>> {
         let states = 0..network.states(probe);
         starts
             .iter()
-            .flat_map(|start: &Vec<usize>| {
-                states
-                    .clone()
-                    .map(|state| [start.as_slice(), &[state]].concat())
-            })
+            .flat_map(|start: &Vec<usize>| states.clone().map(|state| [start.as_slice(), &[state]].concat()))
             .collect()
     })
 }
 
 fn entropy_of(network: &Network, findings: &[Finding], targets: &[NodeId]) -> f64 {
     let beliefs = enumerate(network, findings);
-    targets
-        .iter()
-        .filter_map(|&target| beliefs.marginal(target))
-        .map(entropy)
-        .sum()
+    targets.iter().filter_map(|&target| beliefs.marginal(target)).map(entropy).sum()
 }
 
 fn same(
@@ -166,10 +152,7 @@ fn same(
         let expected = expected.marginal(target).unwrap_or_default();
         prop_assert_eq!(found.len(), expected.len());
         prop_assert!(
-            found
-                .iter()
-                .zip(expected)
-                .all(|(found, expected)| (found - expected).abs() < TOLERANCE)
+            found.iter().zip(expected).all(|(found, expected)| (found - expected).abs() < TOLERANCE)
         );
     }
     Ok(())

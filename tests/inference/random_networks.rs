@@ -1,10 +1,6 @@
 //! Small random networks with findings, small enough to go through all their states
 
-#![expect(
-    clippy::expect_used,
-    clippy::indexing_slicing,
-    reason = "a test may fail by panicking"
-)]
+#![expect(clippy::expect_used, clippy::indexing_slicing, reason = "a test may fail by panicking")]
 
 use pinboss::infer::Finding;
 use pinboss::network::shape::Shape;
@@ -33,42 +29,25 @@ impl Case {
 /// Up to six nodes: tables of two to four states and noisy-MAX nodes of all shapes with up to four
 /// paths of up to three parents; up to five findings, hard, bounding or soft, on any of them
 pub fn cases() -> impl Strategy<Value = Case> {
-    let node = (
-        0..8_usize,
-        vec(vec(any::<Index>(), 0..=3), 0..=4),
-        any::<u64>(),
-    );
+    let node = (0..8_usize, vec(vec(any::<Index>(), 0..=3), 0..=4), any::<u64>());
     let finding = (any::<Index>(), 0..4_usize, any::<u64>());
     let keep = vec(any::<Index>(), 0..=2);
-    (
-        vec(node, 1..=6),
-        vec(finding, 0..=5),
-        keep,
-        vec(any::<bool>(), 5),
-    )
-        .prop_map(|(nodes, seen, keep, on)| {
+    (vec(node, 1..=6), vec(finding, 0..=5), keep, vec(any::<bool>(), 5)).prop_map(
+        |(nodes, seen, keep, on)| {
             let mut network = Network::new();
             for (number, (kind, paths, seed)) in nodes.into_iter().enumerate() {
                 let (states, law) = law(&network, kind, &paths, &mut Numbers(seed));
-                network
-                    .add(format!("node {number}"), states, law)
-                    .expect("a random law is sound");
+                network.add(format!("node {number}"), states, law).expect("a random law is sound");
             }
             let pick = |index: Index| network.at(index.index(network.len())).expect("in range");
             let findings = seen
                 .into_iter()
-                .map(|(node, kind, seed)| {
-                    finding_on(&network, pick(node), kind, &mut Numbers(seed))
-                })
+                .map(|(node, kind, seed)| finding_on(&network, pick(node), kind, &mut Numbers(seed)))
                 .collect();
             let keep = keep.into_iter().map(pick).collect();
-            Case {
-                findings,
-                keep,
-                on,
-                network,
-            }
-        })
+            Case { findings, keep, on, network }
+        },
+    )
 }
 
 /// Deterministic stream of numbers out of one seed (the SplitMix64 steps of Steele, Lea and Flood
@@ -94,9 +73,8 @@ impl Numbers {
 
     /// Distribution with some noughts in it
     pub fn distribution(&mut self, states: usize) -> Vec<f64> {
-        let mut weights: Vec<f64> = (0..states)
-            .map(|_| if self.below(4) == 0 { 0.0 } else { self.unit() })
-            .collect();
+        let mut weights: Vec<f64> =
+            (0..states).map(|_| if self.below(4) == 0 { 0.0 } else { self.unit() }).collect();
         if weights.iter().sum::<f64>() <= 0.0 {
             weights[0] = 1.0;
         }
@@ -109,12 +87,7 @@ impl Numbers {
     }
 }
 
-fn law(
-    network: &Network,
-    kind: usize,
-    paths: &[Vec<Index>],
-    numbers: &mut Numbers,
-) -> (usize, Law) {
+fn law(network: &Network, kind: usize, paths: &[Vec<Index>], numbers: &mut Numbers) -> (usize, Law) {
     let shape = match kind {
         0..=2 => {
             let states = 2 + numbers.below(3);
@@ -122,9 +95,7 @@ fn law(
             let rows = numbers.rows(configurations(network, &parents), states);
             return (states, Law::Table { parents, rows });
         }
-        3 | 4 => Shape::Ladder {
-            grades: 2 + numbers.below(3),
-        },
+        3 | 4 => Shape::Ladder { grades: 2 + numbers.below(3) },
         5 => Shape::Alternatives { alternatives: 2 },
         6 => Shape::Arms { low: 1, high: 1 },
         _ => Shape::Arms { low: 1, high: 2 },
@@ -135,22 +106,13 @@ fn law(
         let rows = numbers.rows(configurations(network, &parents), states);
         Path { parents, rows }
     };
-    (
-        states,
-        Law::Max {
-            shape,
-            paths: paths.iter().map(path).collect(),
-        },
-    )
+    (states, Law::Max { shape, paths: paths.iter().map(path).collect() })
 }
 
 fn parents(network: &Network, picks: &[Index]) -> Vec<NodeId> {
     let mut parents: Vec<NodeId> = Vec::new();
     for pick in picks {
-        if let Some(parent) = network
-            .len()
-            .checked_sub(1)
-            .and_then(|_| network.at(pick.index(network.len())))
+        if let Some(parent) = network.len().checked_sub(1).and_then(|_| network.at(pick.index(network.len())))
             && !parents.contains(&parent)
         {
             parents.push(parent);
@@ -160,10 +122,7 @@ fn parents(network: &Network, picks: &[Index]) -> Vec<NodeId> {
 }
 
 fn configurations(network: &Network, parents: &[NodeId]) -> usize {
-    parents
-        .iter()
-        .map(|&parent| network.states(parent))
-        .product()
+    parents.iter().map(|&parent| network.states(parent)).product()
 }
 
 /// Kinds: 0 a state for certain, 1 at or below a state, 2 soft, 3 soft with noughts, off scale
@@ -173,29 +132,13 @@ fn finding_on(network: &Network, node: NodeId, kind: usize, numbers: &mut Number
     let likelihood = match (kind, network.law(node)) {
         (1, Law::Max { shape, .. }) => {
             let level = 0.1 + numbers.unit();
-            (0..states)
-                .map(|other| {
-                    if shape.at_or_below(other, state) {
-                        level
-                    } else {
-                        0.0
-                    }
-                })
-                .collect()
+            (0..states).map(|other| if shape.at_or_below(other, state) { level } else { 0.0 }).collect()
         }
         (2, _) => (0..states).map(|_| 0.01 + numbers.unit()).collect(),
-        (3, _) => (0..states)
-            .map(|_| {
-                if numbers.below(2) == 0 {
-                    0.0
-                } else {
-                    50.0 * numbers.unit()
-                }
-            })
-            .collect(),
-        _ => (0..states)
-            .map(|other| f64::from(u8::from(other == state)))
-            .collect(),
+        (3, _) => {
+            (0..states).map(|_| if numbers.below(2) == 0 { 0.0 } else { 50.0 * numbers.unit() }).collect()
+        }
+        _ => (0..states).map(|other| f64::from(u8::from(other == state))).collect(),
     };
     Finding { node, likelihood }
 }

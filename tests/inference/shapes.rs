@@ -22,11 +22,7 @@ fn joins_form_a_semilattice(#[case] shape: Shape, #[case] states: usize) {
             assert_eq!(shape.join(a, b), shape.join(b, a), "commutative");
             assert_eq!(shape.at_or_below(a, b), shape.join(a, b) == b);
             for c in 0..states {
-                assert_eq!(
-                    shape.join(shape.join(a, b), c),
-                    shape.join(a, shape.join(b, c)),
-                    "associative"
-                );
+                assert_eq!(shape.join(shape.join(a, b), c), shape.join(a, shape.join(b, c)), "associative");
             }
         }
     }
@@ -38,12 +34,7 @@ fn joins_form_a_semilattice(#[case] shape: Shape, #[case] states: usize) {
 #[case::both_stays(Shape::Alternatives { alternatives: 2 }, 3, 1, 3)]
 #[case::arms_join_one_by_one(Shape::Arms { low: 2, high: 2 }, 2 * 3, 1, 2 * 3 + 1)]
 #[case::worse_grade_of_each_arm(Shape::Arms { low: 2, high: 2 }, 3 + 2, 2 * 3 + 1, 2 * 3 + 2)]
-fn joins_as_the_shape_says(
-    #[case] shape: Shape,
-    #[case] a: usize,
-    #[case] b: usize,
-    #[case] joined: usize,
-) {
+fn joins_as_the_shape_says(#[case] shape: Shape, #[case] a: usize, #[case] b: usize, #[case] joined: usize) {
     assert_eq!(shape.join(a, b), joined);
 }
 

@@ -8,39 +8,15 @@ use pinboss::network::{Law, Network, NodeId, Path};
 use rstest::rstest;
 
 fn root(network: &mut Network) -> NodeId {
-    network
-        .add(
-            "root",
-            2,
-            Law::Table {
-                parents: Vec::new(),
-                rows: vec![0.9, 0.1],
-            },
-        )
-        .unwrap()
+    network.add("root", 2, Law::Table { parents: Vec::new(), rows: vec![0.9, 0.1] }).unwrap()
 }
 
 /// Noisy-OR of any number of parents
 fn effect(network: &mut Network, parents: &[NodeId]) -> NodeId {
-    let path = |&parent: &NodeId| Path {
-        parents: vec![parent],
-        rows: vec![1.0, 0.0, 0.4, 0.6],
-    };
-    let leak = Path {
-        parents: Vec::new(),
-        rows: vec![0.99, 0.01],
-    };
+    let path = |&parent: &NodeId| Path { parents: vec![parent], rows: vec![1.0, 0.0, 0.4, 0.6] };
+    let leak = Path { parents: Vec::new(), rows: vec![0.99, 0.01] };
     let paths = parents.iter().map(path).chain([leak]).collect();
-    network
-        .add(
-            "effect",
-            2,
-            Law::Max {
-                shape: Shape::Ladder { grades: 2 },
-                paths,
-            },
-        )
-        .unwrap()
+    network.add("effect", 2, Law::Max { shape: Shape::Ladder { grades: 2 }, paths }).unwrap()
 }
 
 /// Every pair of the causes has an effect of its own, and each is found in `state`
@@ -64,10 +40,7 @@ fn forty_causes_coupled_in_pairs_are_too_wide_and_said_to_be() {
     let stop = compile(&network, &findings, &[], &limits).unwrap_err();
     assert_eq!((stop.width, stop.allowed), (Width::Table, 1 << 20));
     assert!(stop.entries > stop.allowed, "{stop}");
-    assert_eq!(
-        posteriors(&network, &findings, &[], &limits).unwrap_err(),
-        stop
-    );
+    assert_eq!(posteriors(&network, &findings, &[], &limits).unwrap_err(), stop);
 }
 
 /// The same effects at their normal state couple nothing at all
@@ -85,29 +58,14 @@ fn normal_effects_couple_nothing() {
 #[test]
 fn the_sum_of_tables_is_bounded_too() {
     let (network, findings) = all_pairs(6, 1);
-    let narrow = Limits {
-        table: 1 << 20,
-        total: 100,
-    };
+    let narrow = Limits { table: 1 << 20, total: 100 };
     let TooWide { width, allowed, .. } = compile(&network, &findings, &[], &narrow).unwrap_err();
     assert_eq!((width, allowed), (Width::Total, 100));
     let circuit = compile(&network, &findings, &[], &Limits::default()).unwrap();
-    let just = Limits {
-        table: circuit.largest_table(),
-        total: circuit.total(),
-    };
-    assert!(
-        compile(&network, &findings, &[], &just).is_ok(),
-        "the bounds are met exactly"
-    );
-    let less = Limits {
-        table: circuit.largest_table() - 1,
-        ..just
-    };
-    assert_eq!(
-        compile(&network, &findings, &[], &less).unwrap_err().width,
-        Width::Table
-    );
+    let just = Limits { table: circuit.largest_table(), total: circuit.total() };
+    assert!(compile(&network, &findings, &[], &just).is_ok(), "the bounds are met exactly");
+    let less = Limits { table: circuit.largest_table() - 1, ..just };
+    assert_eq!(compile(&network, &findings, &[], &less).unwrap_err().width, Width::Table);
 }
 
 /// Graphs whose treewidth is known: a tree has 1, a ring 2, a square grid its side
@@ -123,14 +81,8 @@ fn known_graphs_get_their_width(#[case] pairs: &[(usize, usize)], #[case] variab
     for &(first, second) in pairs {
         // A two-way table over a pair of roots, found in one state, is an edge and nothing else.
         let parents = vec![*nodes.get(first).unwrap(), *nodes.get(second).unwrap()];
-        let path = Path {
-            parents,
-            rows: vec![0.9, 0.1, 0.2, 0.8, 0.3, 0.7, 0.6, 0.4],
-        };
-        let law = Law::Max {
-            shape: Shape::Ladder { grades: 2 },
-            paths: vec![path],
-        };
+        let path = Path { parents, rows: vec![0.9, 0.1, 0.2, 0.8, 0.3, 0.7, 0.6, 0.4] };
+        let law = Law::Max { shape: Shape::Ladder { grades: 2 }, paths: vec![path] };
         let node = network.add("pair", 2, law).unwrap();
         findings.push(Finding::state(&network, node, 0));
     }
@@ -143,18 +95,15 @@ fn tree(nodes: usize) -> Vec<(usize, usize)> {
 }
 
 fn ring(nodes: usize) -> Vec<(usize, usize)> {
-    (1..nodes)
-        .map(|node| (node - 1, node))
-        .chain([(0, nodes - 1)])
-        .collect()
+    (1..nodes).map(|node| (node - 1, node)).chain([(0, nodes - 1)]).collect()
 }
 
 fn grid(side: usize) -> Vec<(usize, usize)> {
     let cell = |row: usize, column: usize| row * side + column;
-    let across = (0..side)
-        .flat_map(|row| (1..side).map(move |column| (cell(row, column - 1), cell(row, column))));
-    let down = (1..side)
-        .flat_map(|row| (0..side).map(move |column| (cell(row - 1, column), cell(row, column))));
+    let across =
+        (0..side).flat_map(|row| (1..side).map(move |column| (cell(row, column - 1), cell(row, column))));
+    let down =
+        (1..side).flat_map(|row| (0..side).map(move |column| (cell(row - 1, column), cell(row, column))));
     across.chain(down).collect()
 }
 
@@ -172,9 +121,7 @@ fn an_effect_of_thirty_causes_stays_narrow() {
     assert!((beliefs.log_evidence - libm::log(1.0 - normal)).abs() < 1e-12);
     for &cause in &causes {
         assert!(
-            (beliefs.probability(cause, 1).unwrap()
-                - (0.1 - normal * 0.04 / 0.94) / (1.0 - normal))
-                .abs()
+            (beliefs.probability(cause, 1).unwrap() - (0.1 - normal * 0.04 / 0.94) / (1.0 - normal)).abs()
                 < 1e-12
         );
     }
@@ -190,10 +137,7 @@ fn what_the_findings_do_not_hang_on_is_left_out() {
     let findings = [Finding::state(&network, seen, 1)];
     let limits = Limits::default();
     let nodes = |keep: &[NodeId]| -> Vec<NodeId> {
-        compile(&network, &findings, keep, &limits)
-            .unwrap()
-            .nodes()
-            .collect()
+        compile(&network, &findings, keep, &limits).unwrap().nodes().collect()
     };
     assert_eq!(nodes(&[]), [cause, seen]);
     assert_eq!(nodes(&[other]), [cause, other, seen]);
@@ -208,20 +152,11 @@ fn bounds_on_leaves_are_factored_away() {
     let seen = effect(&mut network, &[cause]);
     let normal = Finding::state(&network, seen, 0);
     let limits = Limits::default();
-    let has = |findings: &[Finding], keep: &[NodeId]| {
-        compile(&network, findings, keep, &limits)
-            .unwrap()
-            .has(seen)
-    };
+    let has =
+        |findings: &[Finding], keep: &[NodeId]| compile(&network, findings, keep, &limits).unwrap().has(seen);
     assert!(!has(std::slice::from_ref(&normal), &[]));
     assert!(has(std::slice::from_ref(&normal), &[seen]));
     assert!(has(&[normal.clone(), normal], &[]));
     assert!(has(&[Finding::state(&network, seen, 1)], &[]));
-    assert!(has(
-        &[Finding {
-            node: seen,
-            likelihood: vec![1.0, 0.5]
-        }],
-        &[]
-    ));
+    assert!(has(&[Finding { node: seen, likelihood: vec![1.0, 0.5] }], &[]));
 }

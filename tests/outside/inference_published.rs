@@ -6,11 +6,7 @@
 //! general-purpose libraries, which agree to 1e-12; these figures are held to 1e-9, the printed ones
 //! to the digits they were printed with.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    reason = "a test may fail by panicking"
-)]
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test may fail by panicking")]
 
 use std::collections::BTreeMap;
 
@@ -38,21 +34,14 @@ impl Example {
 
     fn state(&self, node: &str, state: &Value) -> usize {
         let state = state.as_str().unwrap();
-        self.states
-            .get(node)
-            .unwrap()
-            .iter()
-            .position(|other| other == state)
-            .unwrap()
+        self.states.get(node).unwrap().iter().position(|other| other == state).unwrap()
     }
 
     /// Findings out of an object from node to state
     fn seen(&self, seen: &Value) -> Vec<Finding> {
         let seen = seen.as_object().unwrap().iter();
-        seen.map(|(node, state)| {
-            Finding::state(&self.network, self.node(node), self.state(node, state))
-        })
-        .collect()
+        seen.map(|(node, state)| Finding::state(&self.network, self.node(node), self.state(node, state)))
+            .collect()
     }
 
     /// Answer to one question of the file: a posterior probability, or that of several states together
@@ -65,17 +54,12 @@ impl Example {
         }
         let mut findings = self.seen(&query["evidence"]);
         for (node, likelihood) in query["soft"].as_object().into_iter().flatten() {
-            findings.push(Finding {
-                node: self.node(node),
-                likelihood: numbers(likelihood),
-            });
+            findings.push(Finding { node: self.node(node), likelihood: numbers(likelihood) });
         }
         let target = query["target"].as_str().unwrap();
         let node = self.node(target);
         let beliefs = posteriors(&self.network, &findings, &[node], &limits).unwrap();
-        beliefs
-            .probability(node, self.state(target, &query["state"]))
-            .unwrap()
+        beliefs.probability(node, self.state(target, &query["state"])).unwrap()
     }
 }
 
@@ -85,53 +69,26 @@ fn file() -> Value {
 
 fn example(id: &str) -> Example {
     let file = file();
-    let found = file["networks"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .find(|network| network["id"] == id)
-        .unwrap();
+    let found = file["networks"].as_array().unwrap().iter().find(|network| network["id"] == id).unwrap();
     let mut network = Network::new();
     let mut states = BTreeMap::new();
     for node in found["nodes"].as_array().unwrap() {
         let name = node["name"].as_str().unwrap();
         let names: Vec<String> = texts(&node["states"]);
-        let parents = texts(&node["parents"])
-            .iter()
-            .map(|parent| network.find(parent).unwrap())
-            .collect();
-        let rows = node["rows"]
-            .as_array()
-            .unwrap()
-            .iter()
-            .flat_map(numbers)
-            .collect();
-        network
-            .add(name, names.len(), Law::Table { parents, rows })
-            .unwrap();
+        let parents = texts(&node["parents"]).iter().map(|parent| network.find(parent).unwrap()).collect();
+        let rows = node["rows"].as_array().unwrap().iter().flat_map(numbers).collect();
+        network.add(name, names.len(), Law::Table { parents, rows }).unwrap();
         states.insert(name.to_string(), names);
     }
-    Example {
-        network,
-        states,
-        queries: found["queries"].as_array().unwrap().clone(),
-    }
+    Example { network, states, queries: found["queries"].as_array().unwrap().clone() }
 }
 
 fn texts(list: &Value) -> Vec<String> {
-    list.as_array()
-        .unwrap()
-        .iter()
-        .map(|text| text.as_str().unwrap().to_string())
-        .collect()
+    list.as_array().unwrap().iter().map(|text| text.as_str().unwrap().to_string()).collect()
 }
 
 fn numbers(list: &Value) -> Vec<f64> {
-    list.as_array()
-        .unwrap()
-        .iter()
-        .map(|number| number.as_f64().unwrap())
-        .collect()
+    list.as_array().unwrap().iter().map(|number| number.as_f64().unwrap()).collect()
 }
 
 /// Holds an example to all its numbers; gives how many were printed or remembered, and how many all
@@ -140,16 +97,10 @@ fn hold(example: &Example) -> (usize, usize) {
     for query in &example.queries {
         let answer = example.answer(query);
         let computed = query["computed"].as_f64().unwrap();
-        assert!(
-            (answer - computed).abs() < TOLERANCE,
-            "{answer} instead of {computed} in {query}"
-        );
+        assert!((answer - computed).abs() < TOLERANCE, "{answer} instead of {computed} in {query}");
         if let Some(printed) = query["published"].as_f64() {
             let tolerance = query["tolerance"].as_f64().unwrap();
-            assert!(
-                (answer - printed).abs() <= tolerance,
-                "{answer} instead of {printed} in {query}"
-            );
+            assert!((answer - printed).abs() <= tolerance, "{answer} instead of {printed} in {query}");
             published += 1;
         }
     }
@@ -207,17 +158,11 @@ fn the_printed_numbers_come_out(#[case] id: &str, #[case] published: usize, #[ca
 
 /// Path of one parent that shows with a strength, for parents whose first state is the present one
 fn present_first(example: &Example, parent: &str, strength: f64) -> Path {
-    Path {
-        parents: vec![example.node(parent)],
-        rows: vec![1.0 - strength, strength, 1.0, 0.0],
-    }
+    Path { parents: vec![example.node(parent)], rows: vec![1.0 - strength, strength, 1.0, 0.0] }
 }
 
 fn leak(chance: f64) -> Path {
-    Path {
-        parents: Vec::new(),
-        rows: vec![1.0 - chance, chance],
-    }
+    Path { parents: Vec::new(), rows: vec![1.0 - chance, chance] }
 }
 
 /// Noisy-OR of the effects that the literature gives by strengths
@@ -239,15 +184,10 @@ fn strengths_make_the_printed_table(
     #[case] other: f64,
 ) {
     let mut example = example(id);
-    let paths: Vec<Path> = strengths
-        .iter()
-        .map(|&(parent, strength)| present_first(&example, parent, strength))
-        .collect();
+    let paths: Vec<Path> =
+        strengths.iter().map(|&(parent, strength)| present_first(&example, parent, strength)).collect();
     let paths = paths.into_iter().chain([leak(other)]).collect();
-    let law = Law::Max {
-        shape: Shape::Ladder { grades: 2 },
-        paths,
-    };
+    let law = Law::Max { shape: Shape::Ladder { grades: 2 }, paths };
     let noisy = example.network.add("noisy", 2, law).unwrap();
     let printed = example.node(effect);
     let parents = example.network.parents(printed).to_vec();
@@ -260,14 +200,8 @@ fn strengths_make_the_printed_table(
             .collect();
         let wanted = [printed, noisy];
         let beliefs = posteriors(&example.network, &given, &wanted, &Limits::default()).unwrap();
-        let (printed, noisy) = (
-            beliefs.probability(printed, 0),
-            beliefs.probability(noisy, 1),
-        );
-        assert!(
-            (printed.unwrap() - noisy.unwrap()).abs() < 1e-12,
-            "{given:?}"
-        );
+        let (printed, noisy) = (beliefs.probability(printed, 0), beliefs.probability(noisy, 1));
+        assert!((printed.unwrap() - noisy.unwrap()).abs() < 1e-12, "{given:?}");
     }
 }
 
@@ -276,31 +210,13 @@ fn strengths_make_the_printed_table(
 fn contributions_make_the_noisy_max_table() {
     let mut example = example("noisy_max");
     let paths = vec![
-        Path {
-            parents: vec![example.node("misfit")],
-            rows: vec![1.0, 0.0, 0.0, 0.3, 0.5, 0.2],
-        },
-        Path {
-            parents: vec![example.node("wear")],
-            rows: vec![1.0, 0.0, 0.0, 0.6, 0.3, 0.1, 0.1, 0.4, 0.5],
-        },
-        Path {
-            parents: Vec::new(),
-            rows: vec![0.97, 0.02, 0.01],
-        },
+        Path { parents: vec![example.node("misfit")], rows: vec![1.0, 0.0, 0.0, 0.3, 0.5, 0.2] },
+        Path { parents: vec![example.node("wear")], rows: vec![1.0, 0.0, 0.0, 0.6, 0.3, 0.1, 0.1, 0.4, 0.5] },
+        Path { parents: Vec::new(), rows: vec![0.97, 0.02, 0.01] },
     ];
     let noise = example.node("noise");
     let table = example.network.law(noise).clone();
-    example
-        .network
-        .change(
-            noise,
-            Law::Max {
-                shape: Shape::Ladder { grades: 3 },
-                paths,
-            },
-        )
-        .unwrap();
+    example.network.change(noise, Law::Max { shape: Shape::Ladder { grades: 3 }, paths }).unwrap();
     assert_ne!(example.network.law(noise), &table);
     assert_eq!(hold(&example), (0, 7));
 }
@@ -312,12 +228,8 @@ fn elimination_equals_the_alternating_sum() {
     let example = example("quickscore");
     let priors = [0.1, 0.05, 0.02];
     // Strengths of the three diseases and the leak, for each of the four signs.
-    let signs = [
-        ([0.8, 0.3, 0.0], 0.01),
-        ([0.0, 0.6, 0.9], 0.02),
-        ([0.5, 0.0, 0.7], 0.005),
-        ([0.2, 0.4, 0.1], 0.03),
-    ];
+    let signs =
+        [([0.8, 0.3, 0.0], 0.01), ([0.0, 0.6, 0.9], 0.02), ([0.5, 0.0, 0.7], 0.005), ([0.2, 0.4, 0.1], 0.03)];
     let absent = |sign: &([f64; 3], f64), subset: u32, place: usize| -> bool {
         place == 3 || (subset >> place & 1 == 1 && sign.1 < 1.0)
     };
@@ -334,19 +246,12 @@ fn elimination_equals_the_alternating_sum() {
             .iter()
             .enumerate()
             .map(|(disease, prior)| {
-                let kept: f64 = off
-                    .iter()
-                    .filter_map(|(strengths, _)| strengths.get(disease))
-                    .map(|s| 1.0 - s)
-                    .product();
+                let kept: f64 =
+                    off.iter().filter_map(|(strengths, _)| strengths.get(disease)).map(|s| 1.0 - s).product();
                 1.0 - prior + prior * kept
             })
             .product();
-        let sign = if subset.count_ones() % 2 == 0 {
-            1.0
-        } else {
-            -1.0
-        };
+        let sign = if subset.count_ones() % 2 == 0 { 1.0 } else { -1.0 };
         sum += sign * leaks * diseases;
     }
     let present = |name: &str| Finding::state(&example.network, example.node(name), 0);
@@ -354,10 +259,7 @@ fn elimination_equals_the_alternating_sum() {
     let findings = [present("f0"), present("f1"), present("f2"), normal];
     let circuit = compile(&example.network, &findings, &[], &Limits::default()).unwrap();
     let evidence = libm::exp(circuit.evaluate(&circuit.weights()).log_evidence);
-    assert!(
-        (evidence - sum).abs() < 1e-15,
-        "{evidence} instead of {sum}"
-    );
+    assert!((evidence - sum).abs() < 1e-15, "{evidence} instead of {sum}");
 }
 
 /// Information about one node in seeing another, given a third (Shannon 1948; Lindley D.V. 1956, Ann. Math.
@@ -372,21 +274,10 @@ fn information_in_the_printed_networks() {
         let node = |key: &str| example.node(row[key].as_str().unwrap());
         let (findings, limits) = (example.seen(&row["evidence"]), Limits::default());
         let (probes, targets) = ([node("test")], [node("target")]);
-        let found = information(
-            &example.network,
-            &findings,
-            &probes,
-            &targets,
-            &limits,
-            &Effort::default(),
-        )
-        .unwrap();
+        let found =
+            information(&example.network, &findings, &probes, &targets, &limits, &Effort::default()).unwrap();
         let bits = row["bits"].as_f64().unwrap();
         assert!(found.exact);
-        assert!(
-            (found.bits - bits).abs() < TOLERANCE,
-            "{} instead of {bits} in {row}",
-            found.bits
-        );
+        assert!((found.bits - bits).abs() < TOLERANCE, "{} instead of {bits} in {row}", found.bits);
     }
 }

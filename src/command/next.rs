@@ -1,0 +1,58 @@
+//! `pinboss next CASE`: what to look at next.
+
+use super::Format;
+use super::session::{self, Choice};
+use super::shell::{Exit, Shell, width};
+use crate::infer::Limits;
+use crate::infer::information::Effort;
+use crate::reason;
+use crate::reason::next::next_checks;
+use crate::report::{self, text, told};
+use serde::Serialize;
+use std::io;
+
+/// Checks told without `--all`
+const MOST: usize = 10;
+
+/// What to look at next, in order, with what each outcome would do
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    #[command(flatten)]
+    choice: Choice,
+    /// Tell every check that would tell something, not only the first ten
+    #[arg(long)]
+    all: bool,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+/// The answer as JSON
+#[derive(Serialize)]
+struct Answer {
+    next_checks: Vec<told::NextCheck>,
+}
+
+pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
+    let Some(session) = session::open(&args.choice, args.format, shell)? else {
+        return Ok(Exit::FaultyInput);
+    };
+    let limits = Limits::default();
+    let checks = reason::rank(&session.ground, &limits)
+        .and_then(|_| Ok(next_checks(&session.model, &session.ground, &limits, &Effort::default())?));
+    let checks = match checks {
+        Ok(checks) => checks,
+        Err(stop) => return session::stopped(&session, &stop, args.format, shell),
+    };
+    let checks: Vec<told::NextCheck> =
+        checks.iter().map(|check| told::next_check(&session.model, &session.ground, check)).collect();
+    let most = if args.all { checks.len() } else { MOST };
+    match args.format {
+        Format::Json => {
+            let next_checks = checks.into_iter().take(most).collect();
+            shell.answer(&report::json(&Answer { next_checks })?)?;
+        }
+        Format::Text => shell.answer(&text::next_checks(&checks, most, width()))?,
+    }
+    Ok(Exit::Done)
+}

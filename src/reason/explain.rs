@@ -1,0 +1,67 @@
+//! What explains one finding: the causes that can bring it about, and the chance that none of them did.
+
+use super::paths::{self, Way};
+use super::weighing::Weighing;
+use super::{Ranked, Stop, fit};
+use crate::ground::Ground;
+use crate::infer::Limits;
+use crate::model::{Hidden, Model};
+use crate::place::Place;
+
+/// What explains an observation
+#[derive(Clone, Debug)]
+pub struct Explanation {
+    /// Number of the observation
+    pub observation: usize,
+    /// Causes that can bring it about, likeliest first
+    pub sources: Vec<Source>,
+    /// Probability that neither they nor a condition of the rules did; none for a normal finding
+    pub unexplained: Option<f64>,
+}
+
+/// A cause that can bring it about
+#[derive(Clone, Debug)]
+pub struct Source {
+    /// The cause
+    pub hidden: Hidden,
+    /// Where
+    pub place: Place,
+    /// Its probability given all findings
+    pub probability: f64,
+    /// Change of its odds, in decibans, that would be lost without the finding
+    pub left_out: f64,
+    /// How it brings the finding about
+    pub way: Way,
+}
+
+/// What explains an observation, among causes ranked before
+///
+/// # Errors
+/// [`Stop`] when the question couples too much.
+pub fn explain(
+    model: &Model,
+    ground: &Ground,
+    limits: &Limits,
+    causes: &[Ranked],
+    observation: usize,
+) -> Result<Explanation, Stop> {
+    let mut weighing = Weighing::new(ground, limits)?;
+    let all = vec![true; weighing.findings()];
+    let without: Vec<bool> = (0..weighing.findings()).map(|number| number != observation).collect();
+    let mut sources = Vec::new();
+    for cause in causes {
+        if let Some(way) = paths::way(model, ground, cause.node, observation) {
+            sources.push(Source {
+                hidden: cause.hidden,
+                place: cause.place.clone(),
+                probability: cause.probability,
+                left_out: weighing.decibans(&all, cause.node) - weighing.decibans(&without, cause.node),
+                way,
+            });
+        }
+    }
+    let abnormal = ground.observations.get(observation).is_some_and(|own| own.grade != 0);
+    let unexplained =
+        if abnormal { Some(fit::unexplained(ground, &mut weighing, observation, limits)?) } else { None };
+    Ok(Explanation { observation, sources, unexplained })
+}

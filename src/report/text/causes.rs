@@ -1,0 +1,199 @@
+//! Causes and conditions in words: how likely, what speaks for and against, what mends it.
+
+use super::place;
+use crate::report::diagnosis::{Cause, Form, Reason, Report};
+use crate::report::page::Page;
+use crate::report::told::{Remedy, in_words};
+use crate::report::words::{capital, figure, likely, percent, plain};
+use std::collections::BTreeSet;
+
+/// Causes under this are not told one by one
+const TOLD_FROM: f64 = 0.05;
+/// Causes told one by one at the most
+const MOST_CAUSES: usize = 8;
+/// Steps told of each cause, for and against
+const MOST_STEPS: (usize, usize) = (4, 3);
+/// Probability from which what mends it is told
+const MEND_FROM: f64 = 0.3;
+/// Conditions told from this probability on
+const CONDITION_FROM: f64 = 0.5;
+
+/// Remedies already told, by name and place: each is told once
+pub(super) type Mended = BTreeSet<(String, String)>;
+
+pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
+    page.heading("WHAT PROBABLY MADE IT WEAR");
+    let told: Vec<&Cause> =
+        report.causes.iter().filter(|cause| cause.probability >= TOLD_FROM).take(MOST_CAUSES).collect();
+    if told.iter().all(|cause| cause.probability < MEND_FROM) {
+        page.item("  ", "Nothing stands out: no cause is more than a possibility on what was seen.");
+    }
+    for (number, cause) in told.iter().enumerate() {
+        page.gap();
+        let title = title(cause);
+        page.item(
+            &format!("{:>2}. ", number + 1),
+            &format!("{title}: {}, {}", likely(cause.probability), percent(cause.probability)),
+        );
+        page.item(
+            "    ",
+            &format!("{}. Before anything was seen: {}.", capital(&cause.kind_label), percent(cause.prior)),
+        );
+        steps(page, cause);
+        rivals(page, cause);
+        if cause.probability >= MEND_FROM {
+            mending(page, &cause.remedies, &cause.place, mended);
+        }
+    }
+    let rest = report.causes.len() - told.len();
+    if rest > 0 {
+        page.gap();
+        page.item(
+            "    ",
+            &format!(
+                "{rest} other causes were weighed; none of them reaches {}.",
+                percent(
+                    report.causes.get(told.len()).map_or(TOLD_FROM, |next| next.probability.max(TOLD_FROM))
+                )
+            ),
+        );
+    }
+}
+
+/// Label with place and likeliest form
+fn title(cause: &Cause) -> String {
+    let place = capital(&place(&cause.place));
+    let form = match &cause.form {
+        Some(form) => format!(" ({}: {})", plain(&form.name), percent(form.probability)),
+        None => String::new(),
+    };
+    format!("{place}{}{form}", if place.is_empty() { capital(&cause.label) } else { cause.label.clone() })
+}
+
+/// One cause or condition with all that speaks for and against it
+pub(super) fn whole(page: &mut Page, cause: &Cause, mended: &mut Mended) {
+    page.item(
+        "",
+        &format!("{}: {}, {}", title(cause), likely(cause.probability), percent(cause.probability)),
+    );
+    let kind =
+        if cause.kind_label.is_empty() { String::new() } else { format!("{}. ", capital(&cause.kind_label)) };
+    page.item("  ", &format!("{kind}Before anything was seen: {}.", percent(cause.prior)));
+    if cause.reasons.is_empty() {
+        page.item("  ", "Nothing that was seen or read bears on it.");
+    }
+    for reason in &cause.reasons {
+        page.item(if reason.decibans >= 0.0 { "  + " } else { "  - " }, &step(reason));
+    }
+    rivals(page, cause);
+    mending(page, &cause.remedies, &cause.place, mended);
+}
+
+/// Steps for and against, the strongest of each
+fn steps(page: &mut Page, cause: &Cause) {
+    let speaks_for = cause.reasons.iter().filter(|reason| reason.decibans > 0.0 && !reason.rest);
+    let against = cause.reasons.iter().filter(|reason| reason.decibans < 0.0 && !reason.rest);
+    for reason in speaks_for.take(MOST_STEPS.0) {
+        page.item("    + ", &step(reason));
+    }
+    for reason in against.take(MOST_STEPS.1) {
+        page.item("    - ", &step(reason));
+    }
+}
+
+fn step(reason: &Reason) -> String {
+    let findings = match reason.together_with.as_slice() {
+        [] => in_words(&reason.told),
+        [one] => format!("{}; {}", in_words(&reason.told), in_words(one)),
+        [one, more @ ..] => {
+            format!("{}; {}; and {} more like it", in_words(&reason.told), in_words(one), more.len())
+        }
+    };
+    if reason.rest {
+        let count = reason.together_with.len() + 1;
+        return format!(
+            "{count} smaller findings together: from {} to {}.",
+            percent(reason.from),
+            percent(reason.to)
+        );
+    }
+    let moved = format!("{} to {}", percent(reason.from), percent(reason.to));
+    let why = if !reason.direct {
+        let rivals = if reason.decibans > 0.0 {
+            " This speaks against other causes of the same signs."
+        } else {
+            " This speaks for another cause of the same signs."
+        };
+        rivals.to_owned()
+    } else if reason.decibans < 0.0 && reason.told.normal {
+        " If this were the cause, it should have shown.".to_owned()
+    } else if reason.because.is_empty() {
+        String::new()
+    } else {
+        format!(" {}", reason.because)
+    };
+    format!("{}. From {moved}.{why}", capital(&findings))
+}
+
+fn rivals(page: &mut Page, cause: &Cause) {
+    let rivals: Vec<String> = cause
+        .rivals
+        .iter()
+        .take(3)
+        .map(|rival| format!("{}{} ({})", place(&rival.place), rival.label, percent(rival.probability)))
+        .collect();
+    if !rivals.is_empty() {
+        page.item("    ", &format!("The first sign could also come from: {}.", rivals.join("; ")));
+    }
+}
+
+/// What mends it, its cautions first
+fn mending(page: &mut Page, remedies: &[Remedy], place: &str, mended: &mut Mended) {
+    for remedy in remedies {
+        if !mended.insert((remedy.id.clone(), place.to_owned())) {
+            continue;
+        }
+        for caution in &remedy.cautions {
+            page.item("    CAUTION: ", caution);
+        }
+        let within = match remedy.within {
+            Some(hours) if hours <= 0.0 => ", before the machine works again".to_owned(),
+            Some(hours) => format!(", within {} working hours", figure(hours)),
+            None => String::new(),
+        };
+        let left = remedy.left.as_ref().map_or_else(String::new, |left| format!(" If left: {left}"));
+        page.item(
+            "    To do: ",
+            &format!("{} (about {} h of work{within}).{left}", remedy.label, figure(remedy.hours)),
+        );
+    }
+}
+
+pub(super) fn conditions(page: &mut Page, report: &Report, mended: &mut Mended) {
+    let told: Vec<_> = report.conditions.iter().filter(|it| it.probability >= CONDITION_FROM).collect();
+    if told.is_empty() {
+        return;
+    }
+    page.heading("WHAT STATE THAT LEFT IT IN");
+    for condition in told {
+        let abnormal = condition.grades.iter().skip(1);
+        let grade = abnormal.fold(None, |best: Option<&Form>, next| {
+            if best.is_none_or(|best| next.probability > best.probability) { Some(next) } else { best }
+        });
+        let grade = match grade {
+            Some(grade) if condition.grades.len() > 2 => format!(" (most likely: {})", plain(&grade.name)),
+            _ => String::new(),
+        };
+        page.item(
+            "  ",
+            &format!(
+                "{}{}{grade}: {}, {}",
+                place(&condition.place),
+                condition.label,
+                likely(condition.probability),
+                percent(condition.probability)
+            ),
+        );
+        mending(page, &condition.remedies, &condition.place, mended);
+    }
+}

@@ -1,0 +1,123 @@
+//! Checks in words: cautions first, then what to do, then what each outcome would mean.
+
+use super::place;
+use crate::report::page::Page;
+use crate::report::told::{NextCheck, Then};
+use crate::report::words::{capital, minutes, percent, plain};
+
+/// Outcomes told of each check
+const MOST_OUTCOMES: usize = 2;
+
+/// The checks to do, cautions before the check they belong to
+pub(super) fn checks(page: &mut Page, checks: &[NextCheck], most: usize) {
+    page.heading("WHAT TO LOOK AT NEXT");
+    if checks.is_empty() {
+        page.item("  ", "Nothing that is left to look at would change what is said above.");
+    }
+    let mut before: Option<&NextCheck> = None;
+    for (number, check) in checks.iter().take(most).enumerate() {
+        page.gap();
+        match before.filter(|before| before.id == check.id) {
+            Some(before) => twin(page, number + 1, check, before),
+            None => whole(page, number + 1, check),
+        }
+        before = Some(check);
+    }
+    if checks.len() > most {
+        page.gap();
+        let more = checks.len() - most;
+        page.item("    ", &format!("{more} more checks would tell something: `pinboss next` lists them."));
+    }
+}
+
+/// The check just told, at another place
+fn twin(page: &mut Page, number: usize, check: &NextCheck, before: &NextCheck) {
+    if !check.cautions.is_empty() {
+        page.item("    CAUTION: ", "the same as for the check before.");
+    }
+    let told = format!(
+        "{}The same as on the {} ({})",
+        place_first(check),
+        plain(&before.place),
+        minutes(check.minutes)
+    );
+    page.item(&format!("{number:>2}. "), &told);
+}
+
+fn place_first(check: &NextCheck) -> String {
+    capital(&place(&check.place))
+}
+
+fn whole(page: &mut Page, number: usize, check: &NextCheck) {
+    if let Some(set_up) = &check.set_up {
+        for caution in &set_up.cautions {
+            page.item("    CAUTION: ", caution);
+        }
+        let first = format!("{} ({}), unless it is done already.", set_up.label, minutes(set_up.minutes));
+        page.item("    First: ", &first);
+    }
+    for caution in &check.cautions {
+        page.item("    CAUTION: ", caution);
+    }
+    let told = format!("{}{} ({})", place_first(check), check.label, conditions_of(check));
+    page.item(&format!("{number:>2}. "), &told);
+    if let Some(first) = &check.first {
+        page.item("    ", &format!("Do it {first}."));
+    }
+    if let Some(how) = &check.how {
+        page.item("    ", how);
+    }
+    for outcome in check.outcomes.iter().take(MOST_OUTCOMES) {
+        let elsewhere =
+            outcome.place != check.place && !outcome.place.is_empty() && outcome.place != "machine";
+        let at = if elsewhere { format!(", {}", plain(&outcome.place)) } else { String::new() };
+        page.item(
+            "    ",
+            &format!(
+                "If it shows {}{at}: {} (chance {}), then {}.",
+                outcome.label,
+                plain(&outcome.grade),
+                percent(outcome.chance),
+                moved(&outcome.then)
+            ),
+        );
+    }
+    if let Some(normal) = check.all_normal.as_ref().filter(|normal| !normal.then.is_empty()) {
+        let told =
+            format!("If all is normal (chance {}), then {}.", percent(normal.chance), moved(&normal.then));
+        page.item("    ", &told);
+    }
+}
+
+fn conditions_of(check: &NextCheck) -> String {
+    let mut parts = vec![minutes(check.minutes)];
+    if !check.needs.is_empty() {
+        parts.push(check.needs.join(", "));
+    }
+    parts.extend(check.access.as_deref().map(|access| match access {
+        "parked" => "machine parked".to_owned(),
+        "moved" => "machine rolled a little, with a spotter".to_owned(),
+        "lifted" => "one side lifted and cribbed".to_owned(),
+        "records" => "from records or people, no access needed".to_owned(),
+        other => other.to_owned(),
+    }));
+    parts.extend(check.state.as_ref().map(|state| format!("machine {state}")));
+    parts.join("; ")
+}
+
+fn moved(then: &[Then]) -> String {
+    let told: Vec<String> = then
+        .iter()
+        .take(2)
+        .map(|then| {
+            format!(
+                "{}{} goes from {} to {}",
+                place(&then.place),
+                then.label,
+                percent(then.from),
+                percent(then.to)
+            )
+        })
+        .collect();
+    told.join("; ")
+}
