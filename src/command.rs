@@ -8,6 +8,7 @@ mod rules;
 mod session;
 mod shell;
 mod why;
+mod words;
 
 use clap::{Parser, Subcommand, ValueEnum};
 pub use shell::Exit;
@@ -29,6 +30,7 @@ enum Command {
     Diagnose(diagnose::Args),
     Why(why::Args),
     Next(next::Args),
+    Words(words::Args),
     Rules(rules::Args),
 }
 
@@ -49,6 +51,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Command::Diagnose(args) => diagnose::run(&args, &mut shell),
         Command::Why(args) => why::run(&args, &mut shell),
         Command::Next(args) => next::run(&args, &mut shell),
+        Command::Words(args) => words::run(&args, &mut shell),
         Command::Rules(args) => rules::run(args, &mut shell),
     };
     shell::ended(done)

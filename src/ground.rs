@@ -12,7 +12,6 @@ pub use likelihood::likelihood;
 pub use names::{find_hidden, find_symptom};
 
 use crate::case::Inspection;
-use crate::infer::Finding;
 use crate::machine::Machine;
 use crate::model::{CauseId, CheckId, ConditionId, FactId, Hidden, MeasureId, Model, StateId, SymptomId};
 use crate::network::{Network, NodeId};
@@ -182,14 +181,6 @@ impl Ground {
     /// What a node stands for
     pub fn origin(&self, node: NodeId) -> Option<&Origin> {
         self.origins.get(node.index())
-    }
-
-    /// The observations as findings for inference, in the same order
-    pub fn findings(&self) -> Vec<Finding> {
-        self.observations
-            .iter()
-            .map(|observation| Finding { node: observation.node, likelihood: observation.likelihood.clone() })
-            .collect()
     }
 
     /// Nodes of all causes, in the order of the rules and places

@@ -1,5 +1,6 @@
 //! Posteriors to what a person can follow: ranked causes, steps for and against, next checks, how well it all fits.
 
+pub mod balance;
 pub mod explain;
 pub mod fit;
 pub mod link;
@@ -14,7 +15,7 @@ use crate::model::{Hidden, Model};
 use crate::network::NodeId;
 use crate::place::Place;
 use crate::reason::steps::Step;
-use crate::reason::weighing::Weighing;
+use crate::reason::weighing::{Weighing, findings};
 
 /// Probability from which a cause gets its reasons without being asked for
 pub const WORTH_REASONS: f64 = 0.05;
@@ -45,8 +46,9 @@ pub struct Ranked {
     pub prior: f64,
     /// Probability of being present given all findings
     pub probability: f64,
-    /// Probability of each of its states, the absent or normal one first
-    pub states: Vec<f64>,
+    /// Probability of each of its forms or named grades, the absent or normal one first; on two arms those of one arm and
+    /// the other may both be so
+    pub grades: Vec<f64>,
     /// Steps from prior to probability; empty for what is not worth them
     pub reasons: Vec<Step>,
 }
@@ -71,10 +73,10 @@ impl From<TooWide> for Stop {
 /// # Errors
 /// [`Stop`] when the findings cannot occur together, or couple too much for an exact answer.
 pub fn diagnose(model: &Model, ground: &Ground, limits: &Limits) -> Result<Diagnosis, Stop> {
-    let mut causes = rank(ground, limits)?;
+    let mut causes = rank(model, ground, limits)?;
     let mut weighing = Weighing::new(ground, limits)?;
     let conditions = ground.conditions().map(|(id, place, node)| (Hidden::Condition(id), place, node));
-    let conditions = ranked(ground, limits, conditions)?;
+    let conditions = ranked(model, ground, limits, conditions)?;
     for (rank, cause) in causes.iter_mut().enumerate() {
         if rank < ALWAYS_REASONED || cause.probability >= WORTH_REASONS {
             cause.reasons = steps::steps(model, ground, &mut weighing, cause.node);
@@ -86,6 +88,7 @@ pub fn diagnose(model: &Model, ground: &Ground, limits: &Limits) -> Result<Diagn
 
 /// Hidden nodes with their probabilities, likeliest first, ties in the order of the rules
 fn ranked<'a>(
+    model: &Model,
     ground: &Ground,
     limits: &Limits,
     nodes: impl Iterator<Item = (Hidden, &'a Place, NodeId)>,
@@ -93,7 +96,7 @@ fn ranked<'a>(
     let nodes: Vec<(Hidden, &Place, NodeId)> = nodes.collect();
     let wanted: Vec<NodeId> = nodes.iter().map(|(_, _, node)| *node).collect();
     let before = infer::posteriors(&ground.network, &[], &wanted, limits)?;
-    let after = infer::posteriors(&ground.network, &ground.findings(), &wanted, limits)?;
+    let after = infer::posteriors(&ground.network, &findings(ground), &wanted, limits)?;
     let present = |states: &[f64]| states.iter().skip(1).sum();
     let mut list: Vec<Ranked> = nodes
         .into_iter()
@@ -105,13 +108,26 @@ fn ranked<'a>(
                 node,
                 prior: present(before.marginal(node).unwrap_or_default()),
                 probability: present(&states),
-                states,
+                grades: grades(model, hidden, &states),
                 reasons: Vec::new(),
             }
         })
         .collect();
     list.sort_by(|a, b| b.probability.total_cmp(&a.probability));
     Ok(list)
+}
+
+/// Probability of each form or named grade from that of each state
+fn grades(model: &Model, hidden: Hidden, states: &[f64]) -> Vec<f64> {
+    let Hidden::Condition(id) = hidden else {
+        return states.to_vec();
+    };
+    let grades = &model[id].grades;
+    let shown = |grade: usize| {
+        let showing = states.iter().enumerate().filter(|(state, _)| grades.shows(grade, *state));
+        showing.map(|(_, share)| share).sum()
+    };
+    (0..grades.names.len()).map(shown).collect()
 }
 
 /// A cause or condition at each of its places, likeliest first, with its steps whatever its probability
@@ -128,7 +144,7 @@ pub fn why(model: &Model, ground: &Ground, limits: &Limits, hidden: Hidden) -> R
         let node = ground.node(&Origin::hidden(hidden, place.clone()))?;
         Some((hidden, place, node))
     });
-    let mut found = ranked(ground, limits, nodes)?;
+    let mut found = ranked(model, ground, limits, nodes)?;
     for one in &mut found {
         one.reasons = steps::steps(model, ground, &mut weighing, one.node);
     }
@@ -139,11 +155,11 @@ pub fn why(model: &Model, ground: &Ground, limits: &Limits, hidden: Hidden) -> R
 ///
 /// # Errors
 /// [`Stop`] as for [`diagnose`].
-pub fn rank(ground: &Ground, limits: &Limits) -> Result<Vec<Ranked>, Stop> {
+pub fn rank(model: &Model, ground: &Ground, limits: &Limits) -> Result<Vec<Ranked>, Stop> {
     let mut weighing = Weighing::new(ground, limits)?;
     if weighing.all().is_impossible() {
         return Err(Stop::Impossible(fit::impossible(&mut weighing)));
     }
     let nodes = ground.causes().map(|(id, place, node)| (Hidden::Cause(id), place, node));
-    Ok(ranked(ground, limits, nodes)?)
+    Ok(ranked(model, ground, limits, nodes)?)
 }

@@ -1,8 +1,11 @@
 //! Everything a reader may be told, in the forms he can have it in; no form computes a number.
 
+pub mod balance;
 pub mod diagnosis;
+pub mod entry;
 pub mod page;
 pub mod problems;
+pub mod gate;
 pub mod text;
 pub mod told;
 pub mod why;

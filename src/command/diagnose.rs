@@ -8,6 +8,7 @@ use crate::infer::information::Effort;
 use crate::reason;
 use crate::reason::next::next_checks;
 use crate::report::{self, diagnosis, text};
+use crate::wear;
 use std::io;
 
 /// Weigh what was seen and read: probable causes with reasons, next checks, wear
@@ -32,8 +33,16 @@ pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
         Ok(found) => found,
         Err(stop) => return session::stopped(&session, &stop, args.format, shell),
     };
-    let digests = (session.rules_digest.as_str(), session.case_digest.as_str());
-    let report = diagnosis::report(model, ground, inspection, &found, &next, digests);
+    let report = diagnosis::report(&diagnosis::Made {
+        model,
+        inspection,
+        ground,
+        diagnosis: &found,
+        next: &next,
+        worn: &wear::worn(model, &ground.machine, &ground.readings),
+        rules_digest: &session.rules_digest,
+        case_digest: &session.case_digest,
+    });
     match args.format {
         Format::Json => shell.answer(&report::json(&report)?)?,
         Format::Text => shell.answer(&text::diagnosis(&report, width()))?,

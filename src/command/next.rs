@@ -38,7 +38,7 @@ pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
         return Ok(Exit::FaultyInput);
     };
     let limits = Limits::default();
-    let checks = reason::rank(&session.ground, &limits)
+    let checks = reason::rank(&session.model, &session.ground, &limits)
         .and_then(|_| Ok(next_checks(&session.model, &session.ground, &limits, &Effort::default())?));
     let checks = match checks {
         Ok(checks) => checks,

@@ -1,5 +1,6 @@
 //! `pinboss rules …`: what whoever writes rules needs.
 
+mod balance;
 mod check;
 
 use super::shell::{Exit, Shell};
@@ -16,10 +17,12 @@ pub(super) struct Args {
 #[derive(Debug, Subcommand)]
 enum Command {
     Check(check::Args),
+    Balance(balance::Args),
 }
 
 pub(super) fn run(args: Args, shell: &mut Shell) -> io::Result<Exit> {
     match args.command {
         Command::Check(args) => check::run(&args, shell),
+        Command::Balance(args) => balance::run(&args, shell),
     }
 }

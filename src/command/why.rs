@@ -73,7 +73,7 @@ fn causes(
     place: Option<&Place>,
 ) -> Result<why::Why, Stop> {
     let limits = Limits::default();
-    let all = reason::rank(ground, &limits)?;
+    let all = reason::rank(&session.model, ground, &limits)?;
     let wanted = |one: &Ranked| place.is_none_or(|place| one.place == *place);
     let most = if place.is_some() { usize::MAX } else { MOST_PLACES };
     let found = reason::why(&session.model, ground, &limits, hidden)?;
@@ -95,7 +95,7 @@ fn findings(
     place: Option<&Place>,
 ) -> Result<why::Why, Stop> {
     let limits = Limits::default();
-    let all = reason::rank(ground, &limits)?;
+    let all = reason::rank(&session.model, ground, &limits)?;
     let mut findings = Vec::new();
     for (number, own) in ground.observations.iter().enumerate() {
         if own.symptom == symptom && place.is_none_or(|place| own.place == *place) {

@@ -1,6 +1,6 @@
 //! How well findings and rules go together: conflict, findings that nothing explains, findings that cannot be.
 
-use super::weighing::Weighing;
+use super::weighing::{Weighing, findings};
 use crate::ground::{Ground, Observation, Origin};
 use crate::infer::{self, Finding, Limits, TooWide};
 use crate::network::{Law, Network, NodeId, Path};
@@ -98,11 +98,11 @@ fn explained(ground: &Ground, number: usize, log_evidence: f64, limits: &Limits)
     }
     let child = without_leak(&mut network, own.node, shape, others, leak, rows);
     let Some(child) = child else { return Ok(1.0) };
-    let mut findings = ground.findings();
-    if let Some(finding) = findings.get_mut(number) {
+    let mut found = findings(ground);
+    if let Some(finding) = found.get_mut(number) {
         *finding = Finding::state(&network, child, 1);
     }
-    let circuit = infer::compile(&network, &findings, &[], limits)?;
+    let circuit = infer::compile(&network, &found, &[], limits)?;
     let beliefs = circuit.evaluate(&circuit.weights());
     Ok(libm::exp(beliefs.log_evidence + libm::log(scale) - log_evidence).min(1.0))
 }

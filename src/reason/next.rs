@@ -3,6 +3,7 @@
 mod order;
 mod probes;
 
+use super::weighing::findings;
 use crate::ground::{Ground, Origin};
 use crate::infer::information::{Effort, Information, Single, information};
 use crate::infer::{Limits, TooWide};
@@ -122,13 +123,13 @@ pub fn next_checks(
     limits: &Limits,
     effort: &Effort,
 ) -> Result<Vec<NextCheck>, TooWide> {
-    let findings = ground.findings();
+    let found = findings(ground);
     let mut list = Vec::new();
     for open in probes::open(model, ground) {
         let nodes: Vec<NodeId> = open.probes.iter().map(|probe| probe.node).collect();
         let targets = probes::targets(ground, &nodes);
-        let found = information(&ground.network, &findings, &nodes, &targets, limits, effort);
-        let worth = match found {
+        let worth = information(&ground.network, &found, &nodes, &targets, limits, effort);
+        let worth = match worth {
             Ok(worth) => worth,
             Err(_) => single_best(ground, &nodes, &targets, limits, effort)?,
         };
@@ -145,11 +146,11 @@ fn single_best(
     limits: &Limits,
     effort: &Effort,
 ) -> Result<Information, TooWide> {
-    let findings = ground.findings();
+    let found = findings(ground);
     let mut best: Option<Information> = None;
     let mut singles = Vec::new();
     for (number, node) in nodes.iter().enumerate() {
-        let one = information(&ground.network, &findings, &[*node], targets, limits, effort)?;
+        let one = information(&ground.network, &found, &[*node], targets, limits, effort)?;
         singles.extend(one.singles.iter().cloned().map(|single| Single { probe: number, ..single }));
         if best.as_ref().is_none_or(|best| one.bits > best.bits) {
             best = Some(one);

@@ -3,13 +3,19 @@
 use crate::ground::Ground;
 use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::{Circuit, Scratch};
-use crate::infer::{self, Limits, TooWide};
+use crate::infer::{self, Finding, Limits, TooWide};
 use crate::network::NodeId;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
 /// Least probability told apart from none, so that odds stay numbers
 const LEAST: f64 = 1e-300;
+
+/// The observations as findings for inference, in the same order
+pub fn findings(ground: &Ground) -> Vec<Finding> {
+    let observations = ground.observations.iter();
+    observations.map(|own| Finding { node: own.node, likelihood: own.likelihood.clone() }).collect()
+}
 
 /// A circuit over all findings, with the answers it has given
 #[derive(Debug)]
@@ -26,7 +32,7 @@ impl Weighing {
     /// # Errors
     /// [`TooWide`] when they couple too much for exact weighing.
     pub fn new(ground: &Ground, limits: &Limits) -> Result<Self, TooWide> {
-        let findings = ground.findings();
+        let findings = findings(ground);
         Ok(Weighing {
             circuit: infer::compile(&ground.network, &findings, &[], limits)?,
             scratch: Scratch::default(),

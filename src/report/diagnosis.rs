@@ -233,29 +233,43 @@ pub struct Unexplained {
 /// Probability from which a rival is worth naming
 const RIVAL_FROM: f64 = 0.03;
 
+/// What a report is made from
+pub struct Made<'a> {
+    /// The rules
+    pub model: &'a Model,
+    /// The inspection as written
+    pub inspection: &'a Inspection,
+    /// The inspection in the terms of the rules
+    pub ground: &'a Ground,
+    /// Causes and conditions with their probabilities
+    pub diagnosis: &'a reason::Diagnosis,
+    /// What to look at next
+    pub next: &'a [NextCheck],
+    /// How worn what was read is
+    pub worn: &'a [wear::Worn],
+    /// Digest of the rules
+    pub rules_digest: &'a str,
+    /// Digest of the case file
+    pub case_digest: &'a str,
+}
+
 /// The report of a diagnosis; all figures come from the stages before
-pub fn report(
-    model: &Model,
-    ground: &Ground,
-    inspection: &Inspection,
-    diagnosis: &reason::Diagnosis,
-    next: &[NextCheck],
-    digests: (&str, &str),
-) -> Report {
+pub fn report(made: &Made<'_>) -> Report {
+    let Made { model, inspection, ground, diagnosis, next, worn, rules_digest, case_digest } = *made;
     let abnormal = ground.observations.iter().filter(|own| own.grade != 0).count();
     Report {
         case: inspection.title.value.clone(),
         machine: inspection.machine.tag.value.clone(),
         hours: ground.machine.hours,
         size: ground.machine.size.clone(),
-        rules_digest: digests.0.to_owned(),
-        case_digest: digests.1.to_owned(),
+        rules_digest: rules_digest.to_owned(),
+        case_digest: case_digest.to_owned(),
         abnormal,
         normal: ground.observations.len() - abnormal,
         causes: diagnosis.causes.iter().map(|it| cause(model, ground, it, &diagnosis.causes)).collect(),
         conditions: diagnosis.conditions.iter().map(|it| condition(model, ground, it)).collect(),
         next_checks: next.iter().map(|check| told::next_check(model, ground, check)).collect(),
-        wear: wear::worn(model, &ground.machine, &ground.readings).iter().map(|it| worn(model, it)).collect(),
+        wear: worn.iter().map(|it| wear_of(model, it)).collect(),
         held: held(model, ground),
         clashes: clashes(model, ground),
         unexplained: diagnosis
@@ -307,7 +321,7 @@ fn form(model: &Model, ranked: &Ranked) -> Option<Form> {
     if names.len() < 2 {
         return None;
     }
-    let forms = names.into_iter().zip(ranked.states.iter().skip(1));
+    let forms = names.into_iter().zip(ranked.grades.iter().skip(1));
     let likeliest = forms.max_by(|a, b| a.1.total_cmp(b.1));
     likeliest.map(|(name, &probability)| Form { name, probability })
 }
@@ -371,18 +385,12 @@ fn rivals(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) -> Ve
 
 fn condition(model: &Model, ground: &Ground, ranked: &Ranked) -> Condition {
     let told = cause(model, ground, ranked, &[]);
-    let grades = match ranked.hidden {
-        Hidden::Condition(id) => {
-            let grades = &model[id].grades;
-            let shown = |grade: usize| {
-                let states = ranked.states.iter().enumerate();
-                states.filter(|(state, _)| grades.shows(grade, *state)).map(|(_, share)| share).sum()
-            };
-            let named = grades.names.iter().enumerate();
-            named.map(|(grade, name)| Form { name: name.clone(), probability: shown(grade) }).collect()
-        }
-        Hidden::Cause(_) => Vec::new(),
+    let names = match ranked.hidden {
+        Hidden::Condition(id) => model[id].grades.names.as_slice(),
+        Hidden::Cause(_) => &[],
     };
+    let grades = names.iter().zip(&ranked.grades);
+    let grades = grades.map(|(name, &probability)| Form { name: name.clone(), probability }).collect();
     Condition {
         id: told.id,
         place: told.place,
@@ -394,7 +402,7 @@ fn condition(model: &Model, ground: &Ground, ranked: &Ranked) -> Condition {
     }
 }
 
-fn worn(model: &Model, worn: &wear::Worn) -> Wear {
+fn wear_of(model: &Model, worn: &wear::Worn) -> Wear {
     let measure = &model[worn.measure];
     let unit = match &measure.how {
         crate::model::How::Read { unit, .. } => *unit,

@@ -1,0 +1,85 @@
+//! `pinboss rules balance`: what a set of rules implies before anything is seen.
+
+use crate::case;
+use crate::command::shell::{Exit, Shell, width};
+use crate::command::{Format, rulebook};
+use crate::ground;
+use crate::infer::Limits;
+use crate::machine::Machine;
+use crate::model::{Model, PartId};
+use crate::problem::Problems;
+use crate::reason;
+use crate::report::{self, problems};
+use crate::source::Sources;
+use std::io;
+use std::path::PathBuf;
+
+/// Tell how many causes the rules expect, how often each symptom shows, and how often sound machines are blamed
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// Folder with `.rules` files; without it, the rules built into the program
+    folder: Option<PathBuf>,
+    /// Take the machine of this case: its facts, hours and parts; without it, a machine of which nothing is told
+    #[arg(long, value_name = "CASE")]
+    machine: Option<PathBuf>,
+    /// Sound machines to draw
+    #[arg(long, default_value_t = 1000)]
+    draws: u32,
+    /// Seed of the draws
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
+    let mut sources = Sources::default();
+    let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
+    let mut said = Problems::default();
+    let machine = match &args.machine {
+        Some(path) if !rulebook.problems.any_error() => {
+            let id = rulebook::read_file(path, &mut sources, &mut said);
+            let (inspection, found) = case::read(&sources, id);
+            said.append(found);
+            inspection.map(|inspection| {
+                let (ground, found) = ground::ground(&rulebook.model, &inspection);
+                said.append(found);
+                ground.machine
+            })
+        }
+        _ => Some(usual(&rulebook.model)),
+    };
+    said.append(rulebook.problems);
+    let Some(machine) = machine.filter(|_| !said.any_error()) else {
+        match args.format {
+            Format::Json => shell.answer(&problems::json(&said, &sources)?)?,
+            Format::Text => shell.tell(&said, &sources)?,
+        }
+        return Ok(Exit::FaultyInput);
+    };
+    let ground = ground::empty(&rulebook.model, machine);
+    let found =
+        match reason::balance::balance(&rulebook.model, &ground, &Limits::default(), args.draws, args.seed) {
+            Ok(found) => found,
+            Err(width) => {
+                return shell
+                    .refuse(&format!("these rules are too entangled to be weighed exactly: {width}"));
+            }
+        };
+    let told = report::balance::balance(&rulebook.model, &found);
+    match args.format {
+        Format::Json => shell.answer(&report::json(&told)?)?,
+        Format::Text => shell.answer(&report::balance::text(&told, width()))?,
+    }
+    Ok(Exit::Done)
+}
+
+/// A machine of which nothing is told: of each numbered part as many as lie in the middle of what can be
+fn usual(model: &Model) -> Machine {
+    let counts = model.parts.iter().enumerate().filter_map(|(number, part)| {
+        let (least, most) = part.numbered?;
+        Some((PartId(number), least.midpoint(most)))
+    });
+    Machine { counts: counts.collect(), ..Machine::default() }
+}

@@ -1,0 +1,350 @@
+//! What a name of the rules means, for the person who meets it on a screen or in a case file.
+
+use super::gate;
+use super::page::Page;
+use super::words::{capital, figure, minutes, percent, plain};
+use crate::model::{
+    Basis, Cause, Check, Common, Effect, Extent, Fact, Hidden, How, Measure, MeasureId, Model, Remedy,
+    Symptom, SymptomId,
+};
+use serde::Serialize;
+
+/// One name with what the rules say of it
+#[derive(Debug, Serialize)]
+pub struct Entry {
+    /// The name
+    pub id: String,
+    /// What sort of thing it is: cause, symptom, check…
+    pub sort: &'static str,
+    /// Its label
+    pub label: String,
+    /// The places it has: `machine`, `each side`, `each roller`
+    pub places: String,
+    /// Headed paragraphs, in the order of reading
+    pub says: Vec<Says>,
+}
+
+/// A headed paragraph or list
+#[derive(Debug, Serialize)]
+pub struct Says {
+    /// What it is about
+    pub about: &'static str,
+    /// Its lines
+    pub lines: Vec<String>,
+}
+
+impl Entry {
+    fn new(model: &Model, sort: &'static str, common: &Common) -> Self {
+        let places = match common.extent {
+            Extent::Machine => "machine".to_owned(),
+            Extent::Side => "each side".to_owned(),
+            Extent::Each(part) => format!("each {}", model[part].common.name),
+        };
+        let mut entry =
+            Entry { id: common.name.clone(), sort, label: common.label.clone(), places, says: Vec::new() };
+        entry.say("What it is", common.text.iter().cloned());
+        entry
+    }
+
+    /// Adds a paragraph, unless it is empty
+    fn say(&mut self, about: &'static str, lines: impl IntoIterator<Item = String>) {
+        let lines: Vec<String> = lines.into_iter().collect();
+        if !lines.is_empty() {
+            self.says.push(Says { about, lines });
+        }
+    }
+
+    fn based(mut self, common: &Common) -> Self {
+        let basis = common.basis.as_ref().map(|basis| match basis {
+            Basis::CommonPractice => "common practice".to_owned(),
+            Basis::Estimate => "an estimate, to be corrected by whoever knows better".to_owned(),
+            Basis::Source(source) => source.clone(),
+        });
+        self.say("Where the rule comes from", basis);
+        self
+    }
+}
+
+/// The entry of a name; none when the rules do not know it
+pub fn entry(model: &Model, name: &str) -> Option<Entry> {
+    let named = |common: &Common| common.name == name;
+    if let Some(cause) = model.causes.iter().find(|it| named(&it.common)) {
+        return Some(of_cause(model, cause));
+    }
+    if let Some(condition) = model.conditions.iter().find(|it| named(&it.common)) {
+        return Some(of_condition(model, condition));
+    }
+    if let Some(symptom) = model.symptoms.iter().find(|it| named(&it.effect.common)) {
+        return Some(of_symptom(model, symptom));
+    }
+    if let Some(measure) = model.measures.iter().find(|it| named(&it.common)) {
+        return Some(of_measure(model, measure));
+    }
+    if let Some(check) = model.checks.iter().find(|it| named(&it.common)) {
+        return Some(of_check(model, check));
+    }
+    if let Some(remedy) = model.remedies.iter().find(|it| named(&it.common)) {
+        return Some(of_remedy(model, remedy));
+    }
+    if let Some(fact) = model.facts.iter().find(|it| named(&it.common)) {
+        return Some(of_fact(model, fact));
+    }
+    let small = model.parts.iter().map(|it| ("part", &it.common));
+    let small = small.chain(model.kinds.iter().map(|it| ("kind of cause", &it.common)));
+    let mut small = small.chain(model.states.iter().map(|it| ("state of the machine", &it.common)));
+    small
+        .find(|(_, common)| named(common))
+        .map(|(sort, common)| Entry::new(model, sort, common).based(common))
+}
+
+fn of_cause(model: &Model, cause: &Cause) -> Entry {
+    let mut entry = Entry::new(model, "cause", &cause.common);
+    let kind = &model[cause.kind];
+    entry.say("What sort of cause", [format!("{}; it counts against {}", kind.common.label, kind.against)]);
+    let chances = cause.chances.iter().map(|chance| {
+        let noun = match chance.noun {
+            Extent::Machine => "machines".to_owned(),
+            Extent::Side => "sides".to_owned(),
+            Extent::Each(part) => model[part].plural(),
+        };
+        format!("{} of {noun}{}", percent(chance.share), gate::in_words(model, &chance.test))
+    });
+    entry.say("How often it is there before anything is seen", chances);
+    let hidden = model
+        .causes
+        .iter()
+        .position(|it| it == cause)
+        .map(|number| Hidden::Cause(crate::model::CauseId(number)));
+    brings_about(model, hidden, &mut entry);
+    entry.based(&cause.common)
+}
+
+fn of_condition(model: &Model, condition: &Effect) -> Entry {
+    let mut entry = Entry::new(model, "condition", &condition.common);
+    entry.say(
+        "Grades",
+        [condition.grades.names.iter().map(|name| plain(name)).collect::<Vec<_>>().join(", ")],
+    );
+    comes_from(model, condition, &mut entry);
+    let number = model.conditions.iter().position(|it| it == condition);
+    let hidden = number.map(|number| Hidden::Condition(crate::model::ConditionId(number)));
+    brings_about(model, hidden, &mut entry);
+    entry.based(&condition.common)
+}
+
+fn of_symptom(model: &Model, symptom: &Symptom) -> Entry {
+    let effect = &symptom.effect;
+    let mut entry = Entry::new(model, "symptom", &effect.common);
+    entry.say("Grades, the normal one first", [effect.grades.names.join(", ")]);
+    let number = model.symptoms.iter().position(|it| it == symptom).map(SymptomId);
+    let shown = model.checks.iter().filter(|check| number.is_some_and(|id| check.shows.contains(&id)));
+    entry.say("How to see it", shown.map(|check| in_short(model, check)));
+    if let Some((formula, _)) = &symptom.reading {
+        let mut labels: Vec<String> =
+            formula.readings().iter().map(|id| in_brief(&model[*id].common)).collect();
+        labels.dedup();
+        entry.say("Or by reading", labels);
+    }
+    comes_from(model, effect, &mut entry);
+    entry.based(&effect.common)
+}
+
+fn of_measure(model: &Model, measure: &Measure) -> Entry {
+    let mut entry = Entry::new(model, "measure", &measure.common);
+    match &measure.how {
+        How::Read { unit, range, error } => {
+            let shown = |base: f64| figure(unit.from_base(base));
+            let step = error / unit.step_to_base(1.0);
+            entry.say(
+                "How it is read",
+                [format!(
+                    "in {}, from {} to {}; one careful reading strays by about {}",
+                    unit.word(),
+                    shown(range.0),
+                    shown(range.1),
+                    figure(step)
+                )],
+            );
+        }
+        How::Reckoned(formula) => {
+            let labels = formula.measures().iter().map(|id| in_brief(&model[*id].common)).collect::<Vec<_>>();
+            entry.say("Reckoned from", labels);
+        }
+    }
+    entry.say("Instruments", measure.needs.iter().cloned());
+    let number = model.measures.iter().position(|it| it == measure).map(MeasureId);
+    let reads = model.checks.iter().filter(|check| number.is_some_and(|id| check.reads.contains(&id)));
+    entry.say("Taken in", reads.map(|check| in_short(model, check)));
+    let sizes = model.sizes.iter().filter_map(|(name, size)| {
+        let row = size.dimensions.get(&number?)?.first()?;
+        let unit = crate::units::Dimension::Length.base();
+        let points = row
+            .points
+            .iter()
+            .map(|(size, worn)| format!("{} {} is {} %", figure(*size), unit.word(), figure(*worn)));
+        Some(format!("{name}: {}", points.collect::<Vec<_>>().join(", ")))
+    });
+    entry.say("Per cent worn, first row of each size class", sizes);
+    entry.based(&measure.common)
+}
+
+fn of_check(model: &Model, check: &Check) -> Entry {
+    let mut entry = Entry::new(model, "check", &check.common);
+    entry.say("Beware", check.cautions.iter().cloned());
+    entry.say("Takes", [minutes(check.minutes)]);
+    entry.say("Tools", check.needs.iter().cloned());
+    entry.say("Access", check.access.clone());
+    entry.say("The machine must be", check.needs_state.map(|state| model[state].common.label.clone()));
+    entry.say("Makes the machine", check.makes.map(|state| model[state].common.label.clone()));
+    entry.say("Puts an end to", check.ends.iter().map(|state| model[*state].common.label.clone()));
+    entry.say("Shows", check.shows.iter().map(|id| in_brief(&model[*id].effect.common)));
+    entry.say("Reads", check.reads.iter().map(|id| in_brief(&model[*id].common)));
+    entry.based(&check.common)
+}
+
+fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
+    let mut entry = Entry::new(model, "remedy", &remedy.common);
+    entry.say("Beware", remedy.cautions.iter().cloned());
+    entry.say("Mends", remedy.fixes.iter().map(|hidden| in_brief(model.common(*hidden))));
+    let renews = remedy.renews.iter();
+    entry.say(
+        "Renews",
+        renews.map(|(id, from)| format!("{}, from {} % worn", in_brief(&model[*id].common), figure(*from))),
+    );
+    entry.say("Work", [format!("{} h", figure(remedy.hours))]);
+    entry.say("Costs about", remedy.costs.map(|costs| format!("{} (units of the rules)", figure(costs))));
+    entry.say(
+        "Due within",
+        remedy.within.map(|hours| match hours {
+            hours if hours <= 0.0 => "before the machine works again".to_owned(),
+            hours => format!("{} working hours", figure(hours)),
+        }),
+    );
+    entry.say(
+        "If left",
+        remedy.left.iter().map(|(text, loses)| format!("{text} (about {} lost)", figure(*loses))),
+    );
+    entry.based(&remedy.common)
+}
+
+fn of_fact(model: &Model, fact: &Fact) -> Entry {
+    let mut entry = Entry::new(model, "fact", &fact.common);
+    let last = fact.shares.last().map_or(&[][..], |(_, shares)| shares.as_slice());
+    let choices = fact.choices.iter().zip(last);
+    entry.say(
+        "Choices, and how many machines have them where nothing else is told",
+        choices.map(|(choice, share)| format!("{choice}: {}", percent(*share))),
+    );
+    entry.say("How to tell", fact.tell.iter().map(|(text, taken)| format!("{text} ({})", minutes(*taken))));
+    entry.based(&fact.common)
+}
+
+fn comes_from(model: &Model, effect: &Effect, entry: &mut Entry) {
+    let mut lines: Vec<String> = Vec::new();
+    for line in &effect.lines {
+        let parents: Vec<&str> = line.parents.iter().map(|it| model.common(it.of).label.as_str()).collect();
+        let why = line.because.as_deref().unwrap_or("");
+        let told = format!("{}. {why}", parents.join(" together with "));
+        if !lines.contains(&told) {
+            lines.push(told);
+        }
+    }
+    entry.say("What brings it about", lines.into_iter().map(|line| capital(line.trim())));
+}
+
+fn brings_about(model: &Model, hidden: Option<Hidden>, entry: &mut Entry) {
+    let Some(hidden) = hidden else { return };
+    let leads =
+        |effect: &Effect| effect.lines.iter().any(|line| line.parents.iter().any(|it| it.of == hidden));
+    let conditions = model.conditions.iter().filter(|it| leads(it)).map(|it| in_brief(&it.common));
+    let symptoms = model.symptoms.iter().filter(|it| leads(&it.effect)).map(|it| in_brief(&it.effect.common));
+    entry.say("What it brings about", conditions.chain(symptoms));
+    let remedies = model.remedies.iter().filter(|remedy| remedy.fixes.contains(&hidden));
+    entry.say("What mends it", remedies.map(|remedy| in_brief(&remedy.common)));
+}
+
+fn in_brief(common: &Common) -> String {
+    format!("{} ({})", common.label, common.name)
+}
+
+/// A check in a line, its cautions behind it
+fn in_short(model: &Model, check: &Check) -> String {
+    let state = check
+        .needs_state
+        .map_or_else(String::new, |state| format!(", machine {}", model[state].common.label));
+    let beware = if check.cautions.is_empty() {
+        String::new()
+    } else {
+        format!(" Beware: {}", check.cautions.join(" "))
+    };
+    format!("{} ({}; {}{state}).{beware}", check.common.label, check.common.name, minutes(check.minutes))
+}
+
+/// An entry as text
+pub fn text(entry: &Entry, width: usize) -> String {
+    let mut page = Page::new(width);
+    page.item("", &format!("{}: {}", entry.id, entry.label));
+    page.item(
+        "",
+        &format!(
+            "A {}, {}.",
+            entry.sort,
+            match entry.places.as_str() {
+                "machine" => "one for the machine",
+                places => places,
+            }
+        ),
+    );
+    for says in &entry.says {
+        page.gap();
+        page.item("", &format!("{}:", says.about));
+        for line in &says.lines {
+            page.item("  ", line);
+        }
+    }
+    page.finish()
+}
+
+/// All names with their labels, by sort
+pub fn list(model: &Model) -> Vec<Listed> {
+    let causes = model.causes.iter().map(|it| ("cause", &it.common));
+    let conditions = model.conditions.iter().map(|it| ("condition", &it.common));
+    let symptoms = model.symptoms.iter().map(|it| ("symptom", &it.effect.common));
+    let measures = model.measures.iter().map(|it| ("measure", &it.common));
+    let checks = model.checks.iter().map(|it| ("check", &it.common));
+    let remedies = model.remedies.iter().map(|it| ("remedy", &it.common));
+    let facts = model.facts.iter().map(|it| ("fact", &it.common));
+    let parts = model.parts.iter().map(|it| ("part", &it.common));
+    let states = model.states.iter().map(|it| ("state", &it.common));
+    let all = causes.chain(conditions).chain(symptoms).chain(measures).chain(checks).chain(remedies);
+    all.chain(facts)
+        .chain(parts)
+        .chain(states)
+        .map(|(sort, common)| Listed { sort, id: common.name.clone(), label: common.label.clone() })
+        .collect()
+}
+
+/// A name in the list of all names
+#[derive(Debug, Serialize)]
+pub struct Listed {
+    /// What sort of thing it is
+    pub sort: &'static str,
+    /// The name
+    pub id: String,
+    /// Its label
+    pub label: String,
+}
+
+/// The list of all names as text
+pub fn list_text(list: &[Listed], width: usize) -> String {
+    let mut page = Page::new(width);
+    let mut sort = "";
+    for listed in list {
+        if listed.sort != sort {
+            page.heading(&format!("{}s", listed.sort).to_uppercase());
+            sort = listed.sort;
+        }
+        page.item("  ", &format!("{}: {}", listed.id, listed.label));
+    }
+    page.finish()
+}

@@ -1,0 +1,187 @@
+//! How the house is laid out: who may import whom, and what every file must have.
+
+use rstest::rstest;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Each module in the order of the flow, with the modules it may import
+const MAY_IMPORT: &[(&str, &[&str])] = &[
+    ("source", &[]),
+    ("place", &[]),
+    ("units", &[]),
+    ("problem", &["source"]),
+    ("syntax", &["source", "problem"]),
+    ("model", &["source", "place", "units"]),
+    ("check", &["source", "place", "units", "problem", "syntax", "model"]),
+    ("case", &["source", "place", "units", "problem"]),
+    ("machine", &["place", "model"]),
+    ("wear", &["place", "model", "machine"]),
+    ("network", &[]),
+    (
+        "ground",
+        &["source", "place", "units", "problem", "model", "case", "machine", "wear", "network"],
+    ),
+    ("infer", &["network"]),
+    ("reason", &["place", "model", "machine", "network", "ground", "infer"]),
+    (
+        "report",
+        &["source", "place", "units", "problem", "model", "case", "wear", "network", "ground", "reason"],
+    ),
+    (
+        "command",
+        &[
+            "source", "place", "problem", "syntax", "check", "model", "case", "machine", "wear", "ground", "infer",
+            "reason", "report",
+        ],
+    ),
+    ("lib", &[]),
+    ("main", &["command"]),
+];
+
+/// Libraries with one home each: nobody else may name them
+const HOMES: &[(&str, &[&str])] = &[
+    ("pest", &["syntax"]),
+    ("pest_derive", &["syntax"]),
+    ("petgraph", &["check", "network"]),
+    ("miette", &["report/problems.rs"]),
+    ("clap", &["command", "main.rs"]),
+    ("serde_yaml", &["case"]),
+    ("rand_chacha", &["infer"]),
+    ("sha2", &["command"]),
+    ("strsim", &["problem"]),
+    ("std::fs", &["command"]),
+    ("std::env", &["command"]),
+];
+
+/// Longest file, tests included
+const MOST_LINES: usize = 600;
+
+fn sources() -> Vec<(String, String)> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut open = vec![root.clone()];
+    let mut files: Vec<PathBuf> = Vec::new();
+    while let Some(folder) = open.pop() {
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() { open.push(path) } else { files.push(path) }
+        }
+    }
+    files.sort();
+    let named = |path: PathBuf| {
+        let name = path.strip_prefix(&root).unwrap().to_str().unwrap().to_owned();
+        (name, fs::read_to_string(&path).unwrap())
+    };
+    files.into_iter().map(named).collect()
+}
+
+/// `syntax` for `syntax.rs` and all of `syntax/`
+fn module(file: &str) -> &str {
+    file.split('/').next().unwrap().trim_end_matches(".rs")
+}
+
+/// The code of a file without its comments and its unit tests
+fn code(text: &str) -> String {
+    let shipped = text.split("#[cfg(test)]").next().unwrap();
+    let lines = shipped.lines().filter(|line| !line.trim_start().starts_with("//"));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// Modules that a text names after `crate::`, in braces too
+fn imported(code: &str) -> Vec<String> {
+    let mut found = Vec::new();
+    for after in code.split("crate::").skip(1) {
+        let list = match after.strip_prefix('{') {
+            Some(braced) => braced.split('}').next().unwrap(),
+            None => after,
+        };
+        let first_words = if after.starts_with('{') { list.split(',').collect() } else { vec![list] };
+        for words in first_words {
+            let name: String = words.trim().chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            found.push(name);
+        }
+    }
+    found
+}
+
+#[test]
+fn imports_keep_to_the_table() {
+    let mut broken = Vec::new();
+    for (file, text) in sources() {
+        let own = module(&file);
+        let Some((_, allowed)) = MAY_IMPORT.iter().find(|(name, _)| *name == own) else {
+            broken.push(format!("{file}: `{own}` does not stand in the table"));
+            continue;
+        };
+        for name in imported(&code(&text)) {
+            if name != own && !allowed.contains(&name.as_str()) {
+                broken.push(format!("{file} imports {name}"));
+            }
+        }
+    }
+    assert_eq!(broken, Vec::<String>::new());
+}
+
+#[test]
+fn the_table_is_an_order_without_rings() {
+    let place = |name: &str| MAY_IMPORT.iter().position(|(known, _)| *known == name).unwrap();
+    for (name, allowed) in MAY_IMPORT {
+        for other in *allowed {
+            assert!(place(other) < place(name), "{name} may import {other}, which comes later");
+        }
+    }
+}
+
+#[test]
+fn modules_stand_in_lib_in_the_order_of_the_table() {
+    let lib = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("src/lib.rs")).unwrap();
+    let listed: Vec<&str> =
+        lib.lines().filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';')).collect();
+    let table: Vec<&str> =
+        MAY_IMPORT.iter().map(|(name, _)| *name).filter(|name| !["lib", "main"].contains(name)).collect();
+    assert_eq!(listed, table);
+}
+
+#[test]
+fn libraries_stay_in_their_homes() {
+    let mut broken = Vec::new();
+    for (file, text) in sources() {
+        let code = code(&text);
+        for (library, homes) in HOMES {
+            let at_home = homes.iter().any(|home| module(&file) == *home || file == *home);
+            if code.contains(&format!("{library}::")) && !at_home {
+                broken.push(format!("{file} names {library}"));
+            }
+        }
+    }
+    assert_eq!(broken, Vec::<String>::new());
+}
+
+#[test]
+fn no_library_type_stands_in_a_public_signature() {
+    let foreign = ["pest::", "petgraph::", "miette::", "serde_yaml::", "rand_chacha::", "DiGraph", "NodeIndex"];
+    for (file, text) in sources() {
+        for line in code(&text).lines().filter(|line| line.trim_start().starts_with("pub ")) {
+            let named = foreign.iter().find(|name| line.contains(**name));
+            assert_eq!(named, None, "{file}: {line}");
+        }
+    }
+}
+
+#[test]
+fn every_file_says_what_it_is_for_and_is_short() {
+    for (file, text) in sources() {
+        assert!(text.starts_with("//! "), "{file} does not open with a sentence on what it is for");
+        let lines = text.lines().count();
+        assert!(lines <= MOST_LINES, "{file} has {lines} lines");
+        assert!(!text.lines().any(|line| line.ends_with(' ')), "{file} has a space at the end of a line");
+        assert!(!file.ends_with("mod.rs"), "{file}: a module is `name.rs` with `name/` beside it");
+    }
+}
+
+#[rstest]
+#[case("use crate::model::Model;", &["model"])]
+#[case("use crate::{source, problem::code::Code};", &["source", "problem"])]
+#[case("crate::wear::told(&gap)", &["wear"])]
+fn the_reader_of_imports_sees_them(#[case] code: &str, #[case] names: &[&str]) {
+    assert_eq!(imported(code), names);
+}
