@@ -22,7 +22,7 @@ use crate::syntax::tree::{File, Sort};
 use names::Names;
 
 /// What a stage of the check needs at hand: the model as far as it stands, the names, the problems so far
-pub(self) struct Desk<'a> {
+struct Desk<'a> {
     model: &'a Model,
     names: &'a Names<'a>,
     problems: &'a mut Problems,
@@ -39,7 +39,9 @@ pub fn check(files: &[File]) -> (Model, Problems) {
     fill(&mut model, &names, &mut problems);
     loops::check(&mut model, &mut problems);
     readings::check(&model, &mut problems);
-    if !problems.any_error() {
+    let all_read =
+        files.iter().all(|file| file.unread.is_empty() && !file.declarations.iter().any(|it| it.broken));
+    if all_read && !problems.any_error() {
         doubt::check(&model, &mut problems);
     }
     (model, problems)

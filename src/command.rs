@@ -12,7 +12,6 @@ mod words;
 
 use clap::{Parser, Subcommand, ValueEnum};
 pub use shell::Exit;
-use shell::Shell;
 
 /// Says how worn a crawler tractor's undercarriage is, what made it wear that way, and what to look at next
 ///
@@ -46,13 +45,12 @@ enum Format {
 
 /// Runs the command that was asked for
 pub fn run(arguments: Arguments) -> Exit {
-    let mut shell = Shell::default();
     let done = match arguments.command {
-        Command::Diagnose(args) => diagnose::run(&args, &mut shell),
-        Command::Why(args) => why::run(&args, &mut shell),
-        Command::Next(args) => next::run(&args, &mut shell),
-        Command::Words(args) => words::run(&args, &mut shell),
-        Command::Rules(args) => rules::run(args, &mut shell),
+        Command::Diagnose(args) => diagnose::run(&args),
+        Command::Why(args) => why::run(&args),
+        Command::Next(args) => next::run(&args),
+        Command::Words(args) => words::run(&args),
+        Command::Rules(args) => rules::run(args),
     };
     shell::ended(done)
 }

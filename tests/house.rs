@@ -1,5 +1,7 @@
 //! How the house is laid out: who may import whom, and what every file must have.
 
+#![cfg(test)]
+
 use rstest::rstest;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -17,10 +19,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("machine", &["place", "model"]),
     ("wear", &["place", "model", "machine"]),
     ("network", &[]),
-    (
-        "ground",
-        &["source", "place", "units", "problem", "model", "case", "machine", "wear", "network"],
-    ),
+    ("ground", &["source", "place", "units", "problem", "model", "case", "machine", "wear", "network"]),
     ("infer", &["network"]),
     ("reason", &["place", "model", "machine", "network", "ground", "infer"]),
     (
@@ -30,8 +29,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "command",
         &[
-            "source", "place", "problem", "syntax", "check", "model", "case", "machine", "wear", "ground", "infer",
-            "reason", "report",
+            "source", "place", "problem", "syntax", "check", "model", "case", "machine", "wear", "ground",
+            "infer", "reason", "report",
         ],
     ),
     ("lib", &[]),
@@ -96,7 +95,8 @@ fn imported(code: &str) -> Vec<String> {
         };
         let first_words = if after.starts_with('{') { list.split(',').collect() } else { vec![list] };
         for words in first_words {
-            let name: String = words.trim().chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            let name: String =
+                words.trim().chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
             found.push(name);
         }
     }
@@ -158,7 +158,8 @@ fn libraries_stay_in_their_homes() {
 
 #[test]
 fn no_library_type_stands_in_a_public_signature() {
-    let foreign = ["pest::", "petgraph::", "miette::", "serde_yaml::", "rand_chacha::", "DiGraph", "NodeIndex"];
+    let foreign =
+        ["pest::", "petgraph::", "miette::", "serde_yaml::", "rand_chacha::", "DiGraph", "NodeIndex"];
     for (file, text) in sources() {
         for line in code(&text).lines().filter(|line| line.trim_start().starts_with("pub ")) {
             let named = foreign.iter().find(|name| line.contains(**name));

@@ -1,7 +1,7 @@
 //! `pinboss diagnose CASE`: the main job.
 
 use super::session::{self, Choice};
-use super::shell::{Exit, Shell, width};
+use super::shell::{self, Exit, width};
 use super::{Format, session::Session};
 use crate::infer::Limits;
 use crate::infer::information::Effort;
@@ -21,8 +21,8 @@ pub(super) struct Args {
     format: Format,
 }
 
-pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
-    let Some(session) = session::open(&args.choice, args.format, shell)? else {
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
+    let Some(session) = session::open(&args.choice, args.format)? else {
         return Ok(Exit::FaultyInput);
     };
     let Session { model, ground, inspection, .. } = &session;
@@ -31,7 +31,7 @@ pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
         .and_then(|found| Ok((found, next_checks(model, ground, &limits, &Effort::default())?)));
     let (found, next) = match found {
         Ok(found) => found,
-        Err(stop) => return session::stopped(&session, &stop, args.format, shell),
+        Err(stop) => return session::stopped(&session, &stop, args.format),
     };
     let report = diagnosis::report(&diagnosis::Made {
         model,
@@ -44,8 +44,8 @@ pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
         case_digest: &session.case_digest,
     });
     match args.format {
-        Format::Json => shell.answer(&report::json(&report)?)?,
-        Format::Text => shell.answer(&text::diagnosis(&report, width()))?,
+        Format::Json => shell::answer(&report::json(&report)?)?,
+        Format::Text => shell::answer(&text::diagnosis(&report, width()))?,
     }
     Ok(Exit::Done)
 }

@@ -2,7 +2,7 @@
 
 use super::Format;
 use super::session::{self, Choice};
-use super::shell::{Exit, Shell, width};
+use super::shell::{self, Exit, width};
 use crate::infer::Limits;
 use crate::infer::information::Effort;
 use crate::reason;
@@ -33,8 +33,8 @@ struct Answer {
     next_checks: Vec<told::NextCheck>,
 }
 
-pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
-    let Some(session) = session::open(&args.choice, args.format, shell)? else {
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
+    let Some(session) = session::open(&args.choice, args.format)? else {
         return Ok(Exit::FaultyInput);
     };
     let limits = Limits::default();
@@ -42,7 +42,7 @@ pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
         .and_then(|_| Ok(next_checks(&session.model, &session.ground, &limits, &Effort::default())?));
     let checks = match checks {
         Ok(checks) => checks,
-        Err(stop) => return session::stopped(&session, &stop, args.format, shell),
+        Err(stop) => return session::stopped(&session, &stop, args.format),
     };
     let checks: Vec<told::NextCheck> =
         checks.iter().map(|check| told::next_check(&session.model, &session.ground, check)).collect();
@@ -50,9 +50,9 @@ pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
     match args.format {
         Format::Json => {
             let next_checks = checks.into_iter().take(most).collect();
-            shell.answer(&report::json(&Answer { next_checks })?)?;
+            shell::answer(&report::json(&Answer { next_checks })?)?;
         }
-        Format::Text => shell.answer(&text::next_checks(&checks, most, width()))?,
+        Format::Text => shell::answer(&text::next_checks(&checks, most, width()))?,
     }
     Ok(Exit::Done)
 }

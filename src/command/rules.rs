@@ -3,7 +3,7 @@
 mod balance;
 mod check;
 
-use super::shell::{Exit, Shell};
+use super::shell::Exit;
 use clap::Subcommand;
 use std::io;
 
@@ -20,9 +20,9 @@ enum Command {
     Balance(balance::Args),
 }
 
-pub(super) fn run(args: Args, shell: &mut Shell) -> io::Result<Exit> {
+pub(super) fn run(args: Args) -> io::Result<Exit> {
     match args.command {
-        Command::Check(args) => check::run(&args, shell),
-        Command::Balance(args) => balance::run(&args, shell),
+        Command::Check(args) => check::run(&args),
+        Command::Balance(args) => balance::run(&args),
     }
 }

@@ -1,6 +1,6 @@
 //! What every command about a case starts from: its rules, its inspection, its network.
 
-use super::shell::{Exit, Shell};
+use super::shell::{self, Exit};
 use super::{Format, rulebook};
 use crate::case::{self, Inspection};
 use crate::ground::{Ground, How, ground};
@@ -35,7 +35,7 @@ pub(super) struct Session {
 }
 
 /// Reads rules and case; tells all problems of both, and gives none when one of them is an error
-pub(super) fn open(choice: &Choice, format: Format, shell: &mut Shell) -> io::Result<Option<Session>> {
+pub(super) fn open(choice: &Choice, format: Format) -> io::Result<Option<Session>> {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(choice.rules.as_deref(), &mut sources);
     let mut problems = Problems::default();
@@ -58,7 +58,7 @@ pub(super) fn open(choice: &Choice, format: Format, shell: &mut Shell) -> io::Re
         problems.append(rulebook.problems);
     }
     let faulty = problems.any_error();
-    tell(&problems, &sources, format, faulty, shell)?;
+    tell(&problems, &sources, format, faulty)?;
     Ok(grounded.filter(|_| !faulty).map(|(inspection, ground)| Session {
         case_digest: rulebook::digest(&sources, &[id]),
         model: rulebook.model,
@@ -71,21 +71,15 @@ pub(super) fn open(choice: &Choice, format: Format, shell: &mut Shell) -> io::Re
 }
 
 /// Problems go to standard error; when nothing else will be answered to a program, they are its answer
-fn tell(
-    problems: &Problems,
-    sources: &Sources,
-    format: Format,
-    faulty: bool,
-    shell: &mut Shell,
-) -> io::Result<()> {
+fn tell(problems: &Problems, sources: &Sources, format: Format, faulty: bool) -> io::Result<()> {
     if faulty && format == Format::Json {
-        return shell.answer(&problems::json(problems, sources)?);
+        return shell::answer(&problems::json(problems, sources)?);
     }
-    shell.tell(problems, sources)
+    shell::tell(problems, sources)
 }
 
 /// Says why there is no answer
-pub(super) fn stopped(session: &Session, stop: &Stop, format: Format, shell: &mut Shell) -> io::Result<Exit> {
+pub(super) fn stopped(session: &Session, stop: &Stop, format: Format) -> io::Result<Exit> {
     let mut problems = Problems::default();
     problems.push(match stop {
         Stop::TooWide(width) => Problem::new(
@@ -96,7 +90,7 @@ pub(super) fn stopped(session: &Session, stop: &Stop, format: Format, shell: &mu
         .help("note what was looked at and normal, and tell the facts that are not told: both untangle"),
         Stop::Impossible(numbers) => impossible(session, numbers),
     });
-    tell(&problems, &session.sources, format, true, shell)?;
+    tell(&problems, &session.sources, format, true)?;
     Ok(Exit::FaultyInput)
 }
 

@@ -44,34 +44,28 @@ pub(super) fn ended(done: io::Result<Exit>) -> Exit {
     }
 }
 
-/// Where answers and words go
-#[derive(Debug, Default)]
-pub(super) struct Shell;
+/// Gives an answer, on standard output
+pub(super) fn answer(text: &str) -> io::Result<()> {
+    let mut out = io::stdout().lock();
+    out.write_all(text.as_bytes())?;
+    out.flush()
+}
 
-impl Shell {
-    /// An answer, to standard output
-    pub(super) fn answer(&mut self, text: &str) -> io::Result<()> {
-        let mut out = io::stdout().lock();
-        out.write_all(text.as_bytes())?;
-        out.flush()
-    }
+/// Says a word beside the answer, on standard error
+fn say(text: &str) -> io::Result<()> {
+    io::stderr().lock().write_all(text.as_bytes())
+}
 
-    /// A word beside the answer, to standard error
-    pub(super) fn say(&mut self, text: &str) -> io::Result<()> {
-        io::stderr().lock().write_all(text.as_bytes())
-    }
+/// Says what is wrong with the call
+pub(super) fn refuse(words: &str) -> io::Result<Exit> {
+    say(&format!("pinboss: {words}\n"))?;
+    Ok(Exit::FaultyCall)
+}
 
-    /// Says what is wrong with the call
-    pub(super) fn refuse(&mut self, words: &str) -> io::Result<Exit> {
-        self.say(&format!("pinboss: {words}\n"))?;
-        Ok(Exit::FaultyCall)
-    }
-
-    /// Problems, to standard error
-    pub(super) fn tell(&mut self, problems: &Problems, sources: &Sources) -> io::Result<()> {
-        let screen = Screen { width: width(), colour: io::stderr().is_terminal() && colour_wanted() };
-        self.say(&problems::text(problems, sources, screen))
-    }
+/// Tells problems, on standard error
+pub(super) fn tell(problems: &Problems, sources: &Sources) -> io::Result<()> {
+    let screen = Screen { width: width(), colour: io::stderr().is_terminal() && colour_wanted() };
+    say(&problems::text(problems, sources, screen))
 }
 
 fn colour_wanted() -> bool {

@@ -1,7 +1,7 @@
 //! `pinboss why CASE NAME`: everything for and against one cause, or what explains one finding.
 
 use super::session::{self, Choice, Session};
-use super::shell::{Exit, Shell, width};
+use super::shell::{self, Exit, width};
 use super::{Format, name};
 use crate::ground::Ground;
 use crate::infer::Limits;
@@ -31,17 +31,17 @@ pub(super) struct Args {
     format: Format,
 }
 
-pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
-    let Some(session) = session::open(&args.choice, args.format, shell)? else {
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
+    let Some(session) = session::open(&args.choice, args.format)? else {
         return Ok(Exit::FaultyInput);
     };
     let asked = match name::asked(&session, &args.name.join(" ")) {
         Ok(asked) => asked,
-        Err(words) => return shell.refuse(&words),
+        Err(words) => return shell::refuse(&words),
     };
     let supposed = match args.suppose.as_deref().map(|words| name::supposed(&session, words)).transpose() {
         Ok(supposed) => supposed,
-        Err(words) => return shell.refuse(&words),
+        Err(words) => return shell::refuse(&words),
     };
     let ground = supposed.as_ref().unwrap_or(&session.ground);
     let answer = match asked {
@@ -50,18 +50,20 @@ pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
     };
     let mut answer = match answer {
         Ok(answer) => answer,
-        Err(stop) => return session::stopped(&session, &stop, args.format, shell),
+        Err(stop) => return session::stopped(&session, &stop, args.format),
     };
     if let Some(own) = supposed.as_ref().and_then(|ground| ground.observations.last()) {
         answer.supposed = Some(told::observation(&session.model, own));
     }
     if answer.causes.is_empty() && answer.findings.is_empty() {
-        return shell
-            .refuse(&format!("`{}` is not on this machine, or was not seen there", args.name.join(" ")));
+        return shell::refuse(&format!(
+            "`{}` is not on this machine, or was not seen there",
+            args.name.join(" ")
+        ));
     }
     match args.format {
-        Format::Json => shell.answer(&report::json(&answer)?)?,
-        Format::Text => shell.answer(&text::why(&answer, width()))?,
+        Format::Json => shell::answer(&report::json(&answer)?)?,
+        Format::Text => shell::answer(&text::why(&answer, width()))?,
     }
     Ok(Exit::Done)
 }

@@ -1,6 +1,6 @@
 //! `pinboss words NAME`: what a name of the rules means and how it is taken.
 
-use super::shell::{Exit, Shell, width};
+use super::shell::{self, Exit, width};
 use super::{Format, rulebook};
 use crate::problem::code::Code;
 use crate::problem::did_you_mean;
@@ -22,37 +22,37 @@ pub(super) struct Args {
     format: Format,
 }
 
-pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.rules.as_deref(), &mut sources);
     if rulebook.problems.any_error() {
         match args.format {
-            Format::Json => shell.answer(&problems::json(&rulebook.problems, &sources)?)?,
-            Format::Text => shell.tell(&rulebook.problems, &sources)?,
+            Format::Json => shell::answer(&problems::json(&rulebook.problems, &sources)?)?,
+            Format::Text => shell::tell(&rulebook.problems, &sources)?,
         }
         return Ok(Exit::FaultyInput);
     }
     let Some(name) = &args.name else {
         let list = entry::list(&rulebook.model);
         match args.format {
-            Format::Json => shell.answer(&report::json(&list)?)?,
-            Format::Text => shell.answer(&entry::list_text(&list, width()))?,
+            Format::Json => shell::answer(&report::json(&list)?)?,
+            Format::Text => shell::answer(&entry::list_text(&list, width()))?,
         }
         return Ok(Exit::Done);
     };
     if let Some(entry) = entry::entry(&rulebook.model, name) {
         match args.format {
-            Format::Json => shell.answer(&report::json(&entry)?)?,
-            Format::Text => shell.answer(&entry::text(&entry, width()))?,
+            Format::Json => shell::answer(&report::json(&entry)?)?,
+            Format::Text => shell::answer(&entry::text(&entry, width()))?,
         }
         return Ok(Exit::Done);
     }
     if let Some(code) = Code::ALL.iter().find(|code| code.slug() == name) {
-        shell.answer(&format!("{}: {}\n", code.slug(), code.title()))?;
+        shell::answer(&format!("{}: {}\n", code.slug(), code.title()))?;
         return Ok(Exit::Done);
     }
     let known = rulebook.model.blocks().map(|block| block.name.as_str());
     let known = known.chain(Code::ALL.iter().map(|code| code.slug()));
     let help = did_you_mean(name, known, "`pinboss words` lists what the rules know");
-    shell.refuse(&format!("the rules know no `{name}`: {help}"))
+    shell::refuse(&format!("the rules know no `{name}`: {help}"))
 }

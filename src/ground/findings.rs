@@ -236,14 +236,14 @@ fn grade(symptom: &Symptom, word: &Spanned<String>, problems: &mut Problems) -> 
 /// The last grade whose number or share is reached; normal when none is
 fn counted(symptom: &Symptom, number: usize, of: u32) -> usize {
     let number = f64::from(u32::try_from(number).unwrap_or(u32::MAX));
-    let reached = symptom.counts.iter().filter(|counted| {
+    let mut reached = symptom.counts.iter().filter(|counted| {
         let (figure, from) = match counted.from {
             Threshold::Number(from) => (number, from),
             Threshold::Share(from) => (number / f64::from(of), from),
         };
         if counted.over { figure > from } else { figure >= from }
     });
-    reached.last().map_or(0, |counted| counted.grade)
+    reached.next_back().map_or(0, |counted| counted.grade)
 }
 
 /// What a check shows and nobody noted was normal, if the machine was in the state that the check asks for

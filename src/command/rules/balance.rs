@@ -1,7 +1,7 @@
 //! `pinboss rules balance`: what a set of rules implies before anything is seen.
 
 use crate::case;
-use crate::command::shell::{Exit, Shell, width};
+use crate::command::shell::{self, Exit, width};
 use crate::command::{Format, rulebook};
 use crate::ground;
 use crate::infer::Limits;
@@ -33,7 +33,7 @@ pub(super) struct Args {
     format: Format,
 }
 
-pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
     let mut said = Problems::default();
@@ -53,8 +53,8 @@ pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
     said.append(rulebook.problems);
     let Some(machine) = machine.filter(|_| !said.any_error()) else {
         match args.format {
-            Format::Json => shell.answer(&problems::json(&said, &sources)?)?,
-            Format::Text => shell.tell(&said, &sources)?,
+            Format::Json => shell::answer(&problems::json(&said, &sources)?)?,
+            Format::Text => shell::tell(&said, &sources)?,
         }
         return Ok(Exit::FaultyInput);
     };
@@ -63,14 +63,15 @@ pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
         match reason::balance::balance(&rulebook.model, &ground, &Limits::default(), args.draws, args.seed) {
             Ok(found) => found,
             Err(width) => {
-                return shell
-                    .refuse(&format!("these rules are too entangled to be weighed exactly: {width}"));
+                return shell::refuse(&format!(
+                    "these rules are too entangled to be weighed exactly: {width}"
+                ));
             }
         };
     let told = report::balance::balance(&rulebook.model, &found);
     match args.format {
-        Format::Json => shell.answer(&report::json(&told)?)?,
-        Format::Text => shell.answer(&report::balance::text(&told, width()))?,
+        Format::Json => shell::answer(&report::json(&told)?)?,
+        Format::Text => shell::answer(&report::balance::text(&told, width()))?,
     }
     Ok(Exit::Done)
 }

@@ -1,6 +1,6 @@
 //! `pinboss rules check`: everything wrong or doubtful in a set of rules.
 
-use crate::command::shell::{Exit, Shell};
+use crate::command::shell::{self, Exit};
 use crate::command::{Format, rulebook};
 use crate::model::Model;
 use crate::report::problems;
@@ -18,15 +18,15 @@ pub(super) struct Args {
     format: Format,
 }
 
-pub(super) fn run(args: &Args, shell: &mut Shell) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
     match args.format {
-        Format::Json => shell.answer(&problems::json(&rulebook.problems, &sources)?)?,
+        Format::Json => shell::answer(&problems::json(&rulebook.problems, &sources)?)?,
         Format::Text => {
-            shell.tell(&rulebook.problems, &sources)?;
+            shell::tell(&rulebook.problems, &sources)?;
             if !rulebook.problems.any_error() {
-                shell.answer(&counts(&rulebook.model))?;
+                shell::answer(&counts(&rulebook.model))?;
             }
         }
     }
