@@ -40,15 +40,12 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         }
         return Ok(Exit::Done);
     };
-    if let Some(entry) = entry::entry(&rulebook.model, name) {
+    let code = || Code::ALL.iter().find(|code| code.slug() == name).map(|code| entry::of_code(*code));
+    if let Some(entry) = entry::entry(&rulebook.model, name).or_else(code) {
         match args.format {
             Format::Json => shell::answer(&report::json(&entry)?)?,
             Format::Text => shell::answer(&entry::text(&entry, width()))?,
         }
-        return Ok(Exit::Done);
-    }
-    if let Some(code) = Code::ALL.iter().find(|code| code.slug() == name) {
-        shell::answer(&format!("{}: {}\n", code.slug(), code.title()))?;
         return Ok(Exit::Done);
     }
     let known = rulebook.model.blocks().map(|block| block.name.as_str());

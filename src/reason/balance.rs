@@ -3,8 +3,10 @@
 use crate::ground::{Ground, Origin};
 use crate::infer::draw::Dice;
 use crate::infer::{self, Finding, Limits, TooWide};
-use crate::model::{Model, SymptomId};
+use crate::model::{CauseId, Model, SymptomId};
 use crate::network::{Law, NodeId};
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Probability over which a cause is blamed
 const BLAMED_OVER: f64 = 0.5;
@@ -22,6 +24,8 @@ pub struct Balance {
     pub drawn: u32,
     /// Those on which a cause came out over 50 % with every symptom looked at
     pub blamed: u32,
+    /// Causes blamed on them, the one blamed most often first, with how often
+    pub blamed_causes: Vec<(CauseId, u32)>,
     /// Those whose findings were too entangled to be weighed exactly
     pub too_wide: u32,
 }
@@ -57,8 +61,10 @@ pub fn balance(
             shown.push((id, sum / f64::from(count)));
         }
     }
-    let (blamed, too_wide) = trial(ground, &causes, limits, drawn, seed);
-    Ok(Balance { expected_causes: expected, none, shown, drawn, blamed, too_wide })
+    let Trial { blamed, too_wide, by_cause } = trial(ground, limits, drawn, seed);
+    let mut blamed_causes: Vec<(CauseId, u32)> = by_cause.into_iter().collect();
+    blamed_causes.sort_by_key(|(id, count)| (Reverse(*count), *id));
+    Ok(Balance { expected_causes: expected, none, shown, drawn, blamed, blamed_causes, too_wide })
 }
 
 fn nodes_of(ground: &Ground, id: SymptomId) -> Vec<NodeId> {
@@ -66,12 +72,19 @@ fn nodes_of(ground: &Ground, id: SymptomId) -> Vec<NodeId> {
     nodes.filter(|node| matches!(ground.origin(*node), Some(Origin::Symptom(own, _)) if *own == id)).collect()
 }
 
+/// What came of weighing sound machines
+#[derive(Default)]
+struct Trial {
+    blamed: u32,
+    too_wide: u32,
+    by_cause: BTreeMap<CauseId, u32>,
+}
+
 /// Draws sound machines, weighs all that shows on them, and counts those that are blamed, and those too entangled
-fn trial(ground: &Ground, causes: &[NodeId], limits: &Limits, drawn: u32, seed: u64) -> (u32, u32) {
+fn trial(ground: &Ground, limits: &Limits, drawn: u32, seed: u64) -> Trial {
     let network = &ground.network;
     let mut dice = Dice::seeded(seed);
-    let mut blamed = 0;
-    let mut too_wide = 0;
+    let mut trial = Trial::default();
     for _ in 0..drawn {
         let states = sound(ground, &mut dice);
         let known =
@@ -80,21 +93,25 @@ fn trial(ground: &Ground, causes: &[NodeId], limits: &Limits, drawn: u32, seed: 
         let findings: Vec<Finding> = seen
             .map(|node| Finding::state(network, node, states.get(node.index()).copied().unwrap_or(0)))
             .collect();
-        match infer::compile(network, &findings, &[], limits) {
-            Err(_) => too_wide += 1,
-            Ok(circuit) => {
-                let beliefs = circuit.evaluate(&circuit.weights());
-                let over = |cause: &NodeId| {
-                    let states = beliefs.marginal(*cause).unwrap_or_default();
-                    states.iter().skip(1).sum::<f64>() > BLAMED_OVER
-                };
-                if causes.iter().any(over) {
-                    blamed += 1;
-                }
-            }
+        let Ok(circuit) = infer::compile(network, &findings, &[], limits) else {
+            trial.too_wide += 1;
+            continue;
+        };
+        let beliefs = circuit.evaluate(&circuit.weights());
+        let blamed: BTreeSet<CauseId> = ground
+            .causes()
+            .filter(|(_, _, node)| {
+                let states = beliefs.marginal(*node).unwrap_or_default();
+                states.iter().skip(1).sum::<f64>() > BLAMED_OVER
+            })
+            .map(|(id, _, _)| id)
+            .collect();
+        trial.blamed += u32::from(!blamed.is_empty());
+        for id in blamed {
+            *trial.by_cause.entry(id).or_insert(0) += 1;
         }
     }
-    (blamed, too_wide)
+    trial
 }
 
 /// States of all nodes of a machine without a cause, drawn parents first

@@ -17,10 +17,23 @@ pub struct Balance {
     pub sound_drawn: u32,
     /// Those on which a cause came out over 50 %
     pub sound_blamed: u32,
+    /// Causes blamed on them, the one blamed most often first
+    pub blamed_causes: Vec<Blamed>,
     /// Those too entangled to be weighed exactly
     pub too_entangled: u32,
     /// Symptoms with the share of places that show them
     pub symptoms: Vec<Shown>,
+}
+
+/// A cause blamed on sound machines
+#[derive(Debug, Serialize)]
+pub struct Blamed {
+    /// Its name
+    pub id: String,
+    /// Its label
+    pub label: String,
+    /// On how many of the machines drawn
+    pub machines: u32,
 }
 
 /// A symptom with how often it shows
@@ -52,6 +65,14 @@ pub fn balance(model: &Model, balance: &balance::Balance) -> Balance {
         none_share: balance.none,
         sound_drawn: balance.drawn,
         sound_blamed: balance.blamed,
+        blamed_causes: balance
+            .blamed_causes
+            .iter()
+            .map(|(id, machines)| {
+                let common = &model[*id].common;
+                Blamed { id: common.name.clone(), label: common.label.clone(), machines: *machines }
+            })
+            .collect(),
         too_entangled: balance.too_wide,
         symptoms: symptoms.collect(),
     }
@@ -74,6 +95,9 @@ pub fn text(balance: &Balance, width: usize) -> String {
             number => format!("; {number} could not be weighed exactly"),
         }
     ));
+    for blamed in &balance.blamed_causes {
+        page.item("  ", &format!("{} times: {} ({})", blamed.machines, blamed.label, blamed.id));
+    }
     page.heading("HOW OFTEN EACH SYMPTOM SHOWS, BY THESE RULES");
     for shown in &balance.symptoms {
         page.item("  ", &format!("{} of {}: {} ({})", percent(shown.share), shown.of, shown.label, shown.id));

@@ -7,6 +7,7 @@ use crate::model::{
     Basis, Cause, Check, Common, Effect, Extent, Fact, Hidden, How, Measure, MeasureId, Model, Remedy,
     Symptom, SymptomId,
 };
+use crate::problem::code::{Code, Severity};
 use serde::Serialize;
 
 /// One name with what the rules say of it
@@ -95,6 +96,21 @@ pub fn entry(model: &Model, name: &str) -> Option<Entry> {
     small
         .find(|(_, common)| named(common))
         .map(|(sort, common)| Entry::new(model, sort, common).based(common))
+}
+
+/// The entry of a problem code
+pub fn of_code(code: Code) -> Entry {
+    let places = match code.severity() {
+        Severity::Error => "error: nothing is computed until it is mended",
+        Severity::Warning => "warning: legal, but doubtful",
+    };
+    Entry {
+        id: code.slug().to_owned(),
+        sort: "problem with a file",
+        label: code.title().to_owned(),
+        places: places.to_owned(),
+        says: Vec::new(),
+    }
 }
 
 fn of_cause(model: &Model, cause: &Cause) -> Entry {

@@ -1,7 +1,5 @@
 //! A network takes sound nodes, refuses the rest by name, and knows who hangs on whom
 
-#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
-
 use pinboss::network::fault::Fault;
 use pinboss::network::shape::Shape;
 use pinboss::network::{Law, Network, NodeId, Path};

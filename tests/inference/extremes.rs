@@ -1,6 +1,6 @@
 //! Evidence far outside the range of a double, certainties, and evidence that cannot be
 
-#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test may fail by panicking")]
+#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
 
 use pinboss::infer::draw::Dice;
 use pinboss::infer::information::{Effort, information};
