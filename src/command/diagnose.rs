@@ -7,7 +7,8 @@ use crate::infer::Limits;
 use crate::infer::information::Effort;
 use crate::reason;
 use crate::reason::next::next_checks;
-use crate::report::{self, diagnosis, text};
+use crate::report::diagnosis::make;
+use crate::report::{self, text};
 use crate::wear;
 use std::io;
 
@@ -33,7 +34,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         Ok(found) => found,
         Err(stop) => return session::stopped(&session, &stop, args.format),
     };
-    let report = diagnosis::report(&diagnosis::Made {
+    let report = make::report(&make::Made {
         model,
         inspection,
         ground,

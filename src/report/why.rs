@@ -1,6 +1,6 @@
 //! Everything about one cause, condition or finding, as `why` tells it.
 
-use super::diagnosis::{self, Cause, Rival};
+use super::diagnosis::{Cause, Rival, make};
 use super::told::{self, Told};
 use crate::ground::Ground;
 use crate::model::Model;
@@ -51,7 +51,7 @@ pub struct Source {
 
 /// Causes or conditions as `why` tells them; `all` holds their rivals
 pub fn causes(model: &Model, ground: &Ground, ranked: &[Ranked], all: &[Ranked]) -> Vec<Cause> {
-    ranked.iter().map(|one| diagnosis::cause(model, ground, one, all)).collect()
+    ranked.iter().map(|one| make::cause(model, ground, one, all)).collect()
 }
 
 /// A finding with what explains it

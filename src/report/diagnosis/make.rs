@@ -1,0 +1,241 @@
+//! From the stages before to the report: labels put to names, nothing reckoned.
+
+use super::{Cause, Clash, Condition, Form, Held, NOTICE, Reason, Report, Rival, Unexplained, Wear};
+use crate::case::Inspection;
+use crate::ground::{Ground, HeldWhat, Observation, Origin};
+use crate::model::{Hidden, Model};
+use crate::network::NodeId;
+use crate::reason::next::NextCheck;
+use crate::reason::steps::Step;
+use crate::reason::{self, Ranked, paths};
+use crate::report::told;
+use crate::report::words;
+use crate::wear;
+
+/// Probability from which a rival is worth naming
+const RIVAL_FROM: f64 = 0.03;
+
+/// What a report is made from
+pub struct Made<'a> {
+    /// The rules
+    pub model: &'a Model,
+    /// The inspection as written
+    pub inspection: &'a Inspection,
+    /// The inspection in the terms of the rules
+    pub ground: &'a Ground,
+    /// Causes and conditions with their probabilities
+    pub diagnosis: &'a reason::Diagnosis,
+    /// What to look at next
+    pub next: &'a [NextCheck],
+    /// How worn what was read is
+    pub worn: &'a [wear::Worn],
+    /// Digest of the rules
+    pub rules_digest: &'a str,
+    /// Digest of the case file
+    pub case_digest: &'a str,
+}
+
+/// The report of a diagnosis; all figures come from the stages before
+pub fn report(made: &Made<'_>) -> Report {
+    let Made { model, inspection, ground, diagnosis, next, worn, rules_digest, case_digest } = *made;
+    let abnormal = ground.observations.iter().filter(|own| own.grade != 0).count();
+    Report {
+        case: inspection.title.value.clone(),
+        machine: inspection.machine.tag.value.clone(),
+        hours: ground.machine.hours,
+        size: ground.machine.size.clone(),
+        rules_digest: rules_digest.to_owned(),
+        case_digest: case_digest.to_owned(),
+        abnormal,
+        normal: ground.observations.len() - abnormal,
+        causes: diagnosis.causes.iter().map(|it| cause(model, ground, it, &diagnosis.causes)).collect(),
+        conditions: diagnosis.conditions.iter().map(|it| condition(model, ground, it)).collect(),
+        next_checks: next.iter().map(|check| told::next_check(model, ground, check)).collect(),
+        wear: worn.iter().map(|it| wear_of(model, it)).collect(),
+        held: held(model, ground),
+        clashes: clashes(model, ground),
+        unexplained: diagnosis
+            .fit
+            .unexplained
+            .iter()
+            .filter_map(|&(number, probability)| {
+                let told = told::observation(model, ground.observations.get(number)?);
+                Some(Unexplained { told, probability })
+            })
+            .collect(),
+        log_evidence: diagnosis.fit.log_evidence,
+        conflict: diagnosis.fit.conflict,
+        notice: NOTICE,
+    }
+}
+
+/// A cause or a condition as a cause is told: `why` tells both in the same shape
+pub fn cause(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) -> Cause {
+    let common = model.common(ranked.hidden);
+    let kind = match ranked.hidden {
+        Hidden::Cause(id) => Some(&model[model[id].kind]),
+        Hidden::Condition(_) => None,
+    };
+    Cause {
+        id: common.name.clone(),
+        place: ranked.place.to_string(),
+        label: common.label.clone(),
+        kind: kind.map_or_else(|| "condition".to_owned(), |kind| kind.common.name.clone()),
+        kind_label: kind.map_or_else(String::new, |kind| kind.common.label.clone()),
+        against: kind.map_or_else(|| "nobody".to_owned(), |kind| kind.against.clone()),
+        prior: ranked.prior,
+        probability: ranked.probability,
+        exact: true,
+        lower: ranked.probability,
+        upper: ranked.probability,
+        form: form(model, ranked),
+        reasons: reasons(model, ground, ranked),
+        rivals: rivals(model, ground, ranked, all),
+        remedies: told::remedies(model, ranked.hidden),
+    }
+}
+
+fn form(model: &Model, ranked: &Ranked) -> Option<Form> {
+    let names = match ranked.hidden {
+        Hidden::Cause(id) => model[id].forms.names(),
+        Hidden::Condition(_) => return None,
+    };
+    if names.len() < 2 {
+        return None;
+    }
+    let forms = names.into_iter().zip(ranked.grades.iter().skip(1));
+    let likeliest = forms.max_by(|a, b| a.1.total_cmp(b.1));
+    likeliest.map(|(name, &probability)| Form { name, probability })
+}
+
+fn reasons(model: &Model, ground: &Ground, ranked: &Ranked) -> Vec<Reason> {
+    let mut from = ranked.prior;
+    let mut reasons = Vec::new();
+    for step in &ranked.reasons {
+        reasons.extend(reason(model, ground, step, from));
+        from = step.probability;
+    }
+    reasons
+}
+
+fn reason(model: &Model, ground: &Ground, step: &Step, from: f64) -> Option<Reason> {
+    let mut findings = step
+        .observations
+        .iter()
+        .filter_map(|&number| ground.observations.get(number))
+        .map(|own: &Observation| told::observation(model, own));
+    let told = findings.next()?;
+    let label = |node: &NodeId| match ground.origin(*node) {
+        Some(Origin::Condition(id, _)) => Some(model[*id].common.label.clone()),
+        _ => None,
+    };
+    Some(Reason {
+        told,
+        together_with: findings.collect(),
+        decibans: step.decibans,
+        alone: step.alone,
+        left_out: step.left_out,
+        from,
+        to: step.probability,
+        because: step.way.as_ref().map_or_else(String::new, |way| way.because.join(" ")),
+        by_way_of: step.way.iter().flat_map(|way| way.through.iter().filter_map(label)).collect(),
+        direct: step.way.is_some(),
+        rest: step.rest,
+    })
+}
+
+/// Other causes that would bring about the finding which speaks loudest for this one
+fn rivals(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) -> Vec<Rival> {
+    let loudest = ranked.reasons.iter().find(|step| step.decibans > 0.0 && step.way.is_some() && !step.rest);
+    let Some(&finding) = loudest.and_then(|step| step.observations.first()) else {
+        return Vec::new();
+    };
+    all.iter()
+        .filter(|other| other.node != ranked.node && other.probability >= RIVAL_FROM)
+        .filter(|other| paths::leads_to(ground, other.node, finding))
+        .map(|other| {
+            let common = model.common(other.hidden);
+            Rival {
+                id: common.name.clone(),
+                place: other.place.to_string(),
+                label: common.label.clone(),
+                probability: other.probability,
+            }
+        })
+        .collect()
+}
+
+fn condition(model: &Model, ground: &Ground, ranked: &Ranked) -> Condition {
+    let told = cause(model, ground, ranked, &[]);
+    let names = match ranked.hidden {
+        Hidden::Condition(id) => model[id].grades.names.as_slice(),
+        Hidden::Cause(_) => &[],
+    };
+    let grades = names.iter().zip(&ranked.grades);
+    let grades = grades.map(|(name, &probability)| Form { name: name.clone(), probability }).collect();
+    Condition {
+        id: told.id,
+        place: told.place,
+        label: told.label,
+        prior: told.prior,
+        probability: told.probability,
+        grades,
+        remedies: told.remedies,
+    }
+}
+
+fn wear_of(model: &Model, worn: &wear::Worn) -> Wear {
+    let measure = &model[worn.measure];
+    let unit = match &measure.how {
+        crate::model::How::Read { unit, .. } => *unit,
+        crate::model::How::Reckoned(_) => crate::units::Dimension::Length.base(),
+    };
+    Wear {
+        measure: measure.common.name.clone(),
+        place: worn.place.to_string(),
+        label: measure.common.label.clone(),
+        read: unit.from_base(worn.read),
+        unit: unit.word().to_owned(),
+        percent: worn.percent,
+        sigma: worn.sigma,
+        hours_left: worn.left.map(|left| left.hours),
+        hours_by: worn.left.map(|left| match left.by {
+            wear::Pace::Own => "own pace",
+            wear::Pace::Usual => "usual life",
+        }),
+    }
+}
+
+fn held(model: &Model, ground: &Ground) -> Vec<Held> {
+    let held = ground.held.iter();
+    held.map(|held| {
+        let common = match held.what {
+            HeldWhat::Measure(id) => &model[id].common,
+            HeldWhat::Symptom(id) => &model[id].effect.common,
+            HeldWhat::Check(id) => &model[id].common,
+        };
+        Held {
+            reading: common.name.clone(),
+            place: held.place.to_string(),
+            label: common.label.clone(),
+            why: held.why.clone(),
+        }
+    })
+    .collect()
+}
+
+fn clashes(model: &Model, ground: &Ground) -> Vec<Clash> {
+    let clashes = ground.clashes.iter();
+    clashes
+        .map(|clash| {
+            let effect = &model[clash.symptom].effect;
+            Clash {
+                finding: effect.common.name.clone(),
+                place: clash.place.to_string(),
+                label: effect.common.label.clone(),
+                seen: words::plain(effect.grades.name(clash.seen)),
+                read: words::plain(effect.grades.name(clash.read)),
+            }
+        })
+        .collect()
+}
