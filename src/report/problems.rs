@@ -91,10 +91,11 @@ impl Diagnostic for Shown<'_> {
     }
 
     fn source_code(&self) -> Option<&dyn SourceCode> {
-        Some(&self.source)
+        (!self.source.inner().is_empty()).then_some(&self.source as &dyn SourceCode)
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
+        self.source_code()?;
         let here = self.problem.at.source;
         let main = label(None, self.problem.at);
         let others = self.problem.also.iter();

@@ -1,0 +1,128 @@
+//! What a program gets: the shape of the JSON answers, the same bytes every time, and the exit codes.
+
+#![cfg(test)]
+
+use rstest::rstest;
+use serde_json::Value;
+use std::process::{Command, Output};
+
+fn pinboss(arguments: &[&str]) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_pinboss"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments).output().unwrap()
+}
+
+fn json(arguments: &[&str]) -> Value {
+    let output = pinboss(arguments);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+const CASE: &str = "cases/quarry_dozer_two_faults.yaml";
+
+#[rstest]
+#[case("/case")]
+#[case("/machine")]
+#[case("/rules_digest")]
+#[case("/case_digest")]
+#[case("/causes/0/id")]
+#[case("/causes/0/place")]
+#[case("/causes/0/label")]
+#[case("/causes/0/kind")]
+#[case("/causes/0/prior")]
+#[case("/causes/0/probability")]
+#[case("/causes/0/exact")]
+#[case("/causes/0/lower")]
+#[case("/causes/0/upper")]
+#[case("/causes/0/reasons/0/finding")]
+#[case("/causes/0/reasons/0/place")]
+#[case("/causes/0/reasons/0/grade")]
+#[case("/causes/0/reasons/0/decibans")]
+#[case("/causes/0/reasons/0/alone")]
+#[case("/causes/0/reasons/0/left_out")]
+#[case("/causes/0/reasons/0/because")]
+#[case("/next_checks/0/id")]
+#[case("/next_checks/0/place")]
+#[case("/next_checks/0/bits")]
+#[case("/next_checks/0/minutes")]
+#[case("/next_checks/0/bits_per_minute")]
+#[case("/next_checks/0/exact")]
+#[case("/next_checks/0/cautions")]
+#[case("/next_checks/0/outcomes/0/finding")]
+#[case("/next_checks/0/outcomes/0/grade")]
+#[case("/next_checks/0/outcomes/0/chance")]
+#[case("/wear/0/measure")]
+#[case("/wear/0/place")]
+#[case("/wear/0/percent")]
+#[case("/wear/0/sigma")]
+#[case("/wear/0/hours_left")]
+#[case("/held")]
+#[case("/log_evidence")]
+#[case("/conflict")]
+fn a_diagnosis_has_what_was_agreed(#[case] pointer: &str) {
+    let answer = json(&["diagnose", CASE, "--format", "json"]);
+    assert!(answer.pointer(pointer).is_some(), "no {pointer}");
+}
+
+#[test]
+fn steps_in_the_answer_add_up_to_the_probability() {
+    let answer = json(&["diagnose", CASE, "--format", "json"]);
+    let odds = |p: f64| 10.0 * libm::log10(p / (1.0 - p));
+    let mut checked = 0;
+    for cause in answer["causes"].as_array().unwrap() {
+        let steps = cause["reasons"].as_array().unwrap();
+        if steps.is_empty() {
+            continue;
+        }
+        let sum: f64 = steps.iter().map(|step| step["decibans"].as_f64().unwrap()).sum();
+        let whole = odds(cause["probability"].as_f64().unwrap()) - odds(cause["prior"].as_f64().unwrap());
+        assert!((sum - whole).abs() < 1e-6, "{}: {sum} is not {whole}", cause["id"]);
+        checked += 1;
+    }
+    assert!(checked >= 3);
+}
+
+#[rstest]
+#[case(&["diagnose", CASE, "--format", "json"])]
+#[case(&["diagnose", CASE])]
+#[case(&["next", CASE, "--all", "--format", "json"])]
+#[case(&["why", CASE, "flange_worn", "--format", "json"])]
+#[case(&["rules", "balance", "--draws", "20", "--format", "json"])]
+fn the_same_input_gives_the_same_bytes(#[case] arguments: &[&str]) {
+    assert_eq!(pinboss(arguments).stdout, pinboss(arguments).stdout);
+}
+
+#[rstest]
+#[case(&["words", "flange_worn", "--format", "json"], "/says/0/lines/0")]
+#[case(&["words", "--format", "json"], "/0/id")]
+#[case(&["next", CASE, "--format", "json"], "/next_checks/9/id")]
+#[case(&["why", CASE, "flange_worn", "--format", "json"], "/findings/0/sources/0/left_out")]
+#[case(&["why", CASE, "idler_out_of_line", "--format", "json"], "/causes/1/probability")]
+#[case(&["rules", "balance", "--draws", "20", "--format", "json"], "/symptoms/0/share")]
+fn other_answers_have_their_shape(#[case] arguments: &[&str], #[case] pointer: &str) {
+    let answer = json(arguments);
+    assert!(answer.pointer(pointer).is_some(), "no {pointer}");
+}
+
+#[rstest]
+#[case(&["diagnose", CASE], 0)]
+#[case(&["diagnose", "cases/not_there.yaml"], 1)]
+#[case(&["diagnose", "tests/cli/cases/faulty.yaml"], 1)]
+#[case(&["rules", "check", "tests/cli/faulty_rules"], 1)]
+#[case(&["diagnose", CASE, "--rules", "tests/cli/faulty_rules"], 1)]
+#[case(&["diagnose"], 2)]
+#[case(&["divine", CASE], 2)]
+#[case(&["words", "no_such_name"], 2)]
+#[case(&["why", CASE, "idler_out_of_line", "upside"], 2)]
+#[case(&["why", CASE, "idler_out_of_line", "--if", "flange_worn"], 2)]
+fn exit_codes(#[case] arguments: &[&str], #[case] code: i32) {
+    assert_eq!(pinboss(arguments).status.code(), Some(code));
+}
+
+#[test]
+fn problems_are_the_answer_to_a_program() {
+    let output = pinboss(&["diagnose", "tests/cli/cases/faulty.yaml", "--format", "json"]);
+    let problems: Value = serde_json::from_slice(&output.stdout).unwrap();
+    let first = &problems[0];
+    assert!(first["code"].is_string() && first["line"].is_u64() && first["message"].is_string());
+    assert!(output.stderr.is_empty());
+}
