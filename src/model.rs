@@ -8,7 +8,7 @@ use crate::model::formula::{Bounds, Formula};
 use crate::model::grades::Grades;
 use crate::model::test::Test;
 use crate::source::Span;
-use crate::units::Unit;
+use crate::units::{self, Unit};
 use std::collections::BTreeMap;
 
 macro_rules! ids {
@@ -347,6 +347,16 @@ pub struct Measure {
     pub how: How,
     /// Instruments
     pub needs: Vec<String>,
+}
+
+impl Measure {
+    /// Unit it is shown in; what is reckoned from others is a length
+    pub fn unit(&self) -> Unit {
+        match &self.how {
+            How::Read { unit, .. } => *unit,
+            How::Reckoned(_) => units::Dimension::Length.base(),
+        }
+    }
 }
 
 /// How a measure comes about

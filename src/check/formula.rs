@@ -22,7 +22,8 @@ pub(super) enum Value {
 }
 
 impl Value {
-    fn word(self) -> &'static str {
+    /// What it is, in words
+    pub(super) fn word(self) -> &'static str {
         match self {
             Value::Of(dimension) => dimension.word(),
             Value::Percent => "a per cent worn",

@@ -3,7 +3,7 @@
 use super::Desk;
 use super::effect::{dead_line, in_range};
 use super::fact::in_unit;
-use super::formula;
+use super::formula::{self, Value};
 use super::names::Names;
 use super::test;
 use crate::model::formula::Formula;
@@ -20,10 +20,7 @@ const MOST_NESTED: usize = 64;
 
 /// The base unit of what a measure is read or reckoned in
 pub(super) fn base_unit(desk: &Desk<'_>, id: MeasureId) -> Unit {
-    match &desk.model[id].how {
-        How::Read { unit, .. } => unit.dimension().base(),
-        How::Reckoned(_) => units::Dimension::Length.base(),
-    }
+    desk.model[id].unit().dimension().base()
 }
 
 /// A measure with its unit, range and error; what it is reckoned from comes later
@@ -93,8 +90,14 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
         for clause in &declaration.clauses {
             if let Clause::Is(sum) = &clause.value {
                 let mut desk = Desk { model, names, problems };
-                if let Some((formula, _)) = formula::resolve(sum, extent, &mut desk) {
-                    reckoned.push((number, formula));
+                match formula::resolve(sum, extent, &mut desk) {
+                    Some((formula, Value::Of(units::Dimension::Length))) => reckoned.push((number, formula)),
+                    Some((_, value)) => problems.push(
+                        Problem::new(Code::BadUnit, sum.at, format!("this reckons {}", value.word())).help(
+                            "a measure can be reckoned only as a length; write other figures in `from`",
+                        ),
+                    ),
+                    None => {}
                 }
             }
         }

@@ -6,7 +6,7 @@ use super::names::find_symptom;
 use super::{Ground, Held, HeldWhat, How, Observation, Origin, reading, within};
 use crate::case::{Found, Inspection, Seen, SeenAt};
 use crate::machine::{Answer, Supposed};
-use crate::model::{CheckId, Extent, Model, StateId, Symptom, Threshold};
+use crate::model::{CheckId, Extent, Model, PartId, StateId, Symptom, Threshold};
 use crate::place::{Place, Side};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
@@ -48,7 +48,7 @@ fn is_place(model: &Model, ground: &Ground, place: &Place) -> bool {
     match place {
         Place::Machine | Place::Side(_) => true,
         Place::Numbered { part, number, .. } => model.parts.iter().enumerate().any(|(id, known)| {
-            let count = ground.machine.counts.get(&crate::model::PartId(id));
+            let count = ground.machine.counts.get(&PartId(id));
             known.common.name == *part && count.is_some_and(|count| (1..=*count).contains(number))
         }),
     }

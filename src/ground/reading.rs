@@ -5,11 +5,13 @@ use super::likelihood::likelihood;
 use super::{Clash, Ground, Held, HeldWhat, How, Observation, Origin, within};
 use crate::case::{Inspection, Read};
 use crate::machine::{Answer, Machine, Supposed};
+use crate::model;
 use crate::model::formula::{Bounds, Formula};
 use crate::model::{MeasureId, Model, StateId, SymptomId};
 use crate::place::Place;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
+use crate::source::Span;
 use crate::units::Unit;
 use crate::wear::estimate::{Bench, Estimate, Gap};
 use crate::wear::{self, Reading};
@@ -61,7 +63,7 @@ fn take(
         problems.push(misplaced(model, name, measure.common.extent));
         return None;
     }
-    let crate::model::How::Read { unit, range, .. } = &measure.how else {
+    let model::How::Read { unit, range, .. } = &measure.how else {
         problems.push(
             Problem::new(
                 Code::CaseShape,
@@ -188,7 +190,7 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
         grade: best.0,
         likelihood: likelihood(&model[id], of_grade),
         how: How::Read { value: estimate.value, sigma: estimate.sigma() },
-        at: crate::source::Span::default(),
+        at: Span::default(),
     });
 }
 

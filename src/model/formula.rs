@@ -132,15 +132,6 @@ impl Formula {
             _ => Vec::new(),
         }
     }
-
-    /// The side it is taken on, when it goes across both: none
-    pub fn crosses_sides(&self) -> bool {
-        match self {
-            Formula::Across { row, of, .. } => *row == Row::Sides || of.crosses_sides(),
-            Formula::Pair(first, _, second) => first.crosses_sides() || second.crosses_sides(),
-            _ => false,
-        }
-    }
 }
 
 /// Sides that a row spans when a block stands at `side`, or for the machine

@@ -4,7 +4,7 @@ use crate::ground::{Ground, Origin};
 use crate::infer::draw::Dice;
 use crate::infer::{self, Finding, Limits, TooWide};
 use crate::model::{CauseId, Model, SymptomId};
-use crate::network::{Law, NodeId};
+use crate::network::{Law, Network, NodeId};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -135,7 +135,7 @@ fn sound(ground: &Ground, dice: &mut Dice) -> Vec<usize> {
 
 /// A state drawn from the row of a table that the parents' states choose
 fn draw(
-    network: &crate::network::Network,
+    network: &Network,
     parents: &[NodeId],
     rows: &[f64],
     count: usize,

@@ -3,6 +3,7 @@
 use super::weighing::{Weighing, findings};
 use crate::ground::{Ground, Observation, Origin};
 use crate::infer::{self, Finding, Limits, TooWide};
+use crate::network::shape::Shape;
 use crate::network::{Law, Network, NodeId, Path};
 use std::f64::consts::LN_2;
 
@@ -129,7 +130,7 @@ fn is_leak(ground: &Ground, path: &Path) -> bool {
 fn without_leak(
     network: &mut Network,
     node: NodeId,
-    shape: crate::network::shape::Shape,
+    shape: Shape,
     paths: Vec<Path>,
     leak: &Path,
     rows: Vec<f64>,

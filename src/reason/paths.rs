@@ -1,6 +1,7 @@
 //! How a cause brings a finding about: the conditions between, and the sentences of the rules on the way.
 
 use crate::ground::{Ground, Origin};
+use crate::machine::{Answer, Supposed};
 use crate::model::{Effect, Hidden, Line, Model, ParentGrade};
 use crate::network::NodeId;
 use crate::place::Place;
@@ -100,8 +101,8 @@ fn sentence(
 }
 
 fn possible(model: &Model, ground: &Ground, line: &Line, place: &Place) -> bool {
-    let nothing = crate::machine::Supposed::new();
-    ground.machine.holds(model, &line.test, place, &nothing) != crate::machine::Answer::No
+    let nothing = Supposed::new();
+    ground.machine.holds(model, &line.test, place, &nothing) != Answer::No
 }
 
 /// The block of a condition's or symptom's node

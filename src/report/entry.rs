@@ -4,8 +4,8 @@ use super::gate;
 use super::page::Page;
 use super::words::{capital, figure, minutes, percent, plain};
 use crate::model::{
-    Basis, Cause, Check, Common, Effect, Extent, Fact, Hidden, How, Measure, MeasureId, Model, Remedy,
-    Symptom, SymptomId,
+    Basis, Cause, CauseId, Check, Common, ConditionId, Effect, Extent, Fact, Hidden, How, Measure, MeasureId,
+    Model, Remedy, Symptom, SymptomId,
 };
 use crate::problem::code::{Code, Severity};
 use serde::Serialize;
@@ -126,11 +126,7 @@ fn of_cause(model: &Model, cause: &Cause) -> Entry {
         format!("{} of {noun}{}", percent(chance.share), gate::in_words(model, &chance.test))
     });
     entry.say("How often it is there before anything is seen", chances);
-    let hidden = model
-        .causes
-        .iter()
-        .position(|it| it == cause)
-        .map(|number| Hidden::Cause(crate::model::CauseId(number)));
+    let hidden = model.causes.iter().position(|it| it == cause).map(|number| Hidden::Cause(CauseId(number)));
     brings_about(model, hidden, &mut entry);
     entry.based(&cause.common)
 }
@@ -143,7 +139,7 @@ fn of_condition(model: &Model, condition: &Effect) -> Entry {
     );
     comes_from(model, condition, &mut entry);
     let number = model.conditions.iter().position(|it| it == condition);
-    let hidden = number.map(|number| Hidden::Condition(crate::model::ConditionId(number)));
+    let hidden = number.map(|number| Hidden::Condition(ConditionId(number)));
     brings_about(model, hidden, &mut entry);
     entry.based(&condition.common)
 }
@@ -193,11 +189,9 @@ fn of_measure(model: &Model, measure: &Measure) -> Entry {
     entry.say("Taken in", reads.map(|check| in_short(model, check)));
     let sizes = model.sizes.iter().filter_map(|(name, size)| {
         let row = size.dimensions.get(&number?)?.first()?;
-        let unit = crate::units::Dimension::Length.base();
-        let points = row
-            .points
-            .iter()
-            .map(|(size, worn)| format!("{} {} is {} %", figure(*size), unit.word(), figure(*worn)));
+        let unit = measure.unit();
+        let shown = |size: &f64| format!("{} {}", figure(unit.from_base(*size)), unit.word());
+        let points = row.points.iter().map(|(size, worn)| format!("{} is {} %", shown(size), figure(*worn)));
         Some(format!("{name}: {}", points.collect::<Vec<_>>().join(", ")))
     });
     entry.say("Per cent worn, first row of each size class", sizes);

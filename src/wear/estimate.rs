@@ -1,9 +1,9 @@
 //! Values of expressions over readings, with their standard errors carried to first order.
 
 use super::{Readings, SILENT_UNDER, table};
-use crate::machine::{Machine, Supposed};
+use crate::machine::{Machine, Service, Supposed};
 use crate::model::formula::{Formula, Gather, Operator, Row, sides_of};
-use crate::model::{Dimension, FactId, How, MeasureId, Model, PartId, Size};
+use crate::model::{Dimension, Extent, FactId, How, MeasureId, Model, PartId, Size};
 use crate::place::{Place, Side};
 use std::collections::BTreeMap;
 
@@ -148,7 +148,6 @@ impl Bench<'_> {
 
     /// The place of a measure seen from a block's place: its own, or the wider one that holds it
     fn own_place(&self, id: MeasureId, place: &Place) -> Place {
-        use crate::model::Extent;
         match self.model[id].common.extent {
             Extent::Machine => Place::Machine,
             Extent::Side => place.side().map_or(Place::Machine, Place::Side),
@@ -216,7 +215,7 @@ impl Bench<'_> {
         self.model.sizes.get(name).ok_or(Gap::NoSize)
     }
 
-    fn service(&self, part: PartId, place: &Place) -> Result<crate::machine::Service, Gap> {
+    fn service(&self, part: PartId, place: &Place) -> Result<Service, Gap> {
         self.machine.service(self.model, part, place).ok_or(Gap::NoHours(part))
     }
 

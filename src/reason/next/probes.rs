@@ -1,7 +1,7 @@
 //! What is still open to look at: the checks not done, and the facts nobody told.
 
 use super::What;
-use crate::ground::{Ground, Origin};
+use crate::ground::{Ground, Origin, within};
 use crate::machine::{Answer, Supposed};
 use crate::model::{CheckId, Model, SymptomId};
 use crate::network::NodeId;
@@ -67,7 +67,7 @@ fn probes(model: &Model, ground: &Ground, check: CheckId, place: &Place) -> Vec<
             continue;
         }
         for own in ground.machine.places(model, symptom.effect.common.extent) {
-            let inside = crate::ground::within(&own, place);
+            let inside = within(&own, place);
             let possible = !ground.not_possible.contains(&(id, own.clone()));
             let origin = Origin::Symptom(id, own.clone());
             if let Some(node) = ground.node(&origin)

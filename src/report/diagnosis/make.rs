@@ -186,10 +186,7 @@ fn condition(model: &Model, ground: &Ground, ranked: &Ranked) -> Condition {
 
 fn wear_of(model: &Model, worn: &wear::Worn) -> Wear {
     let measure = &model[worn.measure];
-    let unit = match &measure.how {
-        crate::model::How::Read { unit, .. } => *unit,
-        crate::model::How::Reckoned(_) => crate::units::Dimension::Length.base(),
-    };
+    let unit = measure.unit();
     Wear {
         measure: measure.common.name.clone(),
         place: worn.place.to_string(),
