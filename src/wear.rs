@@ -4,7 +4,7 @@ pub mod estimate;
 pub mod range;
 pub mod table;
 
-use crate::machine::{Machine, Service};
+use crate::machine::Machine;
 use crate::model::{How, MeasureId, Model, PartId};
 use crate::place::{Place, Side};
 use crate::wear::estimate::{Bench, Gap};
@@ -64,7 +64,7 @@ pub enum Pace {
 ///
 /// X % = (new − read) / (new − limit) × 100 for shrinking and growing sizes alike, by the table of the size class
 /// where there is one (common practice). Hours left go by the part's own pace from 20 % worn on, else by the usual
-/// life.
+/// life; a turn of pins and bushings does not make the rest of the chain younger.
 pub fn worn(model: &Model, machine: &Machine, readings: &Readings) -> Vec<Worn> {
     let bench = Bench { model, machine, readings };
     readings
@@ -86,17 +86,12 @@ pub fn worn(model: &Model, machine: &Machine, readings: &Readings) -> Vec<Worn> 
 fn left(bench: &Bench<'_>, measure: MeasureId, place: &Place, percent: f64) -> Option<HoursLeft> {
     let part = bench.model[measure].common.part;
     let service = part.and_then(|part| bench.machine.service(bench.model, part, place));
-    let hours = service.and_then(hours_of_wear).filter(|hours| *hours > 0.0);
+    let hours = service.and_then(|service| service.hours).filter(|hours| *hours > 0.0);
     let (per_hour, by) = match hours {
         Some(hours) if percent >= SILENT_UNDER => (percent / hours, Pace::Own),
         _ => (100.0 / bench.life(measure, place).ok()?, Pace::Usual),
     };
     Some(HoursLeft { hours: ((100.0 - percent) / per_hour).max(0.0), by })
-}
-
-/// Hours in which the wear now seen came about: since the turn, or since the part went on
-fn hours_of_wear(service: Service) -> Option<f64> {
-    service.since_turn.or(service.hours)
 }
 
 /// Why no figure can be had, in a sentence for the person at the machine

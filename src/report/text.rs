@@ -2,12 +2,13 @@
 
 mod causes;
 mod checks;
+mod wear;
 
 use super::diagnosis::Report;
 use super::page::Page;
 use super::told::{NextCheck, in_words};
 use super::why::{Explained, Why};
-use super::words::{capital, figure, percent, plain};
+use super::words::{capital, percent, plain};
 use crate::place::Place;
 use std::collections::BTreeSet;
 
@@ -22,7 +23,7 @@ pub fn diagnosis(report: &Report, width: usize) -> String {
     causes::causes(&mut page, report, &mut mended);
     causes::conditions(&mut page, report, &mut mended);
     checks::checks(&mut page, &report.next_checks, MOST_CHECKS);
-    wear(&mut page, report);
+    wear::wear(&mut page, report);
     doubts(&mut page, report);
     page.heading("BEWARE");
     page.item("  ", report.notice);
@@ -52,38 +53,6 @@ fn place(place: &str) -> String {
         String::new()
     } else {
         format!("{}: ", plain(place))
-    }
-}
-
-fn wear(page: &mut Page, report: &Report) {
-    if report.wear.is_empty() {
-        return;
-    }
-    page.heading("HOW WORN WHAT WAS READ IS");
-    page.item(
-        "  ",
-        "Per cent of the way from new to the size at which work is due, give or take one standard error.",
-    );
-    for worn in &report.wear {
-        let left = match (worn.hours_left, worn.hours_by) {
-            (Some(hours), Some("own pace")) => format!("; about {} h left at its own pace", round(hours)),
-            (Some(hours), Some(_)) => {
-                format!("; about {} h left by the usual life on such ground", round(hours))
-            }
-            _ => String::new(),
-        };
-        page.item(
-            "  ",
-            &format!(
-                "{}{}: {} {}, {:.0} % worn, give or take {:.0}{left}",
-                capital(&place(&worn.place)),
-                worn.label,
-                figure(worn.read),
-                worn.unit,
-                worn.percent,
-                worn.sigma.max(1.0)
-            ),
-        );
     }
 }
 
@@ -148,12 +117,6 @@ fn explained(page: &mut Page, finding: &Explained) {
     if let Some(by_chance) = finding.unexplained {
         page.item("  ", &format!("None of these: {}.", percent(by_chance)));
     }
-}
-
-/// Hours to two figures: nobody knows them better
-fn round(hours: f64) -> String {
-    let step = if hours >= 1000.0 { 100.0 } else { 10.0 };
-    format!("{:.0}", (hours / step).round() * step)
 }
 
 fn doubts(page: &mut Page, report: &Report) {

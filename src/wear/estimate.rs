@@ -111,7 +111,7 @@ impl Bench<'_> {
                 Estimate::sure(hours.ok_or(Gap::NoHours(*part))?)
             }
             Formula::HoursSinceTurned(part) => {
-                let hours = super::hours_of_wear(self.service(*part, place)?);
+                let hours = self.service(*part, place)?.since_turn;
                 Estimate::sure(hours.ok_or(Gap::NoHours(*part))?)
             }
             Formula::Turn(part) => {
@@ -186,7 +186,7 @@ impl Bench<'_> {
             return Err(Gap::TooYoung(id));
         }
         let part = self.model[id].common.part.ok_or(Gap::NotOnePart(id))?;
-        let hours = super::hours_of_wear(self.service(part, place)?).ok_or(Gap::NoHours(part))?;
+        let hours = self.service(part, place)?.hours.ok_or(Gap::NoHours(part))?;
         let per_percent = self.life(id, place)? / 100.0 / hours;
         let value = worn.value * per_percent;
         Ok(worn.mapped(value, per_percent))

@@ -13,6 +13,8 @@ const TOLD_FROM: f64 = 0.05;
 const MOST_CAUSES: usize = 8;
 /// Steps told of each cause, for and against
 const MOST_STEPS: (usize, usize) = (4, 3);
+/// Decibans under which a step is not told unless asked for
+const TELLING: f64 = 1.0;
 /// Probability from which what mends it is told
 const MEND_FROM: f64 = 0.3;
 /// Conditions told from this probability on
@@ -91,8 +93,9 @@ pub(super) fn whole(page: &mut Page, cause: &Cause, mended: &mut Mended) {
 
 /// Steps for and against, the strongest of each
 fn steps(page: &mut Page, cause: &Cause) {
-    let speaks_for = cause.reasons.iter().filter(|reason| reason.decibans > 0.0 && !reason.rest);
-    let against = cause.reasons.iter().filter(|reason| reason.decibans < 0.0 && !reason.rest);
+    let telling = |reason: &&Reason| !reason.rest && reason.decibans.abs() >= TELLING;
+    let speaks_for = cause.reasons.iter().filter(telling).filter(|reason| reason.decibans > 0.0);
+    let against = cause.reasons.iter().filter(telling).filter(|reason| reason.decibans < 0.0);
     for reason in speaks_for.take(MOST_STEPS.0) {
         page.item("    + ", &step(reason));
     }
@@ -106,7 +109,7 @@ fn step(reason: &Reason) -> String {
         [] => in_words(&reason.told),
         [one] => format!("{}; {}", in_words(&reason.told), in_words(one)),
         [one, more @ ..] => {
-            format!("{}; {}; and {} more like it", in_words(&reason.told), in_words(one), more.len())
+            format!("{}; {}; and {} more findings", in_words(&reason.told), in_words(one), more.len())
         }
     };
     if reason.rest {

@@ -1,0 +1,89 @@
+//! Wear in words: a line for each part read, a row of numbered parts in one line.
+
+use super::place;
+use crate::report::diagnosis::{Report, Wear};
+use crate::report::page::Page;
+use crate::report::words::{capital, figure};
+
+/// How worn everything is that was read
+pub(super) fn wear(page: &mut Page, report: &Report) {
+    if report.wear.is_empty() {
+        return;
+    }
+    page.heading("HOW WORN WHAT WAS READ IS");
+    let scale =
+        "Per cent of the way from new to the size at which work is due, give or take one standard error.";
+    page.item("  ", scale);
+    let mut rest = report.wear.as_slice();
+    while let Some(first) = rest.first() {
+        let count = rest.iter().take_while(|other| same_row(first, other)).count();
+        let (row, later) = rest.split_at(count.max(1));
+        match row {
+            [one] => page.item("  ", &single(one)),
+            row => page.item("  ", &along(first, row)),
+        }
+        rest = later;
+    }
+}
+
+/// True for numbered parts of one side under one measure
+fn same_row(first: &Wear, other: &Wear) -> bool {
+    numbered(first).is_some() && first.measure == other.measure && side(first) == side(other)
+}
+
+/// Part and number of a place such as `left roller 3`
+fn numbered(worn: &Wear) -> Option<(&str, &str)> {
+    let (rest, number) = worn.place.rsplit_once(' ')?;
+    rest.split_once(' ').map(|(_, part)| (part, number))
+}
+
+fn side(worn: &Wear) -> &str {
+    worn.place.split(' ').next().unwrap_or("")
+}
+
+fn single(worn: &Wear) -> String {
+    format!(
+        "{}{}: {} {}, {:.0} % worn, give or take {:.0}{}",
+        capital(&place(&worn.place)),
+        worn.label,
+        figure(worn.read),
+        worn.unit,
+        worn.percent,
+        worn.sigma.max(1.0),
+        left(worn)
+    )
+}
+
+/// A row of numbered parts: per cent by number, and the one that ends first
+fn along(first: &Wear, row: &[Wear]) -> String {
+    let part = numbered(first).map_or("", |(part, _)| part);
+    let number = |worn: &Wear| numbered(worn).map_or(String::new(), |(_, number)| number.to_owned());
+    let each: Vec<String> =
+        row.iter().map(|worn| format!("{} {:.0} %", number(worn), worn.percent)).collect();
+    let sigma = row.iter().map(|worn| worn.sigma).fold(1.0, f64::max);
+    let soonest = row.iter().filter(|worn| worn.hours_left.is_some());
+    let soonest = soonest.min_by(|a, b| a.hours_left.unwrap_or(0.0).total_cmp(&b.hours_left.unwrap_or(0.0)));
+    let ends =
+        soonest.map_or(String::new(), |worn| format!("; {part} {} ends first{}", number(worn), left(worn)));
+    format!(
+        "{}: {}, {part} by {part} from the front: {} worn, give or take {sigma:.0}{ends}",
+        capital(side(first)),
+        first.label,
+        each.join(", ")
+    )
+}
+
+fn left(worn: &Wear) -> String {
+    match (worn.hours_left, worn.hours_by) {
+        (Some(hours), _) if hours <= 0.0 => ", at its limit or past it".to_owned(),
+        (Some(hours), Some("own pace")) => format!(", about {} h left at its own pace", round(hours)),
+        (Some(hours), Some(_)) => format!(", about {} h left by the usual life on such ground", round(hours)),
+        _ => String::new(),
+    }
+}
+
+/// Hours to two figures: nobody knows them better
+fn round(hours: f64) -> String {
+    let step = if hours >= 1000.0 { 100.0 } else { 10.0 };
+    format!("{:.0}", (hours / step).round() * step)
+}
