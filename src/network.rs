@@ -9,6 +9,7 @@ use crate::network::fault::Fault;
 use crate::network::shape::Shape;
 
 pub mod fault;
+pub mod plain;
 pub mod shape;
 
 /// How far a row may stray from adding up to 1: room for rounding of printed tables and no more
