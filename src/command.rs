@@ -5,6 +5,7 @@ mod name;
 mod next;
 mod rulebook;
 mod rules;
+mod save;
 mod session;
 mod shell;
 mod why;

@@ -3,6 +3,7 @@
 pub mod balance;
 pub mod diagnosis;
 pub mod entry;
+pub mod export;
 pub mod page;
 pub mod problems;
 pub mod gate;

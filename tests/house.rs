@@ -29,8 +29,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "command",
         &[
-            "source", "place", "problem", "syntax", "check", "model", "case", "machine", "wear", "ground",
-            "infer", "reason", "report",
+            "source", "place", "problem", "syntax", "check", "model", "case", "machine", "wear", "network",
+            "ground", "infer", "reason", "report",
         ],
     ),
     ("lib", &[]),
@@ -48,6 +48,7 @@ const HOMES: &[(&str, &[&str])] = &[
     ("rand_chacha", &["infer"]),
     ("sha2", &["command"]),
     ("strsim", &["problem"]),
+    ("tempfile", &["command"]),
     ("std::fs", &["command"]),
     ("std::env", &["command"]),
 ];

@@ -2,6 +2,7 @@
 
 mod balance;
 mod check;
+mod export;
 
 use super::shell::Exit;
 use clap::Subcommand;
@@ -18,11 +19,13 @@ pub(super) struct Args {
 enum Command {
     Check(check::Args),
     Balance(balance::Args),
+    Export(export::Args),
 }
 
 pub(super) fn run(args: Args) -> io::Result<Exit> {
     match args.command {
         Command::Check(args) => check::run(&args),
         Command::Balance(args) => balance::run(&args),
+        Command::Export(args) => export::run(&args),
     }
 }

@@ -1,0 +1,52 @@
+//! `pinboss rules export`: the network that the rules make of a case, for other programs.
+
+use crate::command::Format;
+use crate::command::save;
+use crate::command::session::{self, Choice, Session};
+use crate::command::shell::{self, Exit};
+use crate::network::plain::{MOST_ENTRIES, plain};
+use crate::report::{self, export, export::xmlbif};
+use clap::ValueEnum;
+use std::io;
+use std::path::PathBuf;
+
+/// Write the network that the rules make of the machine of a case, for programs that work with Bayesian networks
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    #[command(flatten)]
+    choice: Choice,
+    /// Form to write
+    #[arg(long, value_enum)]
+    to: To,
+    /// File to write; without it, to standard output
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum To {
+    /// XML interchange format for Bayesian networks, version 0.3: the network without the findings
+    Xmlbif,
+    /// The network with what was found, as likelihoods
+    Json,
+}
+
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
+    let Some(session) = session::open(&args.choice, Format::Text)? else {
+        return Ok(Exit::FaultyInput);
+    };
+    let Session { model, ground, inspection, .. } = &session;
+    let plain = plain(&ground.network, MOST_ENTRIES).map_err(io::Error::other)?;
+    let titles = (inspection.title.value.as_str(), inspection.machine.tag.value.as_str());
+    let digests = (session.rules_digest.as_str(), session.case_digest.as_str());
+    let export = export::export(model, ground, &plain, titles, digests);
+    let text = match args.to {
+        To::Xmlbif => xmlbif::xmlbif(&export),
+        To::Json => report::json(&export)?,
+    };
+    match &args.output {
+        Some(path) => save::save(path, &text)?,
+        None => shell::answer(&text)?,
+    }
+    Ok(Exit::Done)
+}
