@@ -50,15 +50,10 @@ pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
     let rest = report.causes.len() - told.len();
     if rest > 0 {
         page.gap();
-        page.item(
-            "    ",
-            &format!(
-                "{rest} other causes were weighed; none of them reaches {}.",
-                percent(
-                    report.causes.get(told.len()).map_or(TOLD_FROM, |next| next.probability.max(TOLD_FROM))
-                )
-            ),
-        );
+        let next = report.causes.get(told.len()).map_or(TOLD_FROM, |next| next.probability.max(TOLD_FROM));
+        let which =
+            if told.is_empty() { format!("All {rest} causes") } else { format!("{rest} other causes") };
+        page.item("    ", &format!("{which} were weighed; none of them reaches {}.", percent(next)));
     }
 }
 
