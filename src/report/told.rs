@@ -28,6 +28,8 @@ pub struct Told {
 pub struct NextCheck {
     /// Name of the check or fact
     pub id: String,
+    /// `check`, or `fact` for a question about the machine
+    pub sort: &'static str,
     /// Where
     pub place: String,
     /// What to do
@@ -163,6 +165,7 @@ pub fn observation(model: &Model, own: &Observation) -> Told {
 pub fn next_check(model: &Model, ground: &Ground, next: &next::NextCheck) -> NextCheck {
     let base = NextCheck {
         id: String::new(),
+        sort: "check",
         place: next.place.to_string(),
         label: String::new(),
         how: None,
@@ -209,6 +212,7 @@ pub fn next_check(model: &Model, ground: &Ground, next: &next::NextCheck) -> Nex
             let fact = &model[id];
             NextCheck {
                 id: fact.common.name.clone(),
+                sort: "fact",
                 label: format!("Find out: {}", fact.common.label),
                 how: fact.tell.as_ref().map(|(text, _)| text.clone()),
                 ..base

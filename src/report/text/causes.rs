@@ -186,7 +186,7 @@ pub(super) fn conditions(page: &mut Page, report: &Report, mended: &mut Mended) 
             "  ",
             &format!(
                 "{}{}{grade}: {}, {}",
-                place(&condition.place),
+                capital(&place(&condition.place)),
                 condition.label,
                 likely(condition.probability),
                 percent(condition.probability)

@@ -2,7 +2,7 @@
 
 use super::place;
 use crate::report::page::Page;
-use crate::report::told::{NextCheck, Then};
+use crate::report::told::{NextCheck, Outcome, Then};
 use crate::report::words::{capital, minutes, percent, plain};
 
 /// Outcomes told of each check
@@ -68,25 +68,26 @@ fn whole(page: &mut Page, number: usize, check: &NextCheck) {
         page.item("    ", how);
     }
     for outcome in check.outcomes.iter().take(MOST_OUTCOMES) {
-        let elsewhere =
-            outcome.place != check.place && !outcome.place.is_empty() && outcome.place != "machine";
-        let at = if elsewhere { format!(", {}", plain(&outcome.place)) } else { String::new() };
-        page.item(
-            "    ",
-            &format!(
-                "If it shows {}{at}: {} (chance {}), then {}.",
-                outcome.label,
-                plain(&outcome.grade),
-                percent(outcome.chance),
-                moved(&outcome.then)
-            ),
-        );
+        page.item("    ", &come_out(check, outcome));
     }
     if let Some(normal) = check.all_normal.as_ref().filter(|normal| !normal.then.is_empty()) {
         let told =
             format!("If all is normal (chance {}), then {}.", percent(normal.chance), moved(&normal.then));
         page.item("    ", &told);
     }
+}
+
+/// What an outcome would mean
+fn come_out(check: &NextCheck, outcome: &Outcome) -> String {
+    let grade = plain(&outcome.grade);
+    let shown = if check.sort == "fact" {
+        format!("If the answer is {grade}")
+    } else {
+        let elsewhere = outcome.place != check.place && outcome.place != "machine";
+        let at = if elsewhere { format!(", {}", plain(&outcome.place)) } else { String::new() };
+        format!("If it shows {}{at}: {grade}", outcome.label)
+    };
+    format!("{shown} (chance {}), then {}.", percent(outcome.chance), moved(&outcome.then))
 }
 
 fn conditions_of(check: &NextCheck) -> String {
