@@ -1,0 +1,9 @@
+//! What the shipped rules say of machines, held against facts of the trade and against strip-down.
+
+#![cfg(test)]
+
+mod bench;
+mod cases;
+mod discriminations;
+mod readings;
+mod shipped;
