@@ -22,7 +22,7 @@ pub enum Formula {
     Life(MeasureId),
     /// Hours since a part went on
     Hours(PartId),
-    /// Hours since a part was turned
+    /// Hours since a part was turned, or since it went on when it never was
     HoursSinceTurned(PartId),
     /// 1 when a part has been turned, 0 when not
     Turn(PartId),

@@ -111,7 +111,8 @@ impl Bench<'_> {
                 Estimate::sure(hours.ok_or(Gap::NoHours(*part))?)
             }
             Formula::HoursSinceTurned(part) => {
-                let hours = self.service(*part, place)?.since_turn;
+                let service = self.service(*part, place)?;
+                let hours = service.since_turn.or(service.hours);
                 Estimate::sure(hours.ok_or(Gap::NoHours(*part))?)
             }
             Formula::Turn(part) => {
