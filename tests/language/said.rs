@@ -1,0 +1,87 @@
+//! What is said about rule files, in a shape that a table of tests can hold.
+
+use pinboss::check;
+use pinboss::model::Model;
+use pinboss::problem::code::{Code, Severity};
+use pinboss::problem::{Problem, Problems};
+use pinboss::source::Sources;
+use pinboss::syntax::{self, tree};
+
+/// Rule files taken through the whole check
+pub struct Taken {
+    pub sources: Sources,
+    pub files: Vec<tree::File>,
+    pub model: Model,
+    pub problems: Problems,
+}
+
+/// Parses and checks texts as the files of one set of rules
+pub fn take(texts: &[&str]) -> Taken {
+    let mut sources = Sources::default();
+    let mut problems = Problems::default();
+    let mut files = Vec::new();
+    for (number, text) in texts.iter().enumerate() {
+        let id = sources.add(format!("{number}.rules"), *text);
+        let (file, said) = syntax::parse(&sources, id);
+        problems.append(said);
+        files.push(file);
+    }
+    let (model, said) = check::check(&files);
+    problems.append(said);
+    Taken { sources, files, model, problems }
+}
+
+impl Taken {
+    /// Each problem asked for as `code | underlined | message`, in the order of places
+    fn lines(&self, wanted: impl Fn(&Problem) -> bool) -> Vec<String> {
+        let sorted = self.problems.sorted();
+        let shown = sorted.into_iter().filter(|problem| wanted(problem)).map(|problem| {
+            format!("{} | {} | {}", problem.code.slug(), self.sources.slice(problem.at), problem.message)
+        });
+        shown.collect()
+    }
+
+    /// The errors, in the order of places
+    pub fn errors(&self) -> Vec<String> {
+        self.lines(|problem| problem.code.severity() == Severity::Error)
+    }
+
+    /// The problems of one code, in the order of places
+    pub fn of(&self, code: Code) -> Vec<String> {
+        self.lines(|problem| problem.code == code)
+    }
+
+    /// The word on what to do about the first problem
+    pub fn help(&self) -> String {
+        self.problems.sorted().first().unwrap().help.clone()
+    }
+}
+
+/// The errors of one file
+pub fn errors(text: &str) -> Vec<String> {
+    take(&[text]).errors()
+}
+
+/// The model of one file without an error
+pub fn model(text: &str) -> Model {
+    let taken = take(&[text]);
+    assert_eq!(taken.errors(), Vec::<String>::new());
+    taken.model
+}
+
+/// The only declaration of a text that parses without a problem
+pub fn declaration(text: &str) -> tree::Declaration {
+    let mut sources = Sources::default();
+    let id = sources.add("one.rules", text);
+    let (mut file, problems) = syntax::parse(&sources, id);
+    let said: Vec<&str> = problems.sorted().iter().map(|problem| problem.message.as_str()).collect();
+    assert_eq!(said, Vec::<&str>::new(), "{text}");
+    assert_eq!(file.declarations.len(), 1, "{text}");
+    file.declarations.remove(0)
+}
+
+/// The clauses of one indented line of a block
+pub fn clauses(line: &str) -> Vec<tree::Clause> {
+    let declaration = declaration(&format!("symptom s: \"a symptom\"\n    {line}\n"));
+    declaration.clauses.into_iter().map(|clause| clause.value).collect()
+}
