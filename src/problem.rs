@@ -4,6 +4,7 @@ pub mod code;
 
 use crate::problem::code::{Code, Severity};
 use crate::source::Span;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// One thing wrong or doubtful in a file, before it has any shape on a screen
 #[derive(Clone, Debug, PartialEq)]
@@ -42,39 +43,81 @@ impl Problem {
 /// Most other places told of one unknown name
 const MOST_PLACES: usize = 5;
 
-/// All problems of a run
+/// Most problems kept: nobody mends more at a time, and those that follow are often their consequences
+pub const MOST_KEPT: usize = 500;
+
+/// All problems of a run: the first [`MOST_KEPT`] of them, and how many more there were
 #[derive(Clone, Debug, Default)]
 pub struct Problems {
     list: Vec<Problem>,
+    /// Numbers in the list by what is said, and by every place where it is said
+    said: BTreeMap<String, Said>,
+    errors: usize,
+    warnings: usize,
+}
+
+/// Where one message stands in the list
+#[derive(Clone, Debug)]
+struct Said {
+    first: usize,
+    places: BTreeSet<Span>,
 }
 
 impl Problems {
     /// Notes a problem. One that says the same at the same place is dropped; an unknown name is told once, with
     /// the other places it stands at.
     pub fn push(&mut self, problem: Problem) {
-        let same = self.list.iter_mut().find(|old| {
-            old.message == problem.message && (old.at == problem.at || problem.code == Code::UnknownName)
-        });
-        match same {
-            None => self.list.push(problem),
-            Some(old) if old.at == problem.at => {}
-            Some(old) if old.also.len() < MOST_PLACES => {
-                old.also.push((problem.at, "and here".to_owned()));
+        let next = self.list.len();
+        if let Some(said) = self.said.get_mut(&problem.message) {
+            if !said.places.insert(problem.at) {
+                return;
             }
-            Some(_) => {}
+            if problem.code == Code::UnknownName {
+                let first = self.list.get_mut(said.first);
+                if let Some(first) = first.filter(|first| first.also.len() < MOST_PLACES) {
+                    first.also.push((problem.at, "and here".to_owned()));
+                }
+                return;
+            }
         }
+        match problem.code.severity() {
+            Severity::Error => self.errors += 1,
+            Severity::Warning => self.warnings += 1,
+        }
+        if !self.is_full() {
+            let said = Said { first: next, places: BTreeSet::from([problem.at]) };
+            self.said.entry(problem.message.clone()).or_insert(said);
+            self.list.push(problem);
+        }
+    }
+
+    /// True when those that follow are only counted
+    pub fn is_full(&self) -> bool {
+        self.list.len() >= MOST_KEPT
+    }
+
+    /// How many there were that are only counted
+    pub fn left_out(&self) -> usize {
+        (self.errors + self.warnings).saturating_sub(self.list.len())
     }
 
     /// Notes all of another list
     pub fn append(&mut self, other: Problems) {
+        let mut left = (other.errors, other.warnings);
         for problem in other.list {
+            match problem.code.severity() {
+                Severity::Error => left.0 -= 1,
+                Severity::Warning => left.1 -= 1,
+            }
             self.push(problem);
         }
+        self.errors += left.0;
+        self.warnings += left.1;
     }
 
     /// True when at least one is an error, so that nothing may be computed
     pub fn any_error(&self) -> bool {
-        self.list.iter().any(|problem| problem.code.severity() == Severity::Error)
+        self.errors > 0
     }
 
     /// True when there is nothing to say
@@ -91,16 +134,27 @@ impl Problems {
 
     /// Errors and warnings, counted
     pub fn counts(&self) -> (usize, usize) {
-        let errors = self.list.iter().filter(|problem| problem.code.severity() == Severity::Error).count();
-        (errors, self.list.len() - errors)
+        (self.errors, self.warnings)
     }
 }
 
+/// Most letters held against letters while the nearest of some names is looked for
+const MOST_COMPARED: usize = 1 << 20;
+
 /// Most similar of the known names, when it is near enough to be meant: a third of the word's length in edits
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let bound = (word.chars().count() / 3).max(1);
+    let bound = word.chars().count() / 3;
+    let mut left = MOST_COMPARED;
     known
         .into_iter()
+        // A letter has at most four bytes.
+        .filter(|name| name.len().abs_diff(word.len()) <= 4 * bound)
+        .take_while(|name| {
+            let compared = word.len() * name.len();
+            let room = compared <= left;
+            left = left.saturating_sub(compared);
+            room
+        })
         .map(|name| (strsim::osa_distance(word, name), name))
         .filter(|&(distance, _)| distance <= bound)
         .min()
@@ -120,11 +174,44 @@ mod tests {
     use super::*;
     use rstest::rstest;
 
+    /// The same said ten thousand times at places of its own is counted as often, and an unknown name once
+    #[test]
+    fn what_is_said_again_is_counted_by_place_and_an_unknown_name_told_once() {
+        let mut problems = Problems::default();
+        for start in (0..300).chain(0..300) {
+            let at = Span { start, end: start + 1, ..Span::default() };
+            problems.push(Problem::new(Code::Syntax, at, "not understood"));
+            problems.push(Problem::new(Code::UnknownName, at, "no part is called `x`"));
+        }
+        assert_eq!((problems.counts(), problems.left_out()), ((301, 0), 0));
+        let unknown =
+            problems.sorted().into_iter().find(|problem| problem.code == Code::UnknownName).unwrap();
+        let starts: Vec<usize> = unknown.also.iter().map(|(at, _)| at.start).collect();
+        assert_eq!((unknown.at.start, starts), (0, vec![1, 2, 3, 4, 5]));
+    }
+
+    /// Past the limit problems are only counted, errors among them, and so are those of another list
+    #[test]
+    fn past_the_limit_problems_are_only_counted() {
+        let mut problems = Problems::default();
+        for start in 0..MOST_KEPT {
+            problems.push(Problem::new(Code::NoBasis, Span { start, ..Span::default() }, "no basis"));
+        }
+        assert_eq!((problems.any_error(), problems.left_out()), (false, 0));
+        problems.push(Problem::new(Code::Loop, Span::default(), "a ring"));
+        assert_eq!((problems.any_error(), problems.left_out()), (true, 1));
+        let mut other = Problems::default();
+        other.append(problems.clone());
+        other.append(problems);
+        assert_eq!((other.sorted().len(), other.counts(), other.left_out()), (MOST_KEPT, (2, MOST_KEPT), 2));
+    }
+
     #[rstest]
     #[case("idler_crakced", Some("idler_cracked"))]
     #[case("idlr", Some("idler"))]
     #[case("bushing", None)]
+    #[case("i", None)]
     fn a_near_name_is_offered_and_a_far_one_is_not(#[case] word: &str, #[case] offered: Option<&str>) {
-        assert_eq!(nearest(word, ["idler", "idler_cracked"]), offered);
+        assert_eq!(nearest(word, ["idler", "idler_cracked", "j"]), offered);
     }
 }

@@ -8,6 +8,7 @@ use crate::source::{LARGEST_FILE, SourceId, Sources, Unreadable};
 use crate::syntax;
 use sha2::{Digest, Sha256};
 use std::fs;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
 macro_rules! built_in {
@@ -93,9 +94,7 @@ fn read_folder(folder: &Path, sources: &mut Sources, problems: &mut Problems) ->
 /// Reads one file; what cannot be read stands as an empty text with its problem
 pub(super) fn read_file(path: &Path, sources: &mut Sources, problems: &mut Problems) -> SourceId {
     let name = path.display().to_string();
-    let too_large = fs::metadata(path).is_ok_and(|about| about.len() > LARGEST_FILE as u64);
-    let bytes = match fs::read(path) {
-        _ if too_large => vec![0; LARGEST_FILE + 1],
+    let bytes = match read(path) {
         Ok(bytes) => bytes,
         Err(fault) => {
             let at = sources.add(&name, "");
@@ -125,6 +124,13 @@ pub(super) fn read_file(path: &Path, sources: &mut Sources, problems: &mut Probl
             id
         }
     }
+}
+
+/// The bytes of a file, or of one too large the first of them: enough to see that it is
+fn read(path: &Path) -> std::io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    fs::File::open(path)?.take(LARGEST_FILE as u64 + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
 }
 
 /// What went wrong, in words that do not change from system to system

@@ -48,7 +48,7 @@ codes! {
 
     // The rule language: form
     Syntax "not-understood" Error "a line that does not follow the language";
-    TooDeep "too-deep" Error "brackets nested deeper than anyone would read";
+    TooDeep "too-deep" Error "an expression longer or deeper than anyone would read";
     UnclosedText "unclosed-text" Error "a text whose closing quote is missing";
     WrongClause "clause-not-here" Error "a clause that this kind of block does not take";
     RepeatedClause "clause-twice" Error "a clause given twice where one is enough";
@@ -63,6 +63,7 @@ codes! {
     UnknownChoice "unknown-choice" Error "a choice that the fact does not have";
     NormalGrade "normal-grade" Error "the normal grade where only another can stand";
     BadGrades "bad-grades" Error "grades that fit none of the three shapes";
+    TooMany "too-many" Error "more of something than can be told apart, or reckoned with";
 
     // The rule language: places and numbers
     PlaceNeeded "place-needed" Error "a parent with more places than the block, without a word on which";

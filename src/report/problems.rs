@@ -1,11 +1,13 @@
 //! Problems as a person reads them on a terminal, or as a program reads them.
 
-use crate::problem::code::Severity;
+use crate::problem::code::{Code, Severity};
 use crate::problem::{Problem, Problems};
-use crate::source::{Sources, Span};
+use crate::source::{SourceId, Sources, Span};
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
 use serde::Serialize;
+use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::Arc;
 
 /// How wide to draw and whether in colour
 #[derive(Clone, Copy, Debug)]
@@ -21,14 +23,22 @@ pub fn text(problems: &Problems, sources: &Sources, screen: Screen) -> String {
     let theme = if screen.colour { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
     let handler = GraphicalReportHandler::new_themed(theme).with_width(screen.width);
     let mut drawn = String::new();
+    let texts = Texts::of(sources);
     for problem in problems.sorted() {
-        let shown = Shown::new(problem, sources);
+        let shown = Shown::new(problem, sources, &texts);
         if handler.render_report(&mut drawn, &shown).is_err() {
             drawn.push_str(&problem.message);
         }
         drawn.push('\n');
     }
+    if problems.left_out() > 0 {
+        drawn.push_str(&format!("{}\n\n", left_out(problems)));
+    }
     drawn + &count(problems)
+}
+
+fn left_out(problems: &Problems) -> String {
+    format!("{} more are left out: mend these first", problems.left_out())
 }
 
 fn count(problems: &Problems) -> String {
@@ -46,17 +56,40 @@ fn count(problems: &Problems) -> String {
     }
 }
 
+/// The texts of all files, each held once for all problems in it
+struct Texts(BTreeMap<SourceId, Arc<String>>);
+
+impl Texts {
+    fn of(sources: &Sources) -> Self {
+        Texts(sources.ids().map(|id| (id, Arc::new(sources.text(id).to_owned()))).collect())
+    }
+}
+
 /// A problem in the shape the drawing library asks for
 struct Shown<'a> {
     problem: &'a Problem,
-    source: NamedSource<String>,
+    source: NamedSource<Arc<String>>,
+    help: String,
 }
 
 impl<'a> Shown<'a> {
-    fn new(problem: &'a Problem, sources: &Sources) -> Self {
+    fn new(problem: &'a Problem, sources: &Sources, texts: &Texts) -> Self {
         let id = problem.at.source;
-        Shown { problem, source: NamedSource::new(sources.name(id), sources.text(id).to_owned()) }
+        let text = texts.0.get(&id).cloned().unwrap_or_default();
+        let source = NamedSource::new(sources.name(id), text);
+        Shown { problem, source, help: help(problem, sources) }
     }
+}
+
+/// What to do, and the places in other files, which the drawing cannot point at
+fn help(problem: &Problem, sources: &Sources) -> String {
+    let elsewhere = problem.also.iter().filter(|(span, _)| span.source != problem.at.source);
+    let told = elsewhere.map(|(span, words)| {
+        let place = sources.place(*span);
+        format!("{words}: {} line {}", place.file, place.line)
+    });
+    let help = (!problem.help.is_empty()).then(|| problem.help.clone());
+    help.into_iter().chain(told).collect::<Vec<_>>().join("\n")
 }
 
 impl fmt::Display for Shown<'_> {
@@ -86,8 +119,7 @@ impl Diagnostic for Shown<'_> {
     }
 
     fn help<'b>(&'b self) -> Option<Box<dyn fmt::Display + 'b>> {
-        let help = &self.problem.help;
-        (!help.is_empty()).then(|| Box::new(help) as Box<dyn fmt::Display>)
+        (!self.help.is_empty()).then(|| Box::new(&self.help) as Box<dyn fmt::Display>)
     }
 
     fn source_code(&self) -> Option<&dyn SourceCode> {
@@ -136,27 +168,35 @@ struct Also<'a> {
 /// # Errors
 /// When the library that writes JSON fails, which it does not for these types.
 pub fn json(problems: &Problems, sources: &Sources) -> Result<String, serde_json::Error> {
-    let lines: Vec<Line<'_>> = problems
-        .sorted()
-        .into_iter()
-        .map(|problem| {
-            let place = sources.place(problem.at);
-            Line {
-                code: problem.code.slug(),
-                severity: match problem.code.severity() {
-                    Severity::Error => "error",
-                    Severity::Warning => "warning",
-                },
-                message: &problem.message,
-                help: &problem.help,
-                file: place.file,
-                line: place.line,
-                column: place.column,
-                also: also(problem, sources),
-            }
-        })
-        .collect();
+    let sorted = problems.sorted();
+    let mut lines: Vec<Line<'_>> = sorted.iter().map(|problem| line(problem, sources)).collect();
+    let more = left_out(problems);
+    if let Some(last) = sorted.last().filter(|_| problems.left_out() > 0) {
+        let code = Code::TooMany.slug();
+        lines.push(Line { code, message: &more, help: "", also: Vec::new(), ..line(last, sources) });
+    }
     super::json(&lines)
+}
+
+fn word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+    }
+}
+
+fn line<'a>(problem: &'a Problem, sources: &Sources) -> Line<'a> {
+    let place = sources.place(problem.at);
+    Line {
+        code: problem.code.slug(),
+        severity: word(problem.code.severity()),
+        message: &problem.message,
+        help: &problem.help,
+        file: place.file,
+        line: place.line,
+        column: place.column,
+        also: also(problem, sources),
+    }
 }
 
 fn also<'a>(problem: &'a Problem, sources: &Sources) -> Vec<Also<'a>> {
