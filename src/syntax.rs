@@ -1,6 +1,7 @@
 //! Rule files as text: from text to a tree, with all problems of a file at once.
 
 mod expect;
+mod guess;
 mod lower;
 mod screen;
 pub mod tree;

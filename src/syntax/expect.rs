@@ -11,46 +11,15 @@ use pest::error::{ErrorVariant, InputLocation};
 use std::collections::BTreeSet;
 
 /// Words that start a clause
-pub(super) const CLAUSES: [&str; 38] = [
-    "access",
-    "basis",
-    "caution",
-    "chance",
-    "choices",
-    "costs",
-    "counts",
-    "ends",
-    "error",
-    "fixes",
-    "forms",
-    "from",
-    "gives",
-    "grades",
-    "is",
-    "kind",
-    "left",
-    "makes",
-    "needs",
-    "only",
-    "range",
-    "reads",
-    "renews",
-    "rubs",
-    "shows",
-    "spread",
-    "takes",
-    "tell",
-    "text",
-    "unit",
-    "while",
-    "with",
-    "within",
-    "without",
-    "loses",
-    "toward",
-    "where",
-    "tolerance",
+pub(super) const CLAUSES: [&str; 34] = [
+    "access", "basis", "caution", "chance", "choices", "costs", "counts", "ends", "error", "fixes", "forms",
+    "from", "gives", "grades", "is", "kind", "left", "makes", "needs", "only", "range", "reads", "renews",
+    "rubs", "shows", "spread", "takes", "tell", "text", "unit", "while", "with", "within", "without",
 ];
+
+/// Words that go on with a clause, and start none
+const GOING_ON: [&str; 12] =
+    ["across", "after", "and", "for", "loses", "of", "on", "or", "then", "tolerance", "toward", "where"];
 
 /// More expected words than this are told as a group
 const MOST_WORDS: usize = 6;
@@ -58,111 +27,229 @@ const MOST_WORDS: usize = 6;
 /// What is wrong with a line that should start a declaration
 pub(super) fn broken_head(line: &Piece<'_>) -> Problem {
     let first = first_word(line.as_str());
-    if !Sort::ALL.iter().any(|sort| sort.word() == first) {
-        let at = word_span(line, first);
-        let sorts = Sort::ALL.map(Sort::word);
-        let message = format!("no declaration starts with `{first}`");
-        return Problem::new(Code::Syntax, at, message).help(match nearest(first, sorts) {
-            Some(sort) => format!("did you mean `{sort}`?"),
-            None if CLAUSES.contains(&first) => {
-                format!("`{first}` starts a clause: indent the line by at least one space")
-            }
-            None => format!("a declaration starts with {}", listed(&sorts)),
-        });
+    match Sort::ALL.into_iter().find(|sort| sort.word() == first) {
+        Some(Sort::Kind) => expected(line, Rule::only_kind),
+        Some(sort) if has_rows(sort) => expected(line, Rule::only_row_head),
+        Some(_) => expected(line, Rule::only_head),
+        None => no_declaration(word_span(line, first), first),
     }
-    expected(line, Rule::only_head)
 }
 
-/// The name that a broken head line seems to declare
-pub(super) fn name_in_head(line: &Piece<'_>) -> Option<String> {
-    let rest = line.as_str().strip_prefix(first_word(line.as_str()))?;
-    let name = first_word(rest);
-    RuleParser::parse(Rule::name, name).is_ok().then(|| name.to_owned())
+fn no_declaration(at: Span, first: &str) -> Problem {
+    let sorts = Sort::ALL.map(Sort::word);
+    let message = format!("no declaration starts with `{}`", shown(first));
+    Problem::new(Code::Syntax, at, message).help(match nearest(first, sorts) {
+        _ if odd_sign(first).is_some() => odd_sign(first).unwrap_or_default().to_owned(),
+        Some(sort) => format!("did you mean `{sort}`?"),
+        None if CLAUSES.contains(&first) => {
+            format!("`{first}` starts a clause: indent the line by at least one space")
+        }
+        None if first == "\"" || GOING_ON.contains(&first) => {
+            "indent the line by at least one space if it belongs to the declaration above".to_owned()
+        }
+        None => format!("a declaration starts with {}", listed(&sorts)),
+    })
+}
+
+/// Whether a block has rows, which start with the name of a measure or a word of the scale
+pub(super) fn has_rows(sort: Sort) -> bool {
+    matches!(sort, Sort::Scale | Sort::Dimensions | Sort::Life)
+}
+
+/// Whether a line starts with the keyword of a clause
+pub(super) fn starts_clause(line: &Piece<'_>) -> bool {
+    CLAUSES.contains(&first_word(line.as_str()))
 }
 
 /// What is wrong with an indented line
 pub(super) fn broken_clause(line: &Piece<'_>, sort: Option<Sort>) -> Problem {
     let first = first_word(line.as_str());
-    let takes_entries = matches!(sort, Some(Sort::Scale | Sort::Dimensions | Sort::Life));
-    if !takes_entries && !first.is_empty() && !CLAUSES.contains(&first) {
-        let at = word_span(line, first);
-        let message = format!("no clause starts with `{first}`");
-        return Problem::new(Code::Syntax, at, message).help(match nearest(first, CLAUSES) {
-            Some(clause) => format!("did you mean `{clause}`?"),
-            None if Sort::ALL.iter().any(|sort| sort.word() == first) => {
-                format!("`{first}` starts a declaration: it must stand at the first column")
-            }
-            None => "a clause starts with its keyword, such as `with`, `grades` or `basis`".to_owned(),
-        });
+    let rows = sort.is_some_and(has_rows);
+    if CLAUSES.contains(&first) || first == "\"" {
+        expected(line, Rule::only_clauses)
+    } else if rows {
+        expected(line, Rule::only_rows)
+    } else {
+        no_clause(word_span(line, first), first)
     }
-    expected(line, Rule::only_clauses)
+}
+
+/// Says that a word starts no clause
+pub(super) fn no_clause(at: Span, word: &str) -> Problem {
+    let starts_block = Sort::ALL.iter().any(|sort| sort.word() == word);
+    let message = format!("no clause starts with `{}`", shown(word));
+    let meant = SLIPS.iter().find(|(slip, _)| *slip == word).map(|(_, meant)| *meant);
+    let meant = meant.or_else(|| nearest(word, CLAUSES.into_iter().chain(GOING_ON)));
+    Problem::new(Code::Syntax, at, message).help(match meant {
+        _ if odd_sign(word).is_some() => odd_sign(word).unwrap_or_default().to_owned(),
+        _ if GOING_ON.contains(&word) => {
+            "put it on the line it belongs to: a clause stands on one line".to_owned()
+        }
+        _ if starts_block => format!("`{word}` starts a declaration: it must stand at the first column"),
+        Some(clause) => format!("did you mean `{clause}`?"),
+        None => "a clause starts with its keyword, such as `with`, `grades` or `basis`".to_owned(),
+    })
 }
 
 /// Reads the line again by itself and tells what the grammar missed, and where
 fn expected(line: &Piece<'_>, rule: Rule) -> Problem {
+    let text = line.as_str();
     let start = line.span().start;
-    let Err(fault) = RuleParser::parse(rule, line.as_str()) else {
+    let Err(fault) = RuleParser::parse(rule, text) else {
         return Problem::new(Code::Syntax, line.span(), "this line cannot be read");
     };
-    let offset = match fault.location {
-        InputLocation::Pos(offset) | InputLocation::Span((offset, _)) => offset,
-    };
-    let rest = line.as_str().get(offset..).unwrap_or("");
-    let found = first_word(rest);
+    let (InputLocation::Pos(offset) | InputLocation::Span((offset, _))) = fault.location;
+    let found = first_sign(text.get(offset..).unwrap_or(""));
     let at = Span { source: line.span().source, start: start + offset, end: start + offset + found.len() };
-    let words = match fault.variant {
-        ErrorVariant::ParsingError { positives, .. } => wanted(&positives),
+    let words = match &fault.variant {
+        ErrorVariant::ParsingError { positives, .. } => wanted(positives, rule),
         ErrorVariant::CustomError { .. } => Vec::new(),
     };
     let wanted = match words.as_slice() {
         [] => "something else".to_owned(),
-        words if words.len() > MOST_WORDS => "a clause, or the end of the line".to_owned(),
+        words if words.len() > MOST_WORDS => "a clause or the end of the line".to_owned(),
         words => listed(&words.iter().map(String::as_str).collect::<Vec<_>>()),
     };
     let message = match found {
         "" => format!("expected {wanted} before the end of the line"),
-        found => format!("expected {wanted}, found `{found}`"),
+        found => format!("expected {wanted}, found `{}`", shown(found)),
     };
-    Problem::new(Code::Syntax, at, message).help(advice(found, &words))
+    let declares = text.get(..offset).is_some_and(|before| before.trim_end() == first_word(text));
+    let code = if declares && is_reserved(found) && rule != Rule::only_clauses {
+        Code::ReservedName
+    } else {
+        Code::Syntax
+    };
+    Problem::new(code, at, message).help(advice(found, &words))
 }
 
+fn is_reserved(word: &str) -> bool {
+    RuleParser::parse(Rule::stop, word).is_ok() || RuleParser::parse(Rule::formula_word, word).is_ok()
+}
+
+/// What to do, where the sign found shows what was meant
 fn advice(found: &str, words: &[String]) -> String {
-    let reserved =
-        RuleParser::parse(Rule::stop, found).is_ok() || RuleParser::parse(Rule::formula_word, found).is_ok();
-    if reserved && words.iter().any(|word| word == "a name" || word == "a word") {
-        format!("`{found}` is a word of the language and cannot name anything; choose another")
+    let wants = |word: &str| words.iter().any(|wanted| wanted == word);
+    let reserved = is_reserved(found);
+    if let Some(told) = odd_sign(found) {
+        told.to_owned()
+    } else if wants(NAME) && reserved {
+        format!("`{found}` is a word of the language and cannot name anything")
+    } else if let Some(meant) = meant(found, words) {
+        format!("did you mean `{meant}`?")
+    } else if (wants(NAME) || wants(ROW)) && is_word(found) && !reserved && !is_name(found) {
+        "a name is made of small letters, digits and `_`, and starts with a letter".to_owned()
+    } else if (wants(PERCENT) || wants(SHARE))
+        && found.bytes().all(|byte| byte.is_ascii_digit())
+        && !found.is_empty()
+    {
+        "a share is written in per cent, as in `5%`".to_owned()
+    } else if wants(TEXT) && is_word(found) && !reserved {
+        "put the text in double quotes".to_owned()
+    } else if found.is_empty() {
+        "a declaration or a clause stands whole on its line".to_owned()
     } else {
         String::new()
     }
 }
 
-/// The author's words for what the grammar wanted, each once
-fn wanted(rules: &[Rule]) -> Vec<String> {
-    let words: BTreeSet<String> = rules.iter().filter_map(|&rule| word(rule)).collect();
-    words.into_iter().collect()
+pub(super) fn is_name(word: &str) -> bool {
+    RuleParser::parse(Rule::name, word).is_ok_and(|name| name.as_str() == word)
 }
 
-/// The author's word for a rule of the grammar; none for what never helps
+fn is_word(found: &str) -> bool {
+    found.starts_with(char::is_alphanumeric)
+}
+
+/// Words that a hand writes for another word of the language
+const SLIPS: [(&str, &str); 6] = [
+    ("above", "over"),
+    ("below", "under"),
+    ("if", "where"),
+    ("when", "where"),
+    ("both", "either"),
+    ("each", "any"),
+];
+
+/// The word of the language that was meant, among those that could stand here
+fn meant<'w>(found: &str, words: &'w [String]) -> Option<&'w str> {
+    let keywords = || words.iter().filter_map(|word| word.strip_prefix('`')?.strip_suffix('`'));
+    if !is_word(found) {
+        return None;
+    }
+    let slip = SLIPS.iter().find(|(slip, _)| *slip == found).map(|(_, meant)| *meant);
+    let clauses = words.iter().any(|word| word == CLAUSE).then_some(CLAUSES).into_iter().flatten();
+    match keywords().find(|&word| Some(word) == slip) {
+        Some(meant) => Some(meant),
+        None => nearest(found, keywords().chain(clauses)).filter(|&meant| meant != found),
+    }
+}
+
+/// A sign as it can be printed: what shows nothing by its number
+fn shown(found: &str) -> String {
+    let shows_nothing = |sign: char| sign.is_control() || sign.is_whitespace();
+    let sign =
+        |sign: char| if shows_nothing(sign) { sign.escape_unicode().to_string() } else { sign.to_string() };
+    found.chars().map(sign).collect()
+}
+
+/// What to do about a sign that a word processor puts in the place of a plain one
+fn odd_sign(found: &str) -> Option<&'static str> {
+    match found.chars().next()? {
+        sign if "“”„‟«»″".contains(sign) => Some("write the plain double quote, `\"`"),
+        sign if !sign.is_ascii() && (sign.is_whitespace() || sign.is_control()) => {
+            Some("this is a space of another kind: write a plain one")
+        }
+        _ => None,
+    }
+}
+
+/// The author's words for what the grammar wanted, each once
+fn wanted(rules: &[Rule], read_as: Rule) -> Vec<String> {
+    let words: BTreeSet<String> = rules.iter().filter_map(|&rule| word(rule)).collect();
+    let rows = matches!(read_as, Rule::only_rows | Rule::only_row_head);
+    let row = |word: String| if rows && word == CLAUSE { ROW.to_owned() } else { word };
+    words.into_iter().map(row).collect()
+}
+
+const NAME: &str = "a name";
+const TEXT: &str = "a text in quotes";
+const CLAUSE: &str = "a clause";
+const ROW: &str = "a row";
+const PERCENT: &str = "a per cent";
+const SHARE: &str = "a per cent or a word of the scale";
+
+/// The author's word for a rule of the grammar; none for what never stands alone
 fn word(rule: Rule) -> Option<String> {
     let word = match rule {
-        Rule::name | Rule::names | Rule::factor | Rule::sum | Rule::product => "a name",
-        Rule::word | Rule::bounded | Rule::counted | Rule::choice | Rule::value => "a word",
-        Rule::text | Rule::sentence => "a text in quotes",
+        Rule::name | Rule::names | Rule::renewed => NAME,
+        Rule::parent => "a cause or condition",
+        Rule::grade | Rule::counted => "a grade",
+        Rule::outcome | Rule::bounded => "a grade or a choice",
+        Rule::choice | Rule::choice_word => "a choice",
+        Rule::form => "a form",
+        Rule::subject | Rule::test | Rule::term => "a fact, `side`, `hours` or a part",
+        Rule::setting | Rule::value => "a choice",
+        Rule::noun => "`machines`, `sides` or the plural of a numbered part",
+        Rule::row | Rule::row_word => "`sides` or the plural of a numbered part",
+        Rule::place_word => "`side` or a numbered part",
+        Rule::stand => "`parked`, `moved`, `lifted` or `records`",
+        Rule::factor | Rule::sum | Rule::product => "a measure or a number",
+        Rule::text | Rule::sentence => TEXT,
         Rule::colon => "`:`",
+        Rule::comma => "`,`",
+        Rule::close => "`)`",
         Rule::number | Rule::figure => "a number",
-        Rule::percent => "a per cent",
+        Rule::percent => PERCENT,
         Rule::quantity | Rule::point => "a number with its unit",
         Rule::unit_word => "a unit",
-        Rule::frequency | Rule::effect | Rule::effects => "a per cent or a word of the scale",
-        Rule::parent => "a cause or condition",
-        Rule::term | Rule::test | Rule::equals | Rule::above | Rule::below => {
-            "a test such as `chain_type is dry`"
-        }
-        Rule::attribute | Rule::each | Rule::numbered | Rule::of_part => "`each …`, `numbered` or `of …`",
-        Rule::grade_sign => "`,` `|` `<` or `>`",
-        Rule::plus | Rule::minus | Rule::times | Rule::over => "`+` `-` `*` or `/`",
+        Rule::frequency | Rule::effect | Rule::effects => SHARE,
+        Rule::common_practice | Rule::kw_common => "`common practice`",
+        Rule::attribute => "`each`, `numbered` or `of`",
+        Rule::grade_sign => "a sign between grades (`,` `|` `<` `>`)",
+        Rule::plus | Rule::minus | Rule::times | Rule::over => "a sign (`+` `-` `*` `/`)",
         Rule::EOI => "the end of the line",
-        Rule::clause | Rule::clauses => "a clause",
+        Rule::clause | Rule::keyed_clause | Rule::clauses | Rule::entry => CLAUSE,
         _ => return keyword(rule),
     };
     Some(word.to_owned())
@@ -175,16 +262,57 @@ fn keyword(rule: Rule) -> Option<String> {
         Rule::line_where => "where",
         Rule::toward_one | Rule::toward_this | Rule::toward_other => "toward",
         Rule::either_side | Rule::any_part => "on",
-        Rule::of_noun => "of",
+        Rule::of_noun | Rule::of_part => "of",
         Rule::half_row => "in",
         Rule::since_turned => "since",
         Rule::counts_against => "counts",
-        Rule::common_practice => "common",
-        Rule::after | Rule::tolerance => return Some(format!("`{name}`")),
-        _ => name.strip_prefix("kw_")?,
+        Rule::equals => "is",
+        Rule::above => "over",
+        Rule::below => "under",
+        Rule::only_where => "only",
+        Rule::kind_of => "kind",
+        Rule::explanation => "text",
+        Rule::gives_way => "gives",
+        Rule::while_state => "while",
+        Rule::across | Rule::gather => "mean",
+        Rule::half_of => "half",
+        Rule::of_part_hours => "hours",
+        Rule::of_part_turn => "turn",
+        Rule::about => "worn",
+        Rule::bracket => "(",
+        _ => name.strip_prefix("kw_").unwrap_or(&name),
     };
-    Some(format!("`{word}`"))
+    (!NOT_TOLD.contains(&rule)).then(|| format!("`{word}`"))
 }
+
+/// Rules that hold others, or that the grammar never asks for by themselves
+const NOT_TOLD: [Rule; 25] = [
+    Rule::WHITESPACE,
+    Rule::file,
+    Rule::block,
+    Rule::head_line,
+    Rule::stray_line,
+    Rule::clause_line,
+    Rule::broken,
+    Rule::head,
+    Rule::opening,
+    Rule::keyed,
+    Rule::only_head,
+    Rule::only_row_head,
+    Rule::only_kind,
+    Rule::only_clauses,
+    Rule::only_rows,
+    Rule::sort,
+    Rule::stop,
+    Rule::formula_word,
+    Rule::word,
+    Rule::word_char,
+    Rule::empty_line,
+    Rule::last_line,
+    Rule::line_end,
+    Rule::blank,
+    Rule::comment,
+];
 
 fn listed(words: &[&str]) -> String {
     let quoted: Vec<String> = words
@@ -198,15 +326,46 @@ fn listed(words: &[&str]) -> String {
     }
 }
 
-/// The first word of a line, or its first sign
+/// The first word of a line, or its first sign, spaces before it passed over
 fn first_word(line: &str) -> &str {
-    let line = line.trim_start();
+    first_sign(line.trim_start_matches([' ', '\t']))
+}
+
+/// The word that a text starts with, or its first sign
+fn first_sign(line: &str) -> &str {
     let length = line.find(|sign: char| !(sign.is_alphanumeric() || sign == '_')).unwrap_or(line.len());
     let first_sign = line.chars().next().map_or(0, char::len_utf8);
     line.get(..length.max(first_sign)).unwrap_or("")
 }
 
 fn word_span(line: &Piece<'_>, word: &str) -> Span {
-    let start = line.span().start + line.as_str().len() - line.as_str().trim_start().len();
+    let indent = line.as_str().len() - line.as_str().trim_start_matches([' ', '\t']).len();
+    let start = line.span().start + indent;
     Span { source: line.span().source, start, end: start + word.len() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A message never holds the name of a grammar rule: each rule has words of its own, or is a keyword
+    #[test]
+    fn every_rule_of_the_grammar_is_told_in_the_authors_words() {
+        let keywords: BTreeSet<String> = Rule::all_rules()
+            .iter()
+            .filter_map(|rule| Some(format!("{rule:?}").strip_prefix("kw_")?.to_owned()))
+            .collect();
+        assert!(keywords.len() > 50);
+        for &rule in Rule::all_rules() {
+            let told = word(rule);
+            assert_eq!(told.is_none(), NOT_TOLD.contains(&rule), "{rule:?}");
+            let told = told.unwrap_or_default();
+            assert!(!told.contains('_') && !told.contains("kw"), "{rule:?} is told as {told}");
+            let quoted: Vec<&str> = told.split('`').skip(1).step_by(2).collect();
+            for word in quoted.iter().filter(|word| word.contains(char::is_alphabetic)) {
+                let other = ["machines", "sides", "common practice", "parked", "moved", "lifted", "records"];
+                assert!(keywords.contains(*word) || other.contains(word), "{rule:?} is told as {told}");
+            }
+        }
+    }
 }

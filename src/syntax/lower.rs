@@ -7,6 +7,8 @@ mod test;
 
 use super::expect;
 use super::grammar::Rule;
+use super::guess::{Guess, guess};
+use super::screen::CROSSED_OUT;
 use super::tree::{Attribute, Clause, Declaration, File, Sort};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
@@ -27,35 +29,71 @@ pub(super) fn file(pairs: Pairs<'_, Rule>, id: SourceId, problems: &mut Problems
         }
         let head_line = block.get(Rule::head_line);
         if let Some(broken) = head_line.as_ref().and_then(|line| line.get(Rule::broken)) {
-            problems.push(expect::broken_head(&broken));
-            file.unread.extend(expect::name_in_head(&broken));
+            tell(&broken, problems, || expect::broken_head(&broken));
         }
-        let head = head_line.and_then(|line| line.get(Rule::head));
-        let mut declaration = head.and_then(|head| read_head(&head, problems));
+        let mut declaration = head_line.and_then(|line| declare(&line, &mut file, problems));
         add_lines(&block, declaration.as_mut(), problems);
         file.declarations.extend(declaration);
     }
     file
 }
 
+/// The declaration that a head line is, or seems to be
+fn declare(line: &Piece<'_>, file: &mut File, problems: &mut Problems) -> Option<Declaration> {
+    if let Some(head) = line.get(Rule::head) {
+        return read_head(&head, problems);
+    }
+    match guess(&line.get(Rule::broken)?) {
+        Guess::Block(declaration) => Some(*declaration),
+        Guess::Name(name) => {
+            file.unread.push(name);
+            None
+        }
+        Guess::Nothing => None,
+    }
+}
+
 /// Adds the indented lines of a block to its declaration; those of an unread head are only looked over
 fn add_lines(block: &Piece<'_>, declaration: Option<&mut Declaration>, problems: &mut Problems) {
     let mut nothing = Declaration::unread();
     let declaration = declaration.unwrap_or(&mut nothing);
-    let mut after_broken = false;
+    let mut before = Before::Read;
     for line in block.all(Rule::clause_line) {
         if let Some(broken) = line.get(Rule::broken) {
             let read = !declaration.name.value.is_empty();
             let sort = read.then_some(declaration.sort.value);
-            problems.push(expect::broken_clause(&broken, sort));
+            before = match before {
+                Before::Unfinished if !expect::starts_clause(&broken) => Before::Unfinished,
+                _ => tell(&broken, problems, || expect::broken_clause(&broken, sort)),
+            };
             declaration.broken = true;
-            after_broken = true;
         }
         for clauses in line.all(Rule::clauses) {
-            add_clauses(declaration, &clauses, after_broken, problems);
-            after_broken = false;
+            add_clauses(declaration, &clauses, before != Before::Read, problems);
+            before = Before::Read;
         }
     }
+}
+
+/// How the line before the one in hand went
+#[derive(Clone, Copy, PartialEq)]
+enum Before {
+    Read,
+    /// It could not be read, and that has been told
+    Broken,
+    /// The same, and it broke off at its end, so that the next may go on with it
+    Unfinished,
+}
+
+/// Tells what is wrong with a broken line, unless the look over the raw lines has told it
+fn tell(line: &Piece<'_>, problems: &mut Problems, told: impl FnOnce() -> Problem) -> Before {
+    if line.as_str().contains(CROSSED_OUT) {
+        return Before::Broken;
+    }
+    let problem = told();
+    let unfinished = problem.at.start == problem.at.end;
+    problems.push(problem);
+    if unfinished { Before::Unfinished } else { Before::Broken }
 }
 
 fn read_head(head: &Piece<'_>, problems: &mut Problems) -> Option<Declaration> {
@@ -85,7 +123,7 @@ fn read_head(head: &Piece<'_>, problems: &mut Problems) -> Option<Declaration> {
 
 fn attribute(piece: &Piece<'_>) -> Option<Spanned<Attribute>> {
     let attribute = if let Some(each) = piece.get(Rule::each) {
-        Attribute::Each(each.get(Rule::word)?.text())
+        Attribute::Each(each.get(Rule::place_word)?.text())
     } else if let Some(numbered) = piece.get(Rule::numbered) {
         let mut bounds = numbered.all(Rule::number).map(|number| number.figure());
         Attribute::Numbered(bounds.next().zip(bounds.next()))
@@ -102,10 +140,20 @@ fn add_clauses(declaration: &mut Declaration, line: &Piece<'_>, after_broken: bo
             if !after_broken {
                 attach(declaration, sentence.unquoted(), problems);
             }
+        } else if let Some(entry) = piece.get(Rule::entry).filter(|_| !takes_rows(declaration)) {
+            declaration.broken = true;
+            if let Some(name) = entry.get(Rule::name) {
+                problems.push(expect::no_clause(name.span(), name.as_str()));
+            }
         } else if let Some(clause) = clause::clause(&piece) {
             declaration.clauses.push(Spanned::new(clause, piece.span()));
         }
     }
+}
+
+/// Whether rows belong in a block; where its head could not be read they may
+fn takes_rows(declaration: &Declaration) -> bool {
+    declaration.name.value.is_empty() || expect::has_rows(declaration.sort.value)
 }
 
 fn attach(declaration: &mut Declaration, sentence: Spanned<String>, problems: &mut Problems) {
@@ -114,9 +162,8 @@ fn attach(declaration: &mut Declaration, sentence: Spanned<String>, problems: &m
             line.because = Some(sentence);
         }
         _ => problems.push(
-            Problem::new(Code::Syntax, sentence.at, "this sentence stands under no `with` line").help(
-                "one sentence may follow a `with` or `without` line; for anything else write `text \"…\"`",
-            ),
+            Problem::new(Code::Syntax, sentence.at, "this sentence stands under no `with` or `without` line")
+                .help("one sentence may follow such a line; for anything else write `text \"…\"`"),
         ),
     }
 }

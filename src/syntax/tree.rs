@@ -76,7 +76,7 @@ impl Sort {
 pub struct File {
     /// Its declarations, in order
     pub declarations: Vec<Declaration>,
-    /// Names whose head line could not be read: known to be meant, so that their uses are not told as faults too
+    /// Names in head lines that do not even say what they declare: their uses are not told as faults too
     pub unread: Vec<String>,
 }
 

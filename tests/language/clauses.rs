@@ -1,6 +1,6 @@
 //! Every clause, read alone: the words of the line, and the tree they must become.
 
-use crate::said::clauses;
+use crate::said::{clauses, declaration};
 use crate::shown::clause;
 use rstest::rstest;
 
@@ -58,13 +58,6 @@ use rstest::rstest;
 #[case("range -5 to 60.5", "range -5..60.5")]
 #[case("error 0.5", "error 0.5")]
 #[case("spread 18%", "spread 18")]
-// Rows
-#[case("link_height 114 mm 0%, 103 mm 100%", "row link_height 114mm@0 103mm@100")]
-#[case("link_height 9 mm 0%, 5 mm 100%, after that 2.5 times as fast", "row link_height 9mm@0 5mm@100 after=2.5")]
-#[case("gap 20 mm tolerance 0.3 mm where a is b", "row gap 20mm tolerance=0.3mm if a=b")]
-#[case("gap 2 mm 0%, 1 mm 90%, after that 2 times as fast tolerance 0.1 mm", "row gap 2mm@0 1mm@90 after=2 tolerance=0.1mm")]
-#[case("link_height 3500 h where abrasion is high", "row link_height 3500h if abrasion=high")]
-#[case("always 98%", "row always 98%")]
 // Words about a block
 #[case("kind upkeep", "kind upkeep")]
 #[case("basis common practice", "basis practice")]
@@ -93,4 +86,20 @@ use rstest::rstest;
 fn a_clause_reads_to(#[case] line: &str, #[case] expected: &str) {
     let read: Vec<String> = clauses(line).iter().map(clause).collect();
     assert_eq!(read, [expected]);
+}
+
+#[rustfmt::skip] // One row, one line.
+#[rstest]
+#[case("link_height 114 mm 0%, 103 mm 100%", "row link_height 114mm@0 103mm@100")]
+#[case("link_height 9 mm 0%, 5 mm 100%, after that 2.5 times as fast", "row link_height 9mm@0 5mm@100 after=2.5")]
+#[case("gap 20 mm tolerance 0.3 mm where a is b", "row gap 20mm tolerance=0.3mm if a=b")]
+#[case("gap 2 mm 0%, 1 mm 90%, after that 2 times as fast tolerance 0.1 mm", "row gap 2mm@0 1mm@90 after=2 tolerance=0.1mm")]
+#[case("link_height 3500 h where abrasion is high", "row link_height 3500h if abrasion=high")]
+#[case("always 98%", "row always 98%")]
+fn a_row_reads_to(#[case] line: &str, #[case] expected: &str) {
+    for head in ["scale", "dimensions medium: \"invented\"", "life medium: \"invented\""] {
+        let declaration = declaration(&format!("{head}\n    {line}\n"));
+        let read: Vec<String> = declaration.clauses.iter().map(|it| clause(&it.value)).collect();
+        assert_eq!(read, [expected]);
+    }
 }

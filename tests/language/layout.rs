@@ -49,7 +49,7 @@ fn a_sentence_with_no_line_above_it_is_told(#[case] text: &str, #[case] underlin
     let (_, problems) = syntax::parse(&sources, id);
     let said: Vec<(&str, &str)> =
         problems.sorted().iter().map(|it| (sources.slice(it.at), it.message.as_str())).collect();
-    assert_eq!(said, [(underlined, "this sentence stands under no `with` line")]);
+    assert_eq!(said, [(underlined, "this sentence stands under no `with` or `without` line")]);
 }
 
 /// A sentence under a line that could not be read is the reason of that line, and no second mistake

@@ -9,3 +9,5 @@ mod heads;
 mod layout;
 mod said;
 mod shown;
+mod form_of_clauses;
+mod form_of_heads;

@@ -7,6 +7,40 @@ use pinboss::problem::{Problem, Problems};
 use pinboss::source::Sources;
 use pinboss::syntax::{self, tree};
 
+/// Rules without an error, which mistakes are put into or added to
+pub const SOUND: &str = r#"
+scale
+    always 98%   often 60%
+kind upkeep: "put off" counts against owner
+part idler, each side: "idler"
+part roller, each side, numbered: "roller"
+fact chain_type: "chain"
+    choices dry 40%, sealed 60%
+cause off_line, each side: "out of line"
+    kind upkeep
+    chance 5% of sides where chain_type is dry
+    forms inboard, outboard
+condition toe, each side: "toe"
+    grades toed_in < straight > toed_out
+    with off_line inboard: often toed_in
+symptom edge, each side, of idler: "edge"
+    grades none, slight, heavy
+    with off_line: often slight
+    with toe toed_in: always heavy
+    without 2% slight
+measure gap, each roller: "gap"
+    unit mm   range 0 to 60   error 1
+symptom close, each roller: "close"
+    grades ample, small
+    from gap: ample, small under 5 mm
+    without 2% small
+dimensions medium: "invented"
+    gap 20 mm 0%, 4 mm 100%
+check look, each side: "Look"
+    shows edge
+    takes 2 min
+"#;
+
 /// Rule files taken through the whole check
 pub struct Taken {
     pub sources: Sources,
@@ -84,4 +118,25 @@ pub fn declaration(text: &str) -> tree::Declaration {
 pub fn clauses(line: &str) -> Vec<tree::Clause> {
     let declaration = declaration(&format!("symptom s: \"a symptom\"\n    {line}\n"));
     declaration.clauses.into_iter().map(|clause| clause.value).collect()
+}
+
+/// What is said of the form of one file, each as `underlined | message | help`
+pub fn form(text: &str) -> Vec<String> {
+    let mut sources = Sources::default();
+    let id = sources.add("one.rules", text);
+    let (_, problems) = syntax::parse(&sources, id);
+    let sorted = problems.sorted();
+    let shown = sorted.iter().map(|it| format!("{} | {} | {}", sources.slice(it.at), it.message, it.help));
+    shown.collect()
+}
+
+/// The errors of the sound rules with more added, each as `code | underlined | message | help`
+pub fn added(text: &str) -> Vec<String> {
+    let taken = take(&[SOUND, text]);
+    let sorted = taken.problems.sorted();
+    let errors = sorted.into_iter().filter(|problem| problem.code.severity() == Severity::Error);
+    let shown = errors.map(|it| {
+        format!("{} | {} | {} | {}", it.code.slug(), taken.sources.slice(it.at), it.message, it.help)
+    });
+    shown.collect()
 }

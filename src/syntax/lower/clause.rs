@@ -26,21 +26,21 @@ pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
 fn weighing(piece: &Piece<'_>) -> Option<Clause> {
     Some(match piece.rule() {
         Rule::grades => Clause::Grades(Grades {
-            words: words(piece),
+            words: words(piece, Rule::grade),
             signs: piece.all(Rule::grade_sign).filter_map(|sign| sign.as_str().chars().next()).collect(),
         }),
         Rule::with => Clause::With(line(piece)?),
         Rule::without => Clause::Without(line(piece)?),
         Rule::chance => Clause::Chance(Chance {
             frequency: frequency(piece)?,
-            noun: piece.get(Rule::of_noun).and_then(|of| of.get(Rule::word)).map(|word| word.text()),
+            noun: piece.get(Rule::of_noun).and_then(|of| of.get(Rule::noun)).map(|noun| noun.text()),
             toward: piece.get(Rule::toward_one).map(|toward| toward.span()),
             test: line_where(piece),
         }),
         _ => Clause::Choices {
             choices: piece
                 .all(Rule::choice)
-                .filter_map(|choice| Some((choice.get(Rule::word)?.text(), percent(&choice)?)))
+                .filter_map(|choice| Some((choice.get(Rule::choice_word)?.text(), percent(&choice)?)))
                 .collect(),
             test: line_where(piece),
         },
@@ -56,7 +56,7 @@ fn line(piece: &Piece<'_>) -> Option<Line> {
             .filter_map(|effect| {
                 Some(Effect {
                     frequency: frequency(&effect)?,
-                    grade: effect.get(Rule::word).map(|word| word.text()),
+                    grade: effect.get(Rule::grade).map(|grade| grade.text()),
                 })
             })
             .collect(),
@@ -78,7 +78,7 @@ fn parent(piece: &Piece<'_>) -> Option<Parent> {
     });
     Some(Parent {
         name: piece.get(Rule::name)?.text(),
-        grade: piece.get(Rule::word).map(|word| word.text()),
+        grade: piece.get(Rule::grade).map(|grade| grade.text()),
         reach,
     })
 }
@@ -95,7 +95,7 @@ fn measuring(piece: &Piece<'_>) -> Option<Clause> {
                 .all(Rule::counted)
                 .filter_map(|counted| {
                     Some(Counted {
-                        grade: counted.get(Rule::word)?.text(),
+                        grade: counted.get(Rule::grade)?.text(),
                         from: quantity(&counted)?,
                         over: counted.has(Rule::kw_over),
                     })
@@ -115,7 +115,7 @@ fn measuring(piece: &Piece<'_>) -> Option<Clause> {
 
 fn bounded(piece: &Piece<'_>) -> Option<Bounded> {
     let bound = quantity(piece).map(|figure| (piece.has(Rule::kw_over), figure));
-    Some(Bounded { grade: piece.get(Rule::word)?.text(), bound })
+    Some(Bounded { grade: piece.get(Rule::outcome)?.text(), bound })
 }
 
 /// Clauses with times, money and sizes
@@ -154,7 +154,7 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         list.map(|list| list.all(Rule::name).map(|name| name.text()).collect())
     };
     Some(match piece.rule() {
-        Rule::forms => Clause::Forms(words(piece)),
+        Rule::forms => Clause::Forms(words(piece, Rule::form)),
         Rule::only_where => Clause::OnlyWhere(terms(piece)),
         Rule::kind_of => Clause::Kind(name()?),
         Rule::basis if piece.has(Rule::common_practice) => Clause::Basis(Basis::CommonPractice),
@@ -169,7 +169,7 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::while_state => Clause::While(name()?),
         Rule::makes => Clause::Makes(name()?),
         Rule::ends => Clause::Ends(names()?),
-        Rule::access => Clause::Access(piece.get(Rule::word)?.text()),
+        Rule::access => Clause::Access(piece.get(Rule::stand)?.text()),
         Rule::caution => Clause::Caution(text()?),
         Rule::fixes => Clause::Fixes(names()?),
         Rule::rubs => Clause::Rubs(name()?),
@@ -177,6 +177,6 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
     })
 }
 
-fn words(piece: &Piece<'_>) -> Vec<Spanned<String>> {
-    piece.all(Rule::word).map(|word| word.text()).collect()
+fn words(piece: &Piece<'_>, rule: Rule) -> Vec<Spanned<String>> {
+    piece.all(rule).map(|word| word.text()).collect()
 }

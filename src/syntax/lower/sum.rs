@@ -83,6 +83,6 @@ fn across(piece: &Piece<'_>) -> Option<Sum> {
         gather,
         of: Box::new(factor(&piece.get(Rule::factor)?)?),
         half: front.or_else(|| row.has(Rule::kw_rear).then_some(false)),
-        row: row.get(Rule::word)?.text(),
+        row: row.get(Rule::row_word)?.text(),
     })
 }

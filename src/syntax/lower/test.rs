@@ -18,7 +18,7 @@ pub(super) fn terms(piece: &Piece<'_>) -> Vec<Term> {
 }
 
 fn term(piece: &Piece<'_>) -> Option<Term> {
-    let subject = piece.get(Rule::word)?.text();
+    let subject = piece.get(Rule::subject)?.text();
     let relation = if let Some(equals) = piece.get(Rule::equals) {
         Relation::Is {
             negated: equals.has(Rule::kw_not),
