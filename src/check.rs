@@ -12,9 +12,13 @@ mod grades;
 mod loops;
 mod measure;
 mod names;
+mod never;
 mod parent;
 mod readings;
+mod reckoned;
 mod test;
+mod value;
+mod wide;
 
 use crate::model::Model;
 use crate::problem::Problems;
@@ -38,7 +42,9 @@ pub fn check(files: &[File]) -> (Model, Problems) {
     let mut model = outline(&names, &mut problems);
     fill(&mut model, &names, &mut problems);
     loops::check(&mut model, &mut problems);
+    reckoned::check(&model, &mut problems);
     readings::check(&model, &mut problems);
+    wide::check(&model, &mut problems);
     let all_read =
         files.iter().all(|file| file.unread.is_empty() && !file.declarations.iter().any(|it| it.broken));
     if all_read && !problems.any_error() {

@@ -1,12 +1,13 @@
 //! What every block has: places, part, gate, basis; and the parts themselves.
 
 use super::Desk;
-use super::names::Names;
+use super::names::{Names, is_numbered};
+use super::never::never;
 use super::test;
 use crate::model::test::Test;
 use crate::model::{Basis, Common, Extent, Model, Part, PartId};
 use crate::problem::code::Code;
-use crate::problem::{Problem, Problems};
+use crate::problem::{Problem, Problems, nearest};
 use crate::source::Spanned;
 use crate::syntax::tree::{self, Attribute, Clause, Declaration, Sort};
 
@@ -22,8 +23,33 @@ pub(super) fn common(declaration: &Declaration, names: &Names<'_>, problems: &mu
         text: None,
         at: declaration.name.at,
     };
+    let mut seen: Vec<&str> = Vec::new();
     for attribute in &declaration.attributes {
-        place(&mut common, declaration, attribute, names, problems);
+        let word = word(&attribute.value);
+        if !takes(declaration.sort.value, word) {
+            problems.push(
+                Problem::new(Code::PlaceUseless, attribute.at, misplaced(declaration.sort.value, word))
+                    .help("take it out"),
+            );
+        } else if seen.contains(&word) {
+            problems.push(
+                Problem::new(
+                    Code::RepeatedClause,
+                    attribute.at,
+                    format!("`{word}` stands twice in this line"),
+                )
+                .help("keep one of the two"),
+            );
+        } else {
+            seen.push(word);
+            place(&mut common, attribute, names, problems);
+        }
+    }
+    if let Some(against) = declaration.against.as_ref().filter(|_| declaration.sort.value != Sort::Kind) {
+        problems.push(
+            Problem::new(Code::WrongClause, against.at, "only a kind counts against somebody")
+                .help("take it out, and give the cause a `kind` that counts against them"),
+        );
     }
     for clause in &declaration.clauses {
         match &clause.value {
@@ -39,46 +65,64 @@ pub(super) fn common(declaration: &Declaration, names: &Names<'_>, problems: &mu
     common
 }
 
-fn place(
-    common: &mut Common,
-    declaration: &Declaration,
-    attribute: &Spanned<Attribute>,
-    names: &Names<'_>,
-    problems: &mut Problems,
-) {
-    let sort = declaration.sort.value;
-    match &attribute.value {
-        Attribute::Each(word) if word.value == "side" => common.extent = Extent::Side,
-        Attribute::Each(word) => {
-            if let Some(part) = names.part(word, problems) {
-                if is_numbered(part, names) {
-                    common.extent = Extent::Each(part);
-                    common.part = common.part.or(Some(part));
-                } else {
-                    problems.push(
-                        Problem::new(
-                            Code::PlaceUseless,
-                            word.at,
-                            format!("`{}` is not a numbered part", word.value),
-                        )
-                        .help("write `each side`, or declare the part `numbered`"),
-                    );
-                }
-            }
-        }
-        Attribute::Of(name) => common.part = names.part(name, problems),
-        Attribute::Numbered(_) if sort == Sort::Part => {}
-        Attribute::Numbered(_) => problems.push(
-            Problem::new(Code::PlaceUseless, attribute.at, "only a part can be `numbered`")
-                .help("for one of each write `each` and the part's name"),
-        ),
+/// The word an attribute starts with
+fn word(attribute: &Attribute) -> &'static str {
+    match attribute {
+        Attribute::Each(_) => "each",
+        Attribute::Numbered(_) => "numbered",
+        Attribute::Of(_) => "of",
     }
 }
 
-fn is_numbered(part: PartId, names: &Names<'_>) -> bool {
-    names.of(Sort::Part).any(|(number, declaration)| {
-        number == part.0 && declaration.attributes.iter().any(|it| matches!(it.value, Attribute::Numbered(_)))
-    })
+/// Whether a declaration of a sort can have an attribute
+fn takes(sort: Sort, word: &str) -> bool {
+    match sort {
+        Sort::Scale | Sort::Kind | Sort::State | Sort::Dimensions | Sort::Life => false,
+        Sort::Part => word != "of",
+        _ => word != "numbered",
+    }
+}
+
+fn misplaced(sort: Sort, word: &str) -> String {
+    match word {
+        "numbered" => "only a part can be `numbered`".to_owned(),
+        "each" => format!("a block of `{}` has no places", sort.word()),
+        _ => format!("a block of `{}` is not seen on a part", sort.word()),
+    }
+}
+
+fn place(common: &mut Common, attribute: &Spanned<Attribute>, names: &Names<'_>, problems: &mut Problems) {
+    match &attribute.value {
+        Attribute::Each(word) if word.value == "side" => common.extent = Extent::Side,
+        Attribute::Each(word) => {
+            if let Some(part) = numbered(word, names, problems) {
+                common.extent = Extent::Each(part);
+                common.part = common.part.or(Some(part));
+            }
+        }
+        Attribute::Of(name) => common.part = names.part(name, problems),
+        Attribute::Numbered(_) => {}
+    }
+}
+
+/// The numbered part of a name; where none has it, the one with the nearest name, so that one mistake stays one
+fn numbered(word: &Spanned<String>, names: &Names<'_>, problems: &mut Problems) -> Option<PartId> {
+    let all = || names.of(Sort::Part).filter(|(_, part)| is_numbered(part));
+    let Some(part) = names.part(word, problems) else {
+        let meant = nearest(&word.value, all().map(|(_, part)| part.name.value.as_str()));
+        return all()
+            .find(|(_, part)| Some(part.name.value.as_str()) == meant)
+            .map(|(number, _)| PartId(number));
+    };
+    if !names.declaration(Sort::Part, part.0).is_some_and(is_numbered) {
+        let message = format!("`{}` is not a numbered part", word.value);
+        problems.push(
+            Problem::new(Code::PlaceUseless, word.at, message)
+                .help("write `each side`, or declare the part `numbered`"),
+        );
+        return None;
+    }
+    Some(part)
 }
 
 /// Most numbered parts a side can have: no track carries more of anything that is told apart by number
@@ -140,16 +184,31 @@ pub(super) fn gates(model: &mut Model, names: &Names<'_>, problems: &mut Problem
             }
         }
     }
-    let parts: Vec<Test> = model.parts.iter().map(|part| part.common.gate.clone()).collect();
+    gates_of_parts(model, names, problems);
+}
+
+/// Adds the gate of its part to the gate of each block
+fn gates_of_parts(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
+    let outline = model.clone();
     for sort in
         [Sort::Fact, Sort::Cause, Sort::Condition, Sort::Symptom, Sort::Measure, Sort::Check, Sort::Remedy]
     {
         for (number, _) in names.of(sort) {
-            if let Some(common) = block(model, sort, number)
-                && let Some(gate) = common.part.and_then(|part| parts.get(part.0))
-            {
-                common.gate = common.gate.and(gate);
+            let Some(common) = block(model, sort, number) else {
+                continue;
+            };
+            let Some(part) = common.part.map(|part| &outline[part].common.gate) else {
+                continue;
+            };
+            let both = common.gate.and(part);
+            let alone = never(&common.gate, &outline) || never(part, &outline);
+            if !alone && never(&both, &outline) {
+                let message = format!("`{}` can never exist", common.name);
+                problems.push(Problem::new(Code::GateNeverHolds, common.at, message).help(
+                    "its own `only where` and that of its part rule each other out: change one of them",
+                ));
             }
+            common.gate = both;
         }
     }
 }

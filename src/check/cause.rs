@@ -13,6 +13,9 @@ use crate::syntax::tree::{self, Clause, Declaration, Sort};
 /// Those a cause can count against
 pub(super) const PARTIES: [&str; 6] = ["operator", "owner", "fitter", "maker", "site", "nobody"];
 
+/// Most forms of a cause: nobody tells more apart
+const MOST_FORMS: usize = 16;
+
 /// A kind of cause and the party it counts against
 pub(super) fn kind(declaration: &Declaration, common: Common, problems: &mut Problems) -> Kind {
     let against = match &declaration.against {
@@ -25,6 +28,7 @@ pub(super) fn kind(declaration: &Declaration, common: Common, problems: &mut Pro
             );
             "nobody".to_owned()
         }
+        None if declaration.broken => "nobody".to_owned(),
         None => {
             problems.push(
                 Problem::new(
@@ -42,31 +46,57 @@ pub(super) fn kind(declaration: &Declaration, common: Common, problems: &mut Pro
 
 /// A cause with its forms and nothing else yet
 pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut Problems) -> Cause {
-    let mut forms = Forms::Plain;
-    for clause in &declaration.clauses {
-        match &clause.value {
-            Clause::Forms(names) => {
-                forms = Forms::Named(names.iter().map(|name| name.value.clone()).collect());
-            }
-            Clause::Chance(chance) => {
-                if let Some(toward) = chance.toward {
-                    forms = Forms::Sides;
-                    if common.extent != Extent::Machine {
-                        problems.push(
-                            Problem::new(
-                                Code::PlaceUseless,
-                                toward,
-                                "only a cause of the whole machine lies toward one side",
-                            )
-                            .help("take `each …` out of the declaration, or `toward one side` out of the chance"),
-                        );
-                    }
-                }
-            }
-            _ => {}
+    let clauses = || declaration.clauses.iter().map(|clause| &clause.value);
+    let named =
+        clauses().find_map(|clause| if let Clause::Forms(names) = clause { Some(names) } else { None });
+    let toward =
+        clauses().find_map(|clause| if let Clause::Chance(chance) = clause { chance.toward } else { None });
+    if let Some(names) = named {
+        repeated(names, problems);
+    }
+    if let Some(at) = toward {
+        let told = if common.extent != Extent::Machine {
+            Some((
+                "only a cause of the whole machine lies toward one side",
+                "take `each …` out of the declaration, or `toward one side` out of the chance",
+            ))
+        } else {
+            named.map(|_| {
+                (
+                    "this cause has forms of its own already",
+                    "take out `forms` or `toward one side`: a cause has forms of one sort",
+                )
+            })
+        };
+        if let Some((message, help)) = told {
+            problems.push(Problem::new(Code::PlaceUseless, at, message).help(help));
         }
     }
+    let forms = match (toward, named) {
+        (Some(_), _) => Forms::Sides,
+        (None, Some(names)) => Forms::Named(names.iter().map(|name| name.value.clone()).collect()),
+        (None, None) => Forms::Plain,
+    };
     Cause { common, kind: KindId(0), chances: Vec::new(), forms }
+}
+
+/// Says which form stands twice, and when there are more than anybody tells apart
+fn repeated(forms: &[Spanned<String>], problems: &mut Problems) {
+    if let Some(form) = forms.get(MOST_FORMS) {
+        problems.push(
+            Problem::new(Code::TooMany, form.at, format!("a cause has no more than {MOST_FORMS} forms"))
+                .help("put neighbouring forms together"),
+        );
+        return;
+    }
+    for (number, form) in forms.iter().enumerate() {
+        if forms.iter().take(number).any(|earlier| earlier.value == form.value) {
+            problems.push(
+                Problem::new(Code::DuplicateName, form.at, format!("the form `{}` stands twice", form.value))
+                    .help("give each form a name of its own"),
+            );
+        }
+    }
 }
 
 /// Kinds and chances of all causes
@@ -82,7 +112,7 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
 }
 
 fn fill_one(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Option<(KindId, Vec<Chance>)> {
-    let extent = desk.model.causes.get(number)?.common.extent;
+    let common = &desk.model.causes.get(number)?.common;
     let mut kind = KindId(0);
     let mut chances: Vec<Chance> = Vec::new();
     for clause in &declaration.clauses {
@@ -96,7 +126,7 @@ fn fill_one(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Op
                 if chances.iter().any(|chance| chance.test.always()) {
                     dead_line(clause.at, desk.problems);
                 }
-                chances.push(chance(written, extent, desk));
+                chances.push(chance(written, common, desk));
             }
             _ => {}
         }
@@ -104,9 +134,23 @@ fn fill_one(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Op
     Some((kind, chances))
 }
 
-fn chance(written: &tree::Chance, extent: Extent, desk: &mut Desk<'_>) -> Chance {
-    let noun = written.noun.as_ref().and_then(|noun| noun_of(noun, extent, desk)).unwrap_or(extent);
-    Chance { share: share(&written.frequency, desk), noun, test: test::resolve(&written.test, extent, desk) }
+fn chance(written: &tree::Chance, common: &Common, desk: &mut Desk<'_>) -> Chance {
+    let extent = common.extent;
+    let noun = match &written.noun {
+        Some(noun) => noun_of(noun, extent, desk).unwrap_or(extent),
+        None => {
+            let message = "this share does not say among what it is counted";
+            desk.problems.push(
+                Problem::new(Code::BadShare, written.frequency.at, message).help(write_noun(extent, desk)),
+            );
+            extent
+        }
+    };
+    Chance {
+        share: share(&written.frequency, desk),
+        noun,
+        test: test::resolve_within(&written.test, common, desk),
+    }
 }
 
 fn noun_of(noun: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Option<Extent> {
@@ -115,18 +159,28 @@ fn noun_of(noun: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Optio
         "sides" => Some(Extent::Side),
         word => desk.model.row_of(word).map(Extent::Each),
     };
-    let fitting: Vec<String> = match extent {
-        Extent::Machine => vec!["machines".to_owned()],
-        Extent::Side => vec!["sides".to_owned(), "machines".to_owned()],
-        Extent::Each(part) => vec![desk.model[part].plural(), "sides".to_owned(), "machines".to_owned()],
-    };
-    if found.is_some() && fitting.contains(&noun.value) {
+    if found.is_some() && nouns(extent, desk).contains(&noun.value) {
         return found;
     }
-    let listed = fitting.join("`, `of ");
-    desk.problems.push(
-        Problem::new(Code::BadShare, noun.at, format!("a share of `{}` does not fit this block", noun.value))
-            .help(format!("write `of {listed}`")),
-    );
+    let unread = noun.value.strip_suffix('s').is_some_and(|part| desk.names.is_unread(part));
+    if !unread {
+        let message = format!("a share of `{}` does not fit this block", noun.value);
+        desk.problems.push(Problem::new(Code::BadShare, noun.at, message).help(write_noun(extent, desk)));
+    }
     None
+}
+
+/// The nouns that a share of a block with these places can have, its own first
+fn nouns(extent: Extent, desk: &Desk<'_>) -> Vec<String> {
+    let wider = match extent {
+        Extent::Machine => &["machines"][..],
+        Extent::Side | Extent::Each(_) => &["sides", "machines"],
+    };
+    let own = if let Extent::Each(part) = extent { Some(desk.model[part].plural()) } else { None };
+    own.into_iter().chain(wider.iter().map(|&noun| noun.to_owned())).collect()
+}
+
+fn write_noun(extent: Extent, desk: &Desk<'_>) -> String {
+    let nouns: Vec<String> = nouns(extent, desk).iter().map(|noun| format!("`of {noun}`")).collect();
+    format!("write {}", nouns.join(" or "))
 }

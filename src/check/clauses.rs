@@ -7,6 +7,9 @@ use crate::source::Span;
 use crate::syntax::tree::{Clause, Declaration, Sort};
 use std::collections::BTreeMap;
 
+/// The word for a row of a table, which has no keyword
+const ROW: &str = "row";
+
 /// Says which clauses do not belong, stand twice, or are missing
 pub(super) fn check(names: &Names<'_>, problems: &mut Problems) {
     for sort in Sort::ALL {
@@ -26,8 +29,12 @@ fn misplaced(declaration: &Declaration, problems: &mut Problems) {
         let word = word(&clause.value);
         match allowed(sort, word) {
             Allowed::Never => problems.push(
-                Problem::new(Code::WrongClause, clause.at, format!("a {} takes no `{word}`", sort.word()))
-                    .help(format!("a {} takes {}", sort.word(), listed(sort))),
+                Problem::new(
+                    Code::WrongClause,
+                    clause.at,
+                    format!("`{word}` does not belong in {}", block(sort)),
+                )
+                .help(format!("what belongs there is {}", listed(sort))),
             ),
             Allowed::Once => {
                 if let Some(&first) = seen.get(word) {
@@ -48,6 +55,15 @@ fn misplaced(declaration: &Declaration, problems: &mut Problems) {
     }
 }
 
+/// A block of a sort, as it is spoken of
+fn block(sort: Sort) -> String {
+    match sort {
+        Sort::Scale => "the scale".to_owned(),
+        Sort::Dimensions | Sort::Life => format!("`{}`", sort.word()),
+        _ => format!("a {}", sort.word()),
+    }
+}
+
 fn missing(declaration: &Declaration, problems: &mut Problems) {
     let has = |words: &[&str]| declaration.clauses.iter().any(|clause| words.contains(&word(&clause.value)));
     let needed: &[&[&str]] = match declaration.sort.value {
@@ -58,21 +74,34 @@ fn missing(declaration: &Declaration, problems: &mut Problems) {
         Sort::Measure if has(&["is"]) => &[],
         Sort::Measure => &[&["unit", "is"], &["range"], &["error"]],
         Sort::Check => &[&["shows", "reads", "makes"], &["takes"]],
-        Sort::Remedy => &[&["fixes", "renews"], &["takes"]],
-        Sort::Scale | Sort::Dimensions | Sort::Life => &[&["a row"]],
+        Sort::Remedy => &[&["fixes", "renews"]],
+        Sort::Scale | Sort::Dimensions | Sort::Life => &[&[ROW]],
         Sort::Kind | Sort::State | Sort::Part => &[],
     };
     for words in needed {
         if !has(words) {
-            let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
-            let message =
-                format!("this {} has no {}", declaration.sort.value.word(), quoted.join(" and no "));
-            problems.push(
-                Problem::new(Code::MissingClause, declaration.name.at, message)
-                    .help(format!("add an indented line with {}", quoted.join(" or "))),
+            let message = format!(
+                "`{}` has no {}",
+                declaration.name.value,
+                quoted(words, " and no ").replace("a row", ROW)
             );
+            let help = match declaration.sort.value {
+                Sort::Scale => "add an indented row, such as `often 60%`".to_owned(),
+                Sort::Dimensions => {
+                    "add an indented row, such as `link_height 114 mm 0%, 103 mm 100%`".to_owned()
+                }
+                Sort::Life => "add an indented row, such as `link_height 5000 h`".to_owned(),
+                _ => format!("add an indented line with {}", quoted(words, " or ")),
+            };
+            problems.push(Problem::new(Code::MissingClause, declaration.name.at, message).help(help));
         }
     }
+}
+
+/// Words of clauses with something between them
+fn quoted(words: &[&str], between: &str) -> String {
+    let quoted = words.iter().map(|&word| if word == ROW { "a row".to_owned() } else { format!("`{word}`") });
+    quoted.collect::<Vec<_>>().join(between)
 }
 
 /// How often a block takes a clause
@@ -86,9 +115,9 @@ enum Allowed {
 /// The clauses of each sort: those taken once, and those taken as often as one likes
 fn table(sort: Sort) -> (&'static [&'static str], &'static [&'static str]) {
     match sort {
-        Sort::Scale => (&[], &["a row"]),
-        Sort::Dimensions => (&["basis", "text"], &["a row"]),
-        Sort::Life => (&["spread", "basis", "text"], &["a row"]),
+        Sort::Scale => (&[], &[ROW]),
+        Sort::Dimensions => (&["basis", "text"], &[ROW]),
+        Sort::Life => (&["spread", "basis", "text"], &[ROW]),
         Sort::Kind | Sort::State => (&["text"], &[]),
         Sort::Part => (&["rubs", "only where", "text"], &[]),
         Sort::Fact => (&["from", "tell", "takes", "only where", "basis", "text"], &["choices"]),
@@ -122,8 +151,8 @@ fn allowed(sort: Sort, word: &str) -> Allowed {
 
 fn listed(sort: Sort) -> String {
     let (once, often) = table(sort);
-    let words: Vec<String> = often.iter().chain(once).map(|word| format!("`{word}`")).collect();
-    words.join(", ")
+    let words: Vec<&str> = often.iter().chain(once).copied().collect();
+    quoted(&words, ", ")
 }
 
 /// The words a clause starts with
@@ -163,6 +192,6 @@ fn word(clause: &Clause) -> &'static str {
         Clause::Left(..) => "left",
         Clause::Rubs(_) => "rubs",
         Clause::Spread(_) => "spread",
-        Clause::Entry(_) => "a row",
+        Clause::Entry(_) => ROW,
     }
 }

@@ -3,7 +3,7 @@
 use super::Desk;
 use super::fact::in_unit;
 use super::names::Names;
-use crate::model::{Check, Common, Model, Remedy};
+use crate::model::{Check, Common, Extent, Model, Remedy, SymptomId};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::Spanned;
@@ -71,8 +71,10 @@ fn check(declaration: &Declaration, mut check: Check, desk: &mut Desk<'_>) -> Ch
     for clause in &declaration.clauses {
         match &clause.value {
             Clause::Shows(names) => {
-                let found = names.iter().filter_map(|name| desk.names.symptom(name, desk.problems));
-                check.shows.extend(found);
+                for name in names {
+                    let found = desk.names.symptom(name, desk.problems);
+                    check.shows.extend(found.filter(|&id| reaches(&check, name, id, desk)));
+                }
             }
             Clause::Reads(names) => {
                 let found = names.iter().filter_map(|name| desk.names.measure(name, desk.problems));
@@ -94,6 +96,35 @@ fn check(declaration: &Declaration, mut check: Check, desk: &mut Desk<'_>) -> Ch
         }
     }
     check
+}
+
+/// True when a check at its own place sees a symptom's places; otherwise says that it does not
+fn reaches(check: &Check, name: &Spanned<String>, id: SymptomId, desk: &mut Desk<'_>) -> bool {
+    let fits = match (check.common.extent, desk.model[id].effect.common.extent) {
+        (Extent::Machine, _) | (Extent::Side, Extent::Side | Extent::Each(_)) => true,
+        (own, seen) => own == seen,
+    };
+    if !fits {
+        desk.problems.push(
+            Problem::new(
+                Code::PlaceNeeded,
+                name.at,
+                format!("`{}` has other places than this check", name.value),
+            )
+            .help("a check shows what stands at its own place or within it: give it wider places"),
+        );
+    }
+    fits
+}
+
+/// Says that a figure is under 0
+fn not_negative(figure: &Spanned<f64>, what: &str, desk: &mut Desk<'_>) {
+    if figure.value < 0.0 {
+        desk.problems.push(
+            Problem::new(Code::BadBounds, figure.at, format!("{what} is not under 0"))
+                .help("write the number without its sign"),
+        );
+    }
 }
 
 fn values(texts: &[Spanned<String>]) -> impl Iterator<Item = String> + '_ {
@@ -123,15 +154,21 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
             Clause::Renews(renewed) => {
                 for (name, percent) in renewed {
                     let found = desk.names.measure(name, desk.problems);
+                    not_negative(percent, "the per cent worn from which it is due", desk);
                     remedy.renews.extend(found.map(|id| (id, percent.value)));
                 }
             }
             Clause::Takes(time) => remedy.hours = in_unit(time, hour, desk.problems).unwrap_or(0.0),
-            Clause::Costs(money) => remedy.costs = Some(money.value),
+            Clause::Costs(money) => {
+                not_negative(money, "a cost", desk);
+                remedy.costs = Some(money.value);
+            }
             Clause::Within(time) => remedy.within = in_unit(time, hour, desk.problems),
             Clause::Left(text, loses) => {
-                let loses = loses.as_ref().map_or(0.0, |loses| loses.value);
-                remedy.left = Some((text.value.clone(), loses));
+                if let Some(loses) = loses {
+                    not_negative(loses, "a loss", desk);
+                }
+                remedy.left = Some((text.value.clone(), loses.as_ref().map_or(0.0, |loses| loses.value)));
             }
             Clause::Caution(text) => remedy.cautions.push(text.value.clone()),
             _ => {}

@@ -103,18 +103,29 @@ fn hazard(check: &Check) -> Option<&'static str> {
     }
     let words =
         format!("{} {}", check.common.label, check.common.text.as_deref().unwrap_or("")).to_lowercase();
-    HAZARDS.into_iter().find(|hazard| words.contains(hazard))
+    HAZARDS.into_iter().find(|hazard| has_word(&words, hazard))
+}
+
+/// Whether a word of a text starts with another
+fn has_word(text: &str, start: &str) -> bool {
+    let inside = |at: usize| text.get(..at).is_some_and(|before| before.ends_with(char::is_alphanumeric));
+    text.match_indices(start).any(|(at, _)| !inside(at))
 }
 
 /// Two symptoms on parts that rub, with two causes in common and no condition between
 fn contact_pairs(model: &Model, problems: &mut Problems) {
-    for (number, one) in model.symptoms.iter().enumerate() {
-        for other in model.symptoms.iter().skip(number + 1) {
+    let causes: Vec<BTreeSet<Hidden>> = model.symptoms.iter().map(causes).collect();
+    let seen: Vec<(&Symptom, &BTreeSet<Hidden>)> = model.symptoms.iter().zip(&causes).collect();
+    for (number, (one, first)) in seen.iter().enumerate() {
+        for (other, second) in seen.iter().skip(number + 1) {
             if !rub(model, one, other) {
                 continue;
             }
-            let shared: Vec<Hidden> = causes(one).intersection(&causes(other)).copied().collect();
-            if let [first, second, ..] = shared.as_slice() {
+            let shared: Vec<Hidden> = first.intersection(second).take(2).copied().collect();
+            if problems.is_full() {
+                return;
+            }
+            if let [first, second] = shared.as_slice() {
                 let message = format!(
                     "`{}` and `{}` are seen on parts that rub, and share `{}` and `{}`",
                     one.effect.common.name,

@@ -1,13 +1,13 @@
 //! Conditions and symptoms: their `with` and `without` lines, and what gives a grade directly.
 
 use super::Desk;
-use super::formula;
+use super::fact::percent;
+use super::formula::{self, Outcomes};
 use super::names::Names;
 use super::parent;
 use super::test;
-use crate::model::grades::Grades;
 use crate::model::test::Test;
-use crate::model::{Counted, Effect, Extent, Leak, Line, Model, Parent, SymptomId, Threshold};
+use crate::model::{Counted, Effect, Leak, Line, Model, SymptomId, Threshold};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
@@ -41,12 +41,12 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
         for clause in &declaration.clauses {
             match &clause.value {
                 Clause::From { sum, bounds } => {
-                    let grades = &outline.effect.grades.names;
+                    let grades = Outcomes::grades(&outline.effect);
                     let extent = outline.effect.common.extent;
-                    filled.reading = formula::bounded(sum, bounds, grades, extent, &mut desk);
+                    filled.reading = formula::bounded(sum, bounds, &grades, extent, &mut desk);
                 }
                 Clause::Counts(counted) => {
-                    filled.counts = counts(counted, &outline.effect.grades, &mut desk);
+                    filled.counts = counts(counted, &outline.effect, &mut desk);
                 }
                 Clause::GivesWay(name) => filled.gives_way.extend(gives_way(name, number, &mut desk)),
                 _ => {}
@@ -60,10 +60,11 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
 
 fn gives_way(name: &Spanned<String>, number: usize, desk: &mut Desk<'_>) -> Option<SymptomId> {
     let other = desk.names.symptom(name, desk.problems)?;
-    if other.0 == number {
+    let extent = |id: SymptomId| desk.model[id].effect.common.extent;
+    if extent(other) != extent(SymptomId(number)) {
         desk.problems.push(
-            Problem::new(Code::Loop, name.at, "a symptom cannot give way to itself")
-                .help("name the symptom that is better seen"),
+            Problem::new(Code::PlaceUseless, name.at, format!("`{}` has other places than this", name.value))
+                .help("a symptom gives way to one that is seen at the same place"),
         );
         return None;
     }
@@ -77,9 +78,8 @@ fn lines(declaration: &Declaration, block: &Effect, desk: &mut Desk<'_>) -> (Vec
     for clause in &declaration.clauses {
         match &clause.value {
             Clause::With(written) => {
-                let parents: Option<Vec<Parent>> =
-                    written.parents.iter().map(|parent| parent::resolve(parent, extent, desk)).collect();
-                let (effects, test, because) = line(written, &block.grades, extent, clause.at, desk);
+                let parents = parent::resolve_all(&written.parents, extent, desk);
+                let (effects, test, because) = line(written, block, clause.at, desk);
                 let Some(parents) = parents else { continue };
                 if lines.iter().any(|line| line.parents == parents && line.test.always()) {
                     dead_line(clause.at, desk.problems);
@@ -87,7 +87,7 @@ fn lines(declaration: &Declaration, block: &Effect, desk: &mut Desk<'_>) -> (Vec
                 lines.push(Line { parents, effects, test, because, at: clause.at });
             }
             Clause::Without(written) => {
-                let (effects, test, because) = line(written, &block.grades, extent, clause.at, desk);
+                let (effects, test, because) = line(written, block, clause.at, desk);
                 if leaks.iter().any(|leak| leak.test.always()) {
                     dead_line(clause.at, desk.problems);
                 }
@@ -101,11 +101,12 @@ fn lines(declaration: &Declaration, block: &Effect, desk: &mut Desk<'_>) -> (Vec
 
 type Resolved = (Vec<(usize, f64)>, Test, Option<String>);
 
-fn line(written: &tree::Line, grades: &Grades, extent: Extent, at: Span, desk: &mut Desk<'_>) -> Resolved {
+fn line(written: &tree::Line, block: &Effect, at: Span, desk: &mut Desk<'_>) -> Resolved {
+    let grades = &block.grades;
     let mut effects: Vec<(usize, f64)> = Vec::new();
     for effect in &written.effects {
         let share = share(&effect.frequency, desk);
-        let Some(grade) = grade_of(effect, grades, desk) else {
+        let Some(grade) = grade_of(effect, block, desk) else {
             continue;
         };
         let state = grades.state(grade);
@@ -128,18 +129,19 @@ fn line(written: &tree::Line, grades: &Grades, extent: Extent, at: Span, desk: &
             Problem::new(
                 Code::EffectsOver,
                 at,
-                format!("the effects of this line add up to {:.0} %", sum * 100.0),
+                format!("the effects of this line add up to {} %", percent(sum)),
             )
             .help("what is left of 100 % goes to the normal grade; lower one of them"),
         );
     }
-    let test = test::resolve(&written.test, extent, desk);
+    let test = test::resolve_within(&written.test, &block.common, desk);
     let because = written.because.as_ref().map(|text| text.value.clone());
     (effects, test, because)
 }
 
 /// The grade an effect names; where there are two, the one that is not normal
-fn grade_of(effect: &tree::Effect, grades: &Grades, desk: &mut Desk<'_>) -> Option<usize> {
+fn grade_of(effect: &tree::Effect, block: &Effect, desk: &mut Desk<'_>) -> Option<usize> {
+    let grades = &block.grades;
     let Some(word) = &effect.grade else {
         match grades.names.len() {
             0 => return None,
@@ -157,7 +159,7 @@ fn grade_of(effect: &tree::Effect, grades: &Grades, desk: &mut Desk<'_>) -> Opti
         );
         return None;
     };
-    let grade = known_grade(word, grades, desk)?;
+    let grade = known_grade(word, block, desk)?;
     if grade == 0 {
         desk.problems.push(
             Problem::new(
@@ -172,16 +174,16 @@ fn grade_of(effect: &tree::Effect, grades: &Grades, desk: &mut Desk<'_>) -> Opti
     Some(grade)
 }
 
-/// Number of a grade by its name, or a problem with the nearest one
-pub(super) fn known_grade(word: &Spanned<String>, grades: &Grades, desk: &mut Desk<'_>) -> Option<usize> {
+/// Number of a grade of a block by its name, or a problem with the nearest one
+pub(super) fn known_grade(word: &Spanned<String>, block: &Effect, desk: &mut Desk<'_>) -> Option<usize> {
+    let grades = &block.grades;
     let found = grades.find(&word.value);
     if found.is_none() && !grades.names.is_empty() {
         let known = grades.names.iter().map(String::as_str);
         let otherwise = format!("the grades are {}", grades.names.join(", "));
-        desk.problems.push(
-            Problem::new(Code::UnknownGrade, word.at, format!("no grade is called `{}`", word.value))
-                .help(did_you_mean(&word.value, known, &otherwise)),
-        );
+        let message = format!("`{}` has no grade `{}`", block.common.name, word.value);
+        let help = did_you_mean(&word.value, known, &otherwise);
+        desk.problems.push(Problem::new(Code::UnknownGrade, word.at, message).help(help));
     }
     found
 }
@@ -192,6 +194,7 @@ pub(super) fn share(frequency: &Spanned<Frequency>, desk: &mut Desk<'_>) -> f64 
         Frequency::Percent(percent) => percent / 100.0,
         Frequency::Word(word) => match desk.model.scale.iter().find(|(known, _)| known == word) {
             Some(&(_, share)) => share,
+            None if desk.names.of(Sort::Scale).any(|(_, scale)| scale.broken) => 0.0,
             None => {
                 let known = desk.model.scale.iter().map(|(known, _)| known.as_str());
                 let help = did_you_mean(word, known, "write a per cent, or a word that `scale` explains");
@@ -216,7 +219,7 @@ pub(super) fn in_range(share: f64, at: Span, problems: &mut Problems) -> f64 {
         return share;
     }
     problems.push(
-        Problem::new(Code::ChanceRange, at, format!("{} % is no chance", share * 100.0))
+        Problem::new(Code::ChanceRange, at, format!("{} % is no chance", percent(share)))
             .help("a chance lies from 0 % to 100 %"),
     );
     0.0
@@ -230,8 +233,8 @@ pub(super) fn dead_line(at: Span, problems: &mut Problems) {
     );
 }
 
-fn counts(written: &[tree::Counted], grades: &Grades, desk: &mut Desk<'_>) -> Vec<Counted> {
-    let mut counts = Vec::new();
+fn counts(written: &[tree::Counted], block: &Effect, desk: &mut Desk<'_>) -> Vec<Counted> {
+    let mut counts: Vec<Counted> = Vec::new();
     for counted in written {
         let figure = &counted.from.value;
         let from = match figure.unit.as_ref().map(|unit| unit.value.as_str()) {
@@ -249,9 +252,30 @@ fn counts(written: &[tree::Counted], grades: &Grades, desk: &mut Desk<'_>) -> Ve
                 continue;
             }
         };
-        if let Some(grade) = known_grade(&counted.grade, grades, desk) {
-            counts.push(Counted { grade, from, over: counted.over });
+        let Some(grade) = known_grade(&counted.grade, block, desk) else {
+            continue;
+        };
+        if counts.iter().any(|before| !goes_on(before, grade, from)) || grade == 0 || figure.value <= 0.0 {
+            desk.problems.push(
+                Problem::new(Code::BadBounds, counted.from.at, "these numbers do not follow one another").help(
+                    "name the grades from the least to the furthest from normal, each starting at more than the one before",
+                ),
+            );
+            continue;
         }
+        counts.push(Counted { grade, from, over: counted.over });
     }
     counts
+}
+
+/// Whether a grade that starts at `from` can stand behind another
+fn goes_on(before: &Counted, grade: usize, from: Threshold) -> bool {
+    let rises = match (before.from, from) {
+        (Threshold::Number(before), Threshold::Number(from)) => before < from,
+        (Threshold::Share(before), Threshold::Share(from)) => before < from,
+        // How many a share is hangs on how many there are.
+        (Threshold::Number(_), Threshold::Share(_)) => true,
+        (Threshold::Share(_), Threshold::Number(_)) => false,
+    };
+    rises && before.grade < grade
 }

@@ -2,15 +2,19 @@
 
 use super::Desk;
 use super::effect::{dead_line, in_range};
-use super::formula;
+use super::formula::{self, Outcomes};
 use super::names::Names;
 use super::test;
-use crate::model::{Common, Fact, Model};
+use crate::model::{Common, Extent, Fact, Model};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::{Clause, Declaration, Sort};
 use crate::units::{Dimension, Unit};
+use std::collections::BTreeSet;
+
+/// Most choices of a fact: nobody tells more apart
+const MOST_CHOICES: usize = 32;
 
 /// The words of frequency with their shares, commonest first
 pub(super) fn scale(names: &Names<'_>, problems: &mut Problems) -> Vec<(String, f64)> {
@@ -56,12 +60,29 @@ fn is_percent(unit: &Option<Spanned<String>>) -> bool {
 /// A fact with the names of its choices and nothing else yet
 pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut Problems) -> Fact {
     let mut fact = Fact { common, choices: Vec::new(), shares: Vec::new(), derived: None, tell: None };
+    if matches!(fact.common.extent, Extent::Each(_)) {
+        problems.push(
+            Problem::new(Code::PlaceUseless, fact.common.at, "a fact is of the machine or of each side")
+                .help("write `each side`, or nothing for one of the whole machine"),
+        );
+        fact.common.extent = Extent::Side;
+    }
     let mut minutes = 1.0;
     let mut tell = None;
     for clause in &declaration.clauses {
         match &clause.value {
             Clause::Choices { choices, .. } if fact.choices.is_empty() => {
-                for (choice, _) in choices {
+                if let Some((choice, _)) = choices.get(MOST_CHOICES) {
+                    problems.push(
+                        Problem::new(
+                            Code::TooMany,
+                            choice.at,
+                            format!("a fact has no more than {MOST_CHOICES} choices"),
+                        )
+                        .help("put the rare ones together"),
+                    );
+                }
+                for (choice, _) in choices.iter().take(MOST_CHOICES) {
                     if fact.choices.contains(&choice.value) {
                         problems.push(
                             Problem::new(
@@ -124,17 +145,20 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
                         dead_line(clause.at, desk.problems);
                     }
                     let shares = shares(choices, clause.at, &filled.choices, &mut desk);
-                    let test = test::resolve(test, filled.common.extent, &mut desk);
+                    let test = test::resolve_within(test, &filled.common, &mut desk);
                     filled.shares.push((test, shares));
                 }
                 Clause::From { sum, bounds } => {
                     let extent = filled.common.extent;
-                    filled.derived = formula::bounded(sum, bounds, &filled.choices, extent, &mut desk);
+                    filled.derived =
+                        formula::bounded(sum, bounds, &Outcomes::choices(&filled), extent, &mut desk);
                 }
                 _ => {}
             }
         }
-        open_end(&filled, declaration, desk.problems);
+        if !declaration.broken {
+            open_end(&filled, declaration, desk.problems);
+        }
         if let Some(fact) = model.facts.get_mut(number) {
             *fact = filled;
         }
@@ -148,9 +172,12 @@ fn shares(
     desk: &mut Desk<'_>,
 ) -> Vec<f64> {
     let mut shares = vec![0.0; choices.len()];
-    for (word, percent) in written {
+    let mut all_known = written.len() <= MOST_CHOICES;
+    let mut seen = BTreeSet::new();
+    for (word, percent) in written.iter().take(MOST_CHOICES) {
         let share = in_range(percent.value / 100.0, percent.at, desk.problems);
         let number = choices.iter().position(|choice| *choice == word.value);
+        all_known &= number.is_some() && seen.insert(&word.value);
         match number.and_then(|number| shares.get_mut(number)) {
             Some(slot) => *slot = share,
             None => desk.problems.push(
@@ -168,13 +195,18 @@ fn shares(
         }
     }
     let sum: f64 = shares.iter().sum();
-    if (sum - 1.0).abs() > 1e-6 {
+    if (sum - 1.0).abs() > 1e-6 && all_known {
         desk.problems.push(
-            Problem::new(Code::ChoicesSum, at, format!("these choices add up to {:.4} %", sum * 100.0))
+            Problem::new(Code::ChoicesSum, at, format!("these choices add up to {} %", percent(sum)))
                 .help("every machine has one of them: let them add up to 100 %"),
         );
     }
     shares
+}
+
+/// A share in per cent, to four places and without zeros behind
+pub(super) fn percent(share: f64) -> f64 {
+    (share * 1e6).round() / 1e4
 }
 
 /// The last `choices` line must hold everywhere, or the fact could be nothing at all

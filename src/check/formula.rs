@@ -1,9 +1,9 @@
 //! Expressions over measures: names resolved, units compared, bounds turned into intervals.
 
 use super::Desk;
-use super::measure::base_unit;
+use super::value::value_of;
 use crate::model::formula::{Bounds, Formula, Gather, Operator, Row};
-use crate::model::{Extent, MeasureId, PartId};
+use crate::model::{Effect, Extent, Fact, MeasureId, PartId};
 use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};
 use crate::source::{Span, Spanned};
@@ -19,15 +19,55 @@ pub(super) enum Value {
     Percent,
     /// A ratio, 1 being the whole
     Ratio,
+    /// Not known, because something it hangs on is at fault and told
+    Unknown,
+}
+
+/// What a reading comes to: the grades of a symptom, or the choices of a fact
+pub(super) struct Outcomes<'a> {
+    owner: &'a str,
+    names: &'a [String],
+    code: Code,
+    word: &'static str,
+}
+
+impl<'a> Outcomes<'a> {
+    /// The grades of a symptom
+    pub(super) fn grades(block: &'a Effect) -> Self {
+        let Effect { common, grades, .. } = block;
+        Outcomes { owner: &common.name, names: &grades.names, code: Code::UnknownGrade, word: "grade" }
+    }
+
+    /// The choices of a fact
+    pub(super) fn choices(fact: &'a Fact) -> Self {
+        let Fact { common, choices, .. } = fact;
+        Outcomes { owner: &common.name, names: choices, code: Code::UnknownChoice, word: "choice" }
+    }
+
+    fn number(&self, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<usize> {
+        let found = self.names.iter().position(|name| *name == word.value);
+        if found.is_none() && !self.names.is_empty() {
+            let otherwise = format!("write one of {}", self.names.join(", "));
+            let message = format!("`{}` has no {} `{}`", self.owner, self.word, word.value);
+            desk.problems.push(Problem::new(self.code, word.at, message).help(did_you_mean(
+                &word.value,
+                self.names.iter().map(String::as_str),
+                &otherwise,
+            )));
+        }
+        found
+    }
 }
 
 impl Value {
     /// What it is, in words
-    pub(super) fn word(self) -> &'static str {
+    pub(super) fn word(self) -> String {
         match self {
-            Value::Of(dimension) => dimension.word(),
-            Value::Percent => "a per cent worn",
-            Value::Ratio => "a plain ratio",
+            Value::Of(Dimension::Angle) => "an angle".to_owned(),
+            Value::Of(dimension) => format!("a {}", dimension.word()),
+            Value::Percent => "a per cent worn".to_owned(),
+            Value::Ratio => "a plain ratio".to_owned(),
+            Value::Unknown => "something unknown".to_owned(),
         }
     }
 }
@@ -36,7 +76,7 @@ impl Value {
 pub(super) fn bounded(
     sum: &Spanned<Sum>,
     bounds: &[Bounded],
-    grades: &[String],
+    grades: &Outcomes<'_>,
     extent: Extent,
     desk: &mut Desk<'_>,
 ) -> Option<(Formula, Bounds)> {
@@ -52,13 +92,13 @@ pub(super) fn bounded(
 fn turned(
     formula: Formula,
     bounds: &[Bounded],
-    grades: &[String],
+    grades: &Outcomes<'_>,
     desk: &mut Desk<'_>,
 ) -> Option<(Formula, Bounds)> {
     match bounds {
         [before, after] if before.bound.is_none() && after.bound.is_none() => {
-            let before = number(&before.grade, grades, desk)?;
-            let after = number(&after.grade, grades, desk)?;
+            let before = grades.number(&before.grade, desk)?;
+            let after = grades.number(&after.grade, desk)?;
             let intervals = vec![(before, f64::NEG_INFINITY, 0.5), (after, 0.5, f64::INFINITY)];
             Some((formula, Bounds { intervals }))
         }
@@ -75,22 +115,10 @@ fn turned(
     }
 }
 
-fn number(word: &Spanned<String>, grades: &[String], desk: &mut Desk<'_>) -> Option<usize> {
-    let found = grades.iter().position(|grade| *grade == word.value);
-    if found.is_none() {
-        let otherwise = format!("write one of {}", grades.join(", "));
-        desk.problems.push(
-            Problem::new(Code::UnknownGrade, word.at, format!("no grade is called `{}`", word.value))
-                .help(did_you_mean(&word.value, grades.iter().map(String::as_str), &otherwise)),
-        );
-    }
-    found
-}
-
 /// Intervals from a list of grades with the bounds they start at: the one without a bound fills what is between
 fn intervals(
     bounds: &[Bounded],
-    grades: &[String],
+    grades: &Outcomes<'_>,
     value: Value,
     desk: &mut Desk<'_>,
 ) -> Option<Vec<(usize, f64, f64)>> {
@@ -98,7 +126,7 @@ fn intervals(
     let mut overs: Vec<(usize, f64, Span)> = Vec::new();
     let mut unders: Vec<(usize, f64, Span)> = Vec::new();
     for bounded in bounds {
-        let grade = number(&bounded.grade, grades, desk)?;
+        let grade = grades.number(&bounded.grade, desk)?;
         match &bounded.bound {
             None if open.is_none() => open = Some(grade),
             None => {
@@ -118,18 +146,23 @@ fn intervals(
         }
         return None;
     };
-    let runs_one_way = overs.is_sorted_by(|a, b| a.1 < b.1) && unders.is_sorted_by(|a, b| a.1 > b.1);
     let lowest_over = overs.first().map_or(f64::INFINITY, |over| over.1);
     let highest_under = unders.first().map_or(f64::NEG_INFINITY, |under| under.1);
-    if !runs_one_way || highest_under >= lowest_over {
-        let at = overs.first().or(unders.first()).map_or(Span::default(), |first| first.2);
-        fault(at, "these bounds do not follow one another", desk);
+    let crossed = overs.first().filter(|_| highest_under >= lowest_over);
+    let stray = stray(&overs, |one, next| one < next).or_else(|| stray(&unders, |one, next| one > next));
+    if let Some(&(_, _, at)) = stray.or(crossed) {
+        fault(at, "this bound does not follow the one before it", desk);
         return None;
     }
     let mut intervals = vec![(open, highest_under, lowest_over)];
     intervals.extend(chained(&overs, f64::INFINITY));
     intervals.extend(chained(&unders, f64::NEG_INFINITY).map(|(grade, from, to)| (grade, to, from)));
     Some(intervals)
+}
+
+/// The first bound that does not go on outward from the one before it
+fn stray(list: &[(usize, f64, Span)], goes_on: fn(f64, f64) -> bool) -> Option<&(usize, f64, Span)> {
+    list.iter().zip(list.iter().skip(1)).find(|(one, next)| !goes_on(one.1, next.1)).map(|(_, next)| next)
 }
 
 /// Each bound with the next one outward, the last with the open end
@@ -150,7 +183,7 @@ fn in_value(figure: &Spanned<Quantity>, value: Value, desk: &mut Desk<'_>) -> Op
     let number = figure.value.value;
     let unit = figure.value.unit.as_ref().map(|unit| unit.value.as_str());
     let converted = match (value, unit) {
-        (Value::Percent, Some("%")) | (Value::Ratio, None) => Some(number),
+        (Value::Percent, Some("%")) | (Value::Ratio, None) | (Value::Unknown, _) => Some(number),
         (Value::Ratio, Some("%")) => Some(number / 100.0),
         (Value::Of(dimension), Some(unit)) => {
             Unit::parse(unit).filter(|unit| unit.dimension() == dimension).map(|unit| unit.to_base(number))
@@ -160,11 +193,12 @@ fn in_value(figure: &Spanned<Quantity>, value: Value, desk: &mut Desk<'_>) -> Op
     if converted.is_none() {
         let help = match value {
             Value::Percent => "write it in per cent, as in `over 40%`".to_owned(),
-            Value::Ratio => "write a plain number or a per cent".to_owned(),
+            Value::Ratio | Value::Unknown => "write a plain number or a per cent".to_owned(),
             Value::Of(dimension) => format!("write it in `{}`", dimension.base().word()),
         };
         desk.problems.push(
-            Problem::new(Code::BadUnit, figure.at, format!("the expression is {}", value.word())).help(help),
+            Problem::new(Code::BadUnit, figure.at, format!("{} cannot have this bound", value.word()))
+                .help(help),
         );
     }
     converted
@@ -176,7 +210,7 @@ pub(super) fn resolve(sum: &Spanned<Sum>, extent: Extent, desk: &mut Desk<'_>) -
         Sum::Figure(quantity) => figure(quantity, sum.at, desk),
         Sum::Measure(name) => {
             let id = measure(name, extent, desk)?;
-            Some((Formula::Measure(id), Value::Of(base_unit(desk, id).dimension())))
+            Some((Formula::Measure(id), value_of(id, desk)))
         }
         // A new size and a life are of the class, and the same at every place.
         Sum::About(about @ (About::New | About::Life), name) => {
@@ -221,7 +255,7 @@ fn figure(quantity: &Quantity, at: Span, desk: &mut Desk<'_>) -> Option<(Formula
 }
 
 fn of_measure(about: About, id: MeasureId, desk: &Desk<'_>) -> (Formula, Value) {
-    let own = Value::Of(base_unit(desk, id).dimension());
+    let own = value_of(id, desk);
     match about {
         About::Worn => (Formula::Worn(id), Value::Percent),
         About::Loss => (Formula::Loss(id), own),
@@ -320,6 +354,10 @@ fn pair(
     let (first, one) = first?;
     let (second, other) = second?;
     let (operator, value) = match (sign, one, other) {
+        ('+', one, Value::Unknown) | ('+', Value::Unknown, one) => (Operator::Plus, Some(one)),
+        ('-', one, Value::Unknown) | ('-', Value::Unknown, one) => (Operator::Minus, Some(one)),
+        ('*', _, Value::Unknown) | ('*', Value::Unknown, _) => (Operator::Times, Some(Value::Unknown)),
+        ('/', _, Value::Unknown) | ('/', Value::Unknown, _) => (Operator::Over, Some(Value::Unknown)),
         ('+', _, _) if one == other => (Operator::Plus, Some(one)),
         ('-', _, _) if one == other => (Operator::Minus, Some(one)),
         ('*', value, Value::Ratio) | ('*', Value::Ratio, value) => (Operator::Times, Some(value)),

@@ -16,6 +16,12 @@ pub(super) fn effect(declaration: &Declaration, common: Common, problems: &mut P
     Effect {
         common,
         grades: match written {
+            Some((grades, _)) if grades.words.len() > MOST_GRADES => {
+                if let Some(problem) = too_many(grades) {
+                    problems.push(problem);
+                }
+                Grades::unread()
+            }
             Some((grades, at)) => shape(grades, at, problems),
             None if declaration.broken => Grades::unread(),
             None => Grades::no_yes(),
@@ -33,6 +39,15 @@ pub(super) fn symptom(declaration: &Declaration, common: Common, problems: &mut 
         counts: Vec::new(),
         gives_way: Vec::new(),
     }
+}
+
+/// Most grades of a block: nobody tells more apart
+const MOST_GRADES: usize = 16;
+
+fn too_many(grades: &tree::Grades) -> Option<Problem> {
+    let first = grades.words.get(MOST_GRADES)?;
+    let message = format!("nobody tells more than {MOST_GRADES} grades apart");
+    Some(Problem::new(Code::TooMany, first.at, message).help("put neighbouring grades together"))
 }
 
 fn shape(grades: &tree::Grades, at: Span, problems: &mut Problems) -> Grades {
@@ -63,7 +78,7 @@ fn shape(grades: &tree::Grades, at: Span, problems: &mut Problems) -> Grades {
                      with a last grade for two that come together, or two arms `tight < right > slack`",
                 ),
             );
-            Grades { names, shape: Shape::Ladder }
+            Grades::unread()
         }
     }
 }

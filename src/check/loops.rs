@@ -3,9 +3,12 @@
 use crate::model::{Common, ConditionId, FactId, Hidden, Model};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
-use petgraph::algo::tarjan_scc;
+use petgraph::algo::kosaraju_scc;
 use petgraph::graph::{DiGraph, NodeIndex};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Most blocks of a ring that are named
+const MOST_TOLD: usize = 20;
 
 /// Sets the orders of the model, or tells the rings that forbid one
 pub(super) fn check(model: &mut Model, problems: &mut Problems) {
@@ -31,51 +34,95 @@ pub(super) fn check(model: &mut Model, problems: &mut Problems) {
         })
         .collect();
     let common: Vec<&Common> = model.facts.iter().map(|fact| &fact.common).collect();
-    let fact_order = order(&facts, &common, problems);
+    let told = "take one of the tests out: what a fact is must not depend on itself";
+    let fact_order = order(&facts, &common, told, problems);
     let common: Vec<&Common> = model.conditions.iter().map(|it| &it.common).collect();
-    let condition_order = order(&conditions, &common, problems);
+    let told = "take one of the `with` lines out: what comes first must not depend on what follows from it";
+    let condition_order = order(&conditions, &common, told, problems);
+    let symptoms: Vec<Vec<usize>> =
+        model.symptoms.iter().map(|symptom| symptom.gives_way.iter().map(|id| id.0).collect()).collect();
+    let common: Vec<&Common> = model.symptoms.iter().map(|it| &it.effect.common).collect();
+    let told = "take one of the `gives way` lines out: where all give way to one another none is left";
+    order(&symptoms, &common, told, problems);
     model.fact_order = fact_order.into_iter().map(FactId).collect();
     model.condition_order = condition_order.into_iter().map(ConditionId).collect();
 }
 
 /// Numbers in an order in which parents come first, ties by number
-fn order(parents: &[Vec<usize>], common: &[&Common], problems: &mut Problems) -> Vec<usize> {
+pub(super) fn order(
+    parents: &[Vec<usize>],
+    common: &[&Common],
+    help: &str,
+    problems: &mut Problems,
+) -> Vec<usize> {
     let mut graph: DiGraph<usize, ()> = DiGraph::new();
     let nodes: Vec<NodeIndex> = (0..parents.len()).map(|number| graph.add_node(number)).collect();
     for (child, parents) in nodes.iter().zip(parents) {
-        for parent in parents.iter().filter_map(|&parent| nodes.get(parent)) {
-            graph.update_edge(*parent, *child, ());
+        let parents: BTreeSet<usize> = parents.iter().copied().collect();
+        for parent in parents.into_iter().filter_map(|parent| nodes.get(parent)) {
+            graph.add_edge(*parent, *child, ());
         }
     }
-    for knot in tarjan_scc(&graph) {
+    // Not the way of Tarjan: the library goes it by calling itself, as deep as the graph.
+    for knot in kosaraju_scc(&graph) {
         let numbers: BTreeSet<usize> =
             knot.iter().filter_map(|&node| graph.node_weight(node).copied()).collect();
         let itself = numbers.iter().any(|&number| parents.get(number).is_some_and(|it| it.contains(&number)));
         if numbers.len() > 1 || itself {
-            ring(&numbers, parents, common, problems);
+            ring(&numbers, parents, common, help, problems);
         }
     }
+    sorted(parents)
+}
+
+/// Numbers in an order in which parents come first, the smallest of those that may come next; those in a ring, and
+/// what hangs on them, are left out
+fn sorted(parents: &[Vec<usize>]) -> Vec<usize> {
+    let mut children: Vec<Vec<usize>> = vec![Vec::new(); parents.len()];
+    let mut waits: Vec<usize> = vec![0; parents.len()];
+    for (number, (own, waits)) in parents.iter().zip(&mut waits).enumerate() {
+        let own: BTreeSet<usize> = own.iter().copied().collect();
+        *waits = own.len();
+        for parent in own {
+            if let Some(children) = children.get_mut(parent) {
+                children.push(number);
+            }
+        }
+    }
+    let free = waits.iter().enumerate().filter(|(_, waits)| **waits == 0);
+    let mut free: BTreeSet<usize> = free.map(|(number, _)| number).collect();
     let mut order = Vec::new();
-    let mut placed = BTreeSet::new();
-    while let Some(next) = (0..parents.len()).find(|number| {
-        !placed.contains(number)
-            && parents.get(*number).is_none_or(|it| it.iter().all(|parent| placed.contains(parent)))
-    }) {
-        placed.insert(next);
+    while let Some(next) = free.pop_first() {
         order.push(next);
+        for &child in children.get(next).into_iter().flatten() {
+            if let Some(waits) = waits.get_mut(child) {
+                *waits -= 1;
+                if *waits == 0 {
+                    free.insert(child);
+                }
+            }
+        }
     }
     order
 }
 
 /// Tells one ring among blocks that all depend on one another
-fn ring(knot: &BTreeSet<usize>, parents: &[Vec<usize>], common: &[&Common], problems: &mut Problems) {
+fn ring(
+    knot: &BTreeSet<usize>,
+    parents: &[Vec<usize>],
+    common: &[&Common],
+    help: &str,
+    problems: &mut Problems,
+) {
     let mut walked: Vec<usize> = knot.first().copied().into_iter().collect();
+    let mut places: BTreeMap<usize, usize> = BTreeMap::new();
     while let Some(&last) = walked.last() {
+        places.insert(last, walked.len() - 1);
         let Some(&next) = parents.get(last).and_then(|it| it.iter().find(|parent| knot.contains(parent)))
         else {
             return;
         };
-        if let Some(start) = walked.iter().position(|&number| number == next) {
+        if let Some(&start) = places.get(&next) {
             walked.drain(..start);
             break;
         }
@@ -84,16 +131,23 @@ fn ring(knot: &BTreeSet<usize>, parents: &[Vec<usize>], common: &[&Common], prob
     walked.reverse();
     let blocks: Vec<&&Common> = walked.iter().filter_map(|&number| common.get(number)).collect();
     let Some(first) = blocks.first() else { return };
-    let names: Vec<&str> =
-        blocks.iter().map(|block| block.name.as_str()).chain([first.name.as_str()]).collect();
-    let mut problem = Problem::new(
-        Code::Loop,
-        first.at,
-        format!("these blocks bring one another about in a ring: {}", names.join(" → ")),
-    )
-    .help("take one of the `with` lines out: what comes first must not depend on what follows from it");
-    for block in blocks.iter().skip(1) {
+    let mut problem = Problem::new(Code::Loop, first.at, told(&blocks)).help(help);
+    for block in blocks.iter().skip(1).take(MOST_TOLD) {
         problem = problem.also(block.at, "in the ring");
     }
     problems.push(problem);
+}
+
+/// The ring in words: from each block to the one that hangs on it, and back to the first
+fn told(blocks: &[&&Common]) -> String {
+    let mut names: Vec<&str> = blocks.iter().map(|block| block.name.as_str()).collect();
+    names.extend(blocks.first().map(|block| block.name.as_str()));
+    if names.len() == 2 {
+        return format!("`{}` depends on itself", names.first().copied().unwrap_or_default());
+    }
+    if names.len() > MOST_TOLD {
+        let left = names.len() - MOST_TOLD;
+        names.splice(MOST_TOLD / 2..MOST_TOLD / 2 + left, ["…"]);
+    }
+    format!("these depend on one another in a ring: {}", names.join(" → "))
 }

@@ -6,6 +6,7 @@ use super::fact::in_unit;
 use super::formula::{self, Value};
 use super::names::Names;
 use super::test;
+use super::value::value_of;
 use crate::model::formula::Formula;
 use crate::model::{Common, Dimension, How, Measure, MeasureId, Model, Size};
 use crate::problem::code::Code;
@@ -14,14 +15,6 @@ use crate::source::{Span, Spanned};
 use crate::syntax::tree::{self, Clause, Declaration, Sort};
 use crate::units::{self, Unit};
 use std::collections::BTreeMap;
-
-/// Reckoned measures nest this deep at most; a ring is told elsewhere
-const MOST_NESTED: usize = 64;
-
-/// The base unit of what a measure is read or reckoned in
-pub(super) fn base_unit(desk: &Desk<'_>, id: MeasureId) -> Unit {
-    desk.model[id].unit().dimension().base()
-}
 
 /// A measure with its unit, range and error; what it is reckoned from comes later
 pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut Problems) -> Measure {
@@ -91,7 +84,9 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
             if let Clause::Is(sum) = &clause.value {
                 let mut desk = Desk { model, names, problems };
                 match formula::resolve(sum, extent, &mut desk) {
-                    Some((formula, Value::Of(units::Dimension::Length))) => reckoned.push((number, formula)),
+                    Some((formula, Value::Of(units::Dimension::Length) | Value::Unknown)) => {
+                        reckoned.push((number, formula));
+                    }
                     Some((_, value)) => problems.push(
                         Problem::new(Code::BadUnit, sum.at, format!("this reckons {}", value.word())).help(
                             "a measure can be reckoned only as a length; write other figures in `from`",
@@ -106,37 +101,6 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
         if let Some(measure) = model.measures.get_mut(number) {
             measure.how = How::Reckoned(formula);
         }
-    }
-    rings(model, names, problems);
-}
-
-/// Says which measures are reckoned from themselves
-fn rings(model: &Model, names: &Names<'_>, problems: &mut Problems) {
-    for (number, declaration) in names.of(Sort::Measure) {
-        let mut reached = vec![MeasureId(number)];
-        for _ in 0..MOST_NESTED {
-            reached = reached.iter().flat_map(|&id| inputs(model, id)).collect();
-            reached.sort_unstable();
-            reached.dedup();
-            if reached.contains(&MeasureId(number)) {
-                problems.push(
-                    Problem::new(
-                        Code::Loop,
-                        declaration.name.at,
-                        format!("`{}` is reckoned from itself", declaration.name.value),
-                    )
-                    .help("reckon one of the measures in the ring from readings alone"),
-                );
-                break;
-            }
-        }
-    }
-}
-
-fn inputs(model: &Model, id: MeasureId) -> Vec<MeasureId> {
-    match &model[id].how {
-        How::Read { .. } => Vec::new(),
-        How::Reckoned(formula) => formula.measures(),
     }
 }
 
@@ -169,27 +133,20 @@ pub(super) fn sizes(model: &mut Model, names: &Names<'_>, problems: &mut Problem
 
 fn dimension(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>) {
     let Some(id) = desk.names.measure(&entry.name, desk.problems) else {
+        test::look_over(&entry.test, desk);
         return;
     };
-    let unit = base_unit(desk, id);
-    let mut points = Vec::new();
-    for (figure, percent) in &entry.points {
-        let written = figure.value.unit.as_ref().and_then(|unit| Unit::parse(&unit.value));
-        match written.filter(|written| written.dimension() == unit.dimension()) {
-            Some(written) => points
-                .push((written.to_base(figure.value.value), percent.as_ref().map(|percent| percent.value))),
-            None => desk.problems.push(
-                Problem::new(
-                    Code::BadUnit,
-                    figure.at,
-                    format!("`{}` is not measured like this", entry.name.value),
-                )
-                .help(format!("write it in `{}`", unit.word())),
-            ),
-        }
-    }
-    let table = table(&points);
-    if table.is_none() {
+    let points: Vec<Option<(f64, Option<f64>)>> = entry
+        .points
+        .iter()
+        .map(|(figure, percent)| {
+            let size = sized(&entry.name, figure, id, Unit::to_base, desk)?;
+            Some((size, percent.as_ref().map(|percent| percent.value)))
+        })
+        .collect();
+    let points: Option<Vec<_>> = points.into_iter().collect();
+    let table = points.as_ref().and_then(|points| table(points));
+    if points.is_some() && table.is_none() {
         desk.problems.push(
             Problem::new(Code::BadTable, at, "these sizes do not run one way from new to worn").help(
                 "start with the new size at 0%, then sizes that only shrink or only grow while the per cent rises; \
@@ -197,10 +154,22 @@ fn dimension(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>
             ),
         );
     }
-    let tolerance = entry.tolerance.as_ref().map_or(0.0, |figure| {
-        let written = figure.value.unit.as_ref().and_then(|unit| Unit::parse(&unit.value));
-        written.unwrap_or(unit).step_to_base(figure.value.value)
+    let tolerance = entry.tolerance.as_ref().map(|figure| {
+        let tolerance = sized(&entry.name, figure, id, Unit::step_to_base, desk);
+        if figure.value.value < 0.0 {
+            desk.problems.push(
+                Problem::new(Code::BadBounds, figure.at, "a tolerance is not under 0")
+                    .help("write the number without its sign"),
+            );
+        }
+        tolerance.unwrap_or(0.0)
     });
+    if let Some(after) = entry.after.as_ref().filter(|after| after.value <= 0.0) {
+        desk.problems.push(
+            Problem::new(Code::BadBounds, after.at, "wear does not stand still or run back after that")
+                .help("write how many times as fast it goes on, a number over 0"),
+        );
+    }
     let extent = desk.model[id].common.extent;
     let test = test::resolve(&entry.test, extent, desk);
     let rows = size.dimensions.entry(id).or_default();
@@ -210,9 +179,34 @@ fn dimension(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>
     rows.push(Dimension {
         points: table.unwrap_or_default(),
         after: entry.after.as_ref().map_or(1.0, |after| after.value),
-        tolerance,
+        tolerance: tolerance.unwrap_or(0.0),
         test,
     });
+}
+
+/// A figure of a measure in its base unit; a unit that does not fit is told
+fn sized(
+    name: &Spanned<String>,
+    figure: &Spanned<tree::Quantity>,
+    id: MeasureId,
+    to_base: fn(Unit, f64) -> f64,
+    desk: &mut Desk<'_>,
+) -> Option<f64> {
+    let written = figure.value.unit.as_ref().and_then(|unit| Unit::parse(&unit.value));
+    let fits = match value_of(id, desk) {
+        Value::Of(dimension) => written.filter(|unit| unit.dimension() == dimension),
+        Value::Unknown => Some(written.unwrap_or(Unit::Millimetre)),
+        Value::Percent | Value::Ratio => None,
+    };
+    if fits.is_none() {
+        let help = match value_of(id, desk) {
+            Value::Of(dimension) => format!("write it in `{}`", dimension.base().word()),
+            _ => "a share has no size to be new or worn".to_owned(),
+        };
+        let message = format!("`{}` is not measured like this", name.value);
+        desk.problems.push(Problem::new(Code::BadUnit, figure.at, message).help(help));
+    }
+    fits.map(|unit| to_base(unit, figure.value.value))
 }
 
 /// Sizes with per cents that run one way, or one new size alone
@@ -231,10 +225,20 @@ fn table(points: &[(f64, Option<f64>)]) -> Option<Vec<(f64, f64)>> {
 
 fn life(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>) {
     let Some(id) = desk.names.measure(&entry.name, desk.problems) else {
+        test::look_over(&entry.test, desk);
         return;
     };
     let hours = match entry.points.as_slice() {
-        [(figure, None)] => in_unit(figure, Unit::parse("h"), desk.problems),
+        [(figure, None)] => in_unit(figure, Unit::parse("h"), desk.problems).filter(|_| {
+            let none = figure.value.value <= 0.0;
+            if none {
+                desk.problems.push(
+                    Problem::new(Code::BadBounds, figure.at, "nothing lasts no time at all")
+                        .help("write the hours to 100 %"),
+                );
+            }
+            !none
+        }),
         _ => {
             desk.problems.push(
                 Problem::new(Code::BadTable, at, "a life is one number of hours")

@@ -4,7 +4,7 @@ use crate::model::{CauseId, ConditionId, FactId, Hidden, KindId, MeasureId, Part
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
-use crate::syntax::tree::{Declaration, File, Sort};
+use crate::syntax::tree::{Attribute, Declaration, File, Sort};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// All declarations by sort, and all names
@@ -14,6 +14,9 @@ pub(super) struct Names<'a> {
     unread: BTreeSet<&'a str>,
 }
 
+/// Words that stand for places in a case file, and would be taken for them there
+const RESERVED: [&str; 3] = ["machine", "left", "right"];
+
 /// Gathers the names of all files; a name declared twice counts where it stands first
 pub(super) fn collect<'a>(files: &'a [File], problems: &mut Problems) -> Names<'a> {
     let mut names = Names {
@@ -21,39 +24,85 @@ pub(super) fn collect<'a>(files: &'a [File], problems: &mut Problems) -> Names<'
         by_name: BTreeMap::new(),
         unread: files.iter().flat_map(|file| &file.unread).map(String::as_str).collect(),
     };
-    let mut sizes: BTreeMap<(Sort, &str), Span> = BTreeMap::new();
+    let mut tables: BTreeMap<(Sort, &str), Span> = BTreeMap::new();
     for declaration in files.iter().flat_map(|file| &file.declarations) {
         let sort = declaration.sort.value;
         let name = declaration.name.value.as_str();
+        let at = declaration.name.at;
         let list = names.by_sort.entry(sort).or_default();
-        let before = match sort {
-            Sort::Scale | Sort::Dimensions | Sort::Life => sizes.insert((sort, name), declaration.name.at),
-            _ => match names.by_name.get(name) {
-                Some(&(_, _, at)) => Some(at),
-                None => {
-                    let entry = (sort, list.len(), declaration.name.at);
-                    names.by_name.insert(name, entry);
-                    None
-                }
-            },
+        let is_table = matches!(sort, Sort::Scale | Sort::Dimensions | Sort::Life);
+        let before = if is_table {
+            tables.insert((sort, name), at)
+        } else {
+            let first = names.by_name.entry(name).or_insert((sort, list.len(), at)).2;
+            (first != at).then_some(first)
         };
-        match before {
-            None => list.push(declaration),
-            Some(first) => problems.push(
-                Problem::new(Code::DuplicateName, declaration.name.at, format!("`{name}` is declared twice"))
-                    .also(first, "first declared here")
-                    .help("give one of the two another name"),
-            ),
+        if let Some(first) = before {
+            problems.push(twice(declaration, first));
+        }
+        // A block declared twice is looked through all the same; the rows of a table declared twice would mix.
+        if before.is_none() || !is_table {
+            list.push(declaration);
         }
     }
+    names.reserved(problems);
     names
 }
 
+/// True when a part is one of several along a side
+pub(super) fn is_numbered(part: &Declaration) -> bool {
+    part.attributes.iter().any(|attribute| matches!(attribute.value, Attribute::Numbered(_)))
+}
+
+fn twice(declaration: &Declaration, first: Span) -> Problem {
+    let name = &declaration.name.value;
+    let help = match declaration.sort.value {
+        Sort::Scale | Sort::Dimensions | Sort::Life => "put the rows into one block",
+        _ => "give one of the two another name",
+    };
+    Problem::new(Code::DuplicateName, declaration.name.at, format!("`{name}` is declared twice"))
+        .also(first, "first declared here")
+        .help(help)
+}
+
 impl<'a> Names<'a> {
+    /// Says which names would be taken for something else
+    fn reserved(&self, problems: &mut Problems) {
+        for (&name, &(_, _, at)) in self.by_name.iter().filter(|(name, _)| RESERVED.contains(name)) {
+            problems.push(
+                Problem::new(Code::ReservedName, at, format!("`{name}` is a place in every case file"))
+                    .help("choose another name"),
+            );
+        }
+        for (_, part) in self.of(Sort::Part).filter(|(_, part)| is_numbered(part)) {
+            let part = &part.name.value;
+            if let Some(&(_, _, at)) = self.by_name.get(format!("{part}s").as_str()) {
+                problems.push(
+                    Problem::new(
+                        Code::ReservedName,
+                        at,
+                        format!("`{part}s` says how many of `{part}` a side has"),
+                    )
+                    .help("choose another name"),
+                );
+            }
+        }
+    }
+
     /// Declarations of one sort with their numbers
     pub(super) fn of(&self, sort: Sort) -> impl Iterator<Item = (usize, &'a Declaration)> + '_ {
         let list = self.by_sort.get(&sort).map_or(&[][..], Vec::as_slice);
         list.iter().copied().enumerate()
+    }
+
+    /// A declaration by its sort and number
+    pub(super) fn declaration(&self, sort: Sort, number: usize) -> Option<&'a Declaration> {
+        self.by_sort.get(&sort)?.get(number).copied()
+    }
+
+    /// True when a head line seems to declare a name, and does not even say what
+    pub(super) fn is_unread(&self, name: &str) -> bool {
+        self.unread.contains(name)
     }
 
     /// What a name names, if anything
@@ -69,28 +118,27 @@ impl<'a> Names<'a> {
             Some(&(sort, number, _)) if sorts.contains(&sort) => Some((sort, number)),
             Some(&(sort, _, at)) => {
                 let message = format!("`{}` is a {}, where a {wanted} belongs", name.value, sort.word());
-                problems.push(
-                    Problem::new(Code::WrongSort, name.at, message)
-                        .also(at, "declared here")
-                        .help(self.offer(&name.value, sorts, &format!("name a {wanted} here"))),
-                );
+                let help = self.offer(&name.value, sorts, &format!("name a {wanted} here"), problems);
+                let problem = Problem::new(Code::WrongSort, name.at, message);
+                problems.push(problem.also(at, "declared here").help(help));
                 None
             }
             None if self.unread.contains(name.value.as_str()) => None,
             None => {
                 let message = format!("no {wanted} is called `{}`", name.value);
                 let otherwise = format!("declare it, or name a {wanted} that is declared");
-                problems.push(Problem::new(Code::UnknownName, name.at, message).help(self.offer(
-                    &name.value,
-                    sorts,
-                    &otherwise,
-                )));
+                let help = self.offer(&name.value, sorts, &otherwise, problems);
+                problems.push(Problem::new(Code::UnknownName, name.at, message).help(help));
                 None
             }
         }
     }
 
-    fn offer(&self, name: &str, sorts: &[Sort], otherwise: &str) -> String {
+    /// The nearest name of these sorts; none is looked for once problems are only counted
+    fn offer(&self, name: &str, sorts: &[Sort], otherwise: &str, problems: &Problems) -> String {
+        if problems.is_full() {
+            return otherwise.to_owned();
+        }
         let known =
             self.by_name.iter().filter(|(_, (sort, _, _))| sorts.contains(sort)).map(|(&known, _)| known);
         did_you_mean(name, known, otherwise)

@@ -2,14 +2,56 @@
 
 use super::Desk;
 use super::effect::known_grade;
-use crate::model::{Extent, Forms, Hidden, Parent, ParentGrade, Reach};
+use crate::model::{CauseId, Extent, Forms, Hidden, Parent, ParentGrade, Reach};
 use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};
 use crate::source::{Span, Spanned};
-use crate::syntax::tree;
+use crate::syntax::tree::{self, Sort};
 
-/// The parent that a line names, seen from a block with these places
-pub(super) fn resolve(written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>) -> Option<Parent> {
+/// The parents that open a line together, in an order of their own, seen from a block with these places; none when
+/// one of them is at fault
+pub(super) fn resolve_all(
+    written: &[tree::Parent],
+    extent: Extent,
+    desk: &mut Desk<'_>,
+) -> Option<Vec<Parent>> {
+    let resolved: Vec<Option<Parent>> = written.iter().map(|parent| resolve(parent, extent, desk)).collect();
+    let mut parents: Option<Vec<Parent>> = resolved.iter().cloned().collect();
+    for (number, (parent, name)) in resolved.iter().zip(written.iter().map(|it| &it.name)).enumerate() {
+        let before = || resolved.iter().take(number).flatten();
+        let Some(parent) = parent else {
+            continue;
+        };
+        if before().any(|other| other.of == parent.of) {
+            desk.problems.push(
+                Problem::new(
+                    Code::RepeatedClause,
+                    name.at,
+                    format!("`{}` stands twice in this line", name.value),
+                )
+                .help("name each cause or condition once; for two of its grades put a condition between"),
+            );
+            parents = None;
+        } else if parent.reach == Reach::Each && before().any(|other| other.reach == Reach::Each) {
+            desk.problems.push(
+                Problem::new(
+                    Code::PlaceUseless,
+                    name.at,
+                    "only one of the parents of a line can be on any place",
+                )
+                .help("nothing says which places go together: put a condition of each place between"),
+            );
+            parents = None;
+        }
+    }
+    if let Some(parents) = &mut parents {
+        parents.sort_by_key(|parent| (parent.of, parent.reach, parent.grade));
+    }
+    parents
+}
+
+/// The parent that a line names
+fn resolve(written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>) -> Option<Parent> {
     let of = desk.names.hidden(&written.name, desk.problems)?;
     let toward = written.reach.as_ref().and_then(|reach| match reach.value {
         tree::Reach::ThisSide => Some((ParentGrade::ThisSide, reach.at)),
@@ -17,7 +59,15 @@ pub(super) fn resolve(written: &tree::Parent, extent: Extent, desk: &mut Desk<'_
         tree::Reach::EitherSide | tree::Reach::Any(_) => None,
     });
     let grade = match (&written.grade, toward) {
-        (Some(word), _) => grade(of, word, desk)?,
+        (Some(word), Some((_, at))) => {
+            let message = format!("`{}` says already which side is meant", word.value);
+            desk.problems.push(
+                Problem::new(Code::PlaceUseless, at, message)
+                    .help("name the form, or the side, but not both"),
+            );
+            return None;
+        }
+        (Some(word), None) => grade(of, word, desk)?,
         (None, Some((toward, at))) => {
             has_sides(of, extent, at, desk)?;
             toward
@@ -31,7 +81,7 @@ pub(super) fn resolve(written: &tree::Parent, extent: Extent, desk: &mut Desk<'_
 fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<ParentGrade> {
     let model = desk.model;
     match of {
-        Hidden::Condition(id) => match known_grade(word, &model[id].grades, desk)? {
+        Hidden::Condition(id) => match known_grade(word, &model[id], desk)? {
             0 => {
                 desk.problems.push(
                     Problem::new(
@@ -50,6 +100,9 @@ fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<Pare
             if let Some(form) = forms.iter().position(|form| *form == word.value) {
                 return Some(ParentGrade::Grade(form + 1));
             }
+            if is_broken(id, desk) {
+                return None;
+            }
             let known = forms.iter().map(String::as_str);
             let otherwise = match model[id].forms {
                 Forms::Plain => "a cause without forms is there or not: leave the word out".to_owned(),
@@ -66,8 +119,16 @@ fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<Pare
     }
 }
 
+/// True when the forms of a cause may stand on a line that could not be read
+fn is_broken(id: CauseId, desk: &Desk<'_>) -> bool {
+    desk.names.declaration(Sort::Cause, id.0).is_some_and(|cause| cause.broken)
+}
+
 fn has_sides(of: Hidden, extent: Extent, at: Span, desk: &mut Desk<'_>) -> Option<()> {
     let sided = matches!(of, Hidden::Cause(id) if desk.model[id].forms == Forms::Sides);
+    if !sided && matches!(of, Hidden::Cause(id) if is_broken(id, desk)) {
+        return None;
+    }
     let (message, help) = if !sided {
         let name = &desk.model.common(of).name;
         (
@@ -126,7 +187,8 @@ fn reach(of: Hidden, written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>
             None
         }
         (None, Some((given, at))) => {
-            let message = format!("`{given}` does not fit: `{name}` has one place for each of this block's");
+            let message =
+                format!("`{given}` does not fit: `{name}` has one place for each place of this block");
             desk.problems.push(Problem::new(Code::PlaceUseless, at, message).help("leave these words out"));
             None
         }

@@ -4,84 +4,107 @@ use crate::model::formula::{Formula, Row};
 use crate::model::{How, MeasureId, Model, Symptom, SymptomId};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Readings a row of numbered parts is taken to give: more than any set of rules has symptoms of one row
 const READINGS_IN_A_ROW: usize = 4;
 
+/// Most symptoms named in a message
+const MOST_TOLD: usize = 8;
+
+/// The measures that symptoms are made from, each with how many readings it gives
+type Sources = BTreeMap<MeasureId, usize>;
+
 /// Says where symptoms outnumber the readings they are made from
 pub(super) fn check(model: &Model, problems: &mut Problems) {
-    let mut told: Vec<Vec<usize>> = Vec::new();
-    for symptom in &model.symptoms {
-        let Some(own) = readings(model, symptom) else {
+    let sources: Vec<Option<Sources>> = model.symptoms.iter().map(|it| readings(model, it)).collect();
+    let mut by_measure: BTreeMap<MeasureId, Vec<usize>> = BTreeMap::new();
+    for (number, own) in sources.iter().enumerate() {
+        for &measure in own.iter().flat_map(Sources::keys) {
+            by_measure.entry(measure).or_default().push(number);
+        }
+    }
+    let mut looked: BTreeSet<Vec<(MeasureId, usize)>> = BTreeSet::new();
+    let mut told: BTreeSet<Vec<usize>> = BTreeSet::new();
+    for (symptom, own) in model.symptoms.iter().zip(&sources) {
+        let Some(own) = own else {
             continue;
         };
-        let sharing: Vec<usize> = (0..model.symptoms.len())
-            .filter(|&number| {
-                let other = model.symptoms.get(number).and_then(|other| readings(model, other));
-                other.is_some_and(|other| other.keys().all(|measure| own.contains_key(measure)))
-            })
+        if !looked.insert(own.iter().map(|(&measure, &each)| (measure, each)).collect()) {
+            continue;
+        }
+        let near: BTreeSet<usize> =
+            own.keys().filter_map(|it| by_measure.get(it)).flatten().copied().collect();
+        let within = |other: &Sources| other.keys().all(|measure| own.contains_key(measure));
+        let sharing: BTreeSet<usize> = near
+            .into_iter()
+            .filter(|&number| sources.get(number).and_then(Option::as_ref).is_some_and(within))
             .collect();
         let standing: Vec<usize> =
             sharing.iter().copied().filter(|&number| !gives_way_within(model, number, &sharing)).collect();
-        if standing.len() > own.values().sum::<usize>() && !told.contains(&standing) {
+        if standing.len() > own.values().sum::<usize>() && told.insert(standing.clone()) {
             problems.push(problem(model, symptom, &standing));
-            told.push(standing);
         }
     }
 }
 
-fn gives_way_within(model: &Model, number: usize, group: &[usize]) -> bool {
+fn gives_way_within(model: &Model, number: usize, group: &BTreeSet<usize>) -> bool {
     let to = |other: &SymptomId| group.contains(&other.0);
     model.symptoms.get(number).is_some_and(|symptom| symptom.gives_way.iter().any(to))
 }
 
 fn problem(model: &Model, symptom: &Symptom, standing: &[usize]) -> Problem {
     let others: Vec<&Symptom> = standing.iter().filter_map(|&number| model.symptoms.get(number)).collect();
-    let names: Vec<String> = others.iter().map(|other| format!("`{}`", other.effect.common.name)).collect();
+    let mut names: Vec<String> =
+        others.iter().take(MOST_TOLD).map(|other| format!("`{}`", other.effect.common.name)).collect();
+    if others.len() > MOST_TOLD {
+        names.push(format!("and {} more", others.len() - MOST_TOLD));
+    }
     let last = others.last().unwrap_or(&symptom);
     let mut problem = Problem::new(
         Code::SharedReading,
         last.effect.common.at,
-        format!("{} are made from too few readings", names.join(", ")),
+        format!("these symptoms outnumber the readings they are made from: {}", names.join(", ")),
     )
     .help(format!(
         "let one of them give way: write `gives way to {}` in it, or take another measure",
         others.first().unwrap_or(&symptom).effect.common.name
     ));
-    for other in others.iter().rev().skip(1) {
+    for other in others.iter().rev().skip(1).take(MOST_TOLD) {
         problem = problem.also(other.effect.common.at, "shares the readings");
     }
     problem
 }
 
 /// Measures read for a symptom, each with how many readings it gives; none without a `from`
-fn readings(model: &Model, symptom: &Symptom) -> Option<BTreeMap<MeasureId, usize>> {
+fn readings(model: &Model, symptom: &Symptom) -> Option<Sources> {
     let (formula, _) = symptom.reading.as_ref()?;
-    let mut found = BTreeMap::new();
-    gather(model, formula, 1, &mut found);
-    Some(found)
-}
-
-fn gather(model: &Model, formula: &Formula, each: usize, found: &mut BTreeMap<MeasureId, usize>) {
-    match formula {
-        Formula::Measure(id) | Formula::Worn(id) | Formula::Loss(id) | Formula::Pace(id) => {
-            match &model[*id].how {
-                How::Reckoned(inner) => gather(model, inner, each, found),
-                How::Read { .. } => {
-                    let known = found.entry(*id).or_insert(each);
-                    *known = (*known).max(each);
+    let mut found = Sources::new();
+    let mut open: Vec<(&Formula, usize)> = vec![(formula, 1)];
+    let mut written_out: BTreeMap<MeasureId, usize> = BTreeMap::new();
+    while let Some((formula, each)) = open.pop() {
+        match formula {
+            Formula::Measure(id) | Formula::Worn(id) | Formula::Loss(id) | Formula::Pace(id) => {
+                match &model[*id].how {
+                    How::Reckoned(inner) => {
+                        if written_out.get(id).is_none_or(|&known| known < each) {
+                            written_out.insert(*id, each);
+                            open.push((inner, each));
+                        }
+                    }
+                    How::Read { .. } => {
+                        let known = found.entry(*id).or_insert(each);
+                        *known = (*known).max(each);
+                    }
                 }
             }
+            Formula::Across { of, row, .. } => {
+                let several = if *row == Row::Sides { 2 } else { READINGS_IN_A_ROW };
+                open.push((of, each.saturating_mul(several)));
+            }
+            Formula::Pair(first, _, second) => open.extend([(first.as_ref(), each), (second.as_ref(), each)]),
+            _ => {}
         }
-        Formula::Across { of, row, .. } => {
-            let several = if *row == Row::Sides { 2 } else { READINGS_IN_A_ROW };
-            gather(model, of, each * several, found);
-        }
-        Formula::Pair(first, _, second) => {
-            gather(model, first, each, found);
-            gather(model, second, each, found);
-        }
-        _ => {}
     }
+    Some(found)
 }

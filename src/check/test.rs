@@ -1,54 +1,92 @@
 //! Tests after `where`: subjects and values resolved, and tests that can never hold.
 
 use super::Desk;
+use super::never::never;
 use crate::model::test::{Bound, Spot, Term, Test};
-use crate::model::{Extent, FactId, PartId};
+use crate::model::{Common, Extent, FactId, Model, PartId};
 use crate::place::Side;
 use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};
 use crate::source::{Span, Spanned};
-use crate::syntax::tree::{self, Relation, Sort, Value};
+use crate::syntax::tree::{self, Quantity, Relation, Sort, Value};
+use crate::units::{Dimension, Unit};
 use std::collections::BTreeMap;
 
-/// The test that terms mean in a block with these places; terms at fault are told and left out
+/// The test that terms mean in a block with these places; terms at fault are told
 pub(super) fn resolve(terms: &[tree::Term], extent: Extent, desk: &mut Desk<'_>) -> Test {
     let mut test = Test::default();
-    let mut facts: BTreeMap<FactId, (Vec<usize>, Span)> = BTreeMap::new();
+    let mut facts: BTreeMap<FactId, Span> = BTreeMap::new();
     for term in terms {
-        if let Some(resolved) = resolve_term(term, extent, desk) {
-            if let Term::Fact { fact, choices } = &resolved {
-                never_holds(*fact, choices, term.subject.at, &mut facts, desk);
-            }
-            test.terms.push(resolved);
+        let Some(resolved) = resolve_term(term, extent, desk) else {
+            test.terms.push(at_fault());
+            continue;
+        };
+        let held = !never(&test, desk.model);
+        let fact = if let Term::Fact { fact, .. } = &resolved { Some(*fact) } else { None };
+        test.terms.push(resolved);
+        if held && never(&test, desk.model) {
+            let earlier = fact.and_then(|fact| facts.get(&fact)).copied();
+            desk.problems.push(holds_never(term, fact, earlier, test.terms.len(), desk.model));
+        }
+        if let Some(fact) = fact {
+            facts.entry(fact).or_insert(term.subject.at);
         }
     }
     test
 }
 
-fn never_holds(
-    fact: FactId,
-    choices: &[usize],
-    at: Span,
-    before: &mut BTreeMap<FactId, (Vec<usize>, Span)>,
-    desk: &mut Desk<'_>,
-) {
-    let (left, first) = match before.get(&fact) {
-        Some((old, first)) => {
-            (old.iter().copied().filter(|choice| choices.contains(choice)).collect(), *first)
+/// Stands in for a term at fault: it rules nothing out, and the test is not taken for one that always holds
+fn at_fault() -> Term {
+    Term::Hours(Bound::OneOf(Vec::new(), true))
+}
+
+/// Tells what is at fault with the facts of a test whose block is not known
+pub(super) fn look_over(terms: &[tree::Term], desk: &mut Desk<'_>) {
+    for term in terms {
+        let name = term.subject.value.as_str();
+        let of_place = name == "side" || desk.names.sort_of(name) == Some(Sort::Part);
+        if !of_place {
+            resolve_term(term, Extent::Side, desk);
         }
-        None => (choices.to_vec(), at),
-    };
-    if left.is_empty() {
-        let name = &desk.model[fact].common.name;
-        let mut problem =
-            Problem::new(Code::GateNeverHolds, at, format!("no choice of `{name}` passes this test"))
-                .help("take one of the terms out, or name a choice that both allow");
-        if first != at {
-            problem = problem.also(first, "the other term on the same fact");
-        }
-        desk.problems.push(problem);
     }
-    before.insert(fact, (left, first));
+}
+
+/// The same, in a block that exists only where its gate holds
+pub(super) fn resolve_within(terms: &[tree::Term], common: &Common, desk: &mut Desk<'_>) -> Test {
+    let test = resolve(terms, common.extent, desk);
+    let alone = never(&test, desk.model) || never(&common.gate, desk.model);
+    if let Some(first) = terms.first()
+        && !alone
+        && never(&test.and(&common.gate), desk.model)
+    {
+        let message = format!("this never holds where `{}` exists", common.name);
+        desk.problems.push(Problem::new(Code::GateNeverHolds, first.subject.at, message).help(
+            "its own `only where`, or that of the part it is seen on, rules it out: change one of them",
+        ));
+    }
+    test
+}
+
+/// Says at which term a test stops to hold anywhere
+fn holds_never(
+    term: &tree::Term,
+    fact: Option<FactId>,
+    earlier: Option<Span>,
+    terms: usize,
+    model: &Model,
+) -> Problem {
+    let at = term.subject.at;
+    let message = match fact {
+        Some(fact) => format!("no choice of `{}` passes this test", model[fact].common.name),
+        None if terms == 1 => "this test can never hold".to_owned(),
+        None => "this test can never hold together with the terms before it".to_owned(),
+    };
+    let problem = Problem::new(Code::GateNeverHolds, at, message)
+        .help("take one of the terms out, or widen one of them");
+    match earlier {
+        Some(earlier) => problem.also(earlier, "the other term on the same fact"),
+        None => problem,
+    }
 }
 
 fn resolve_term(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Option<Term> {
@@ -57,21 +95,22 @@ fn resolve_term(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Optio
         return side(term, extent, desk);
     }
     if name == "hours" {
-        return bound(term, desk).map(Term::Hours);
+        return bound(term, true, desk).map(Term::Hours);
     }
     if let Some(part) = desk.model.row_of(name) {
-        return bound(term, desk).map(|bound| Term::Count { part, bound });
+        return bound(term, false, desk).map(|bound| Term::Count { part, bound });
     }
     match desk.names.sort_of(name) {
         Some(Sort::Part) => {
             let part = desk.names.part(&term.subject, desk.problems)?;
             spot(term, part, extent, desk)
         }
-        Some(Sort::Fact) => {
+        None if desk.names.is_unread(name) => None,
+        Some(_) => {
             let fact = desk.names.fact(&term.subject, desk.problems)?;
             choices(term, fact, extent, desk)
         }
-        _ => {
+        None => {
             let known = desk.names.testable().chain(["side", "hours"]);
             let help = did_you_mean(name, known, "test a fact, `side`, `hours`, or a numbered part");
             desk.problems.push(
@@ -113,7 +152,16 @@ fn side(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Option<Term> 
     let held: Vec<Side> = Side::BOTH.into_iter().filter(|side| sides.contains(side) != negated).collect();
     match held.as_slice() {
         [only] => Some(Term::Side(*only)),
-        _ => None,
+        _ if sides.len() < values.len() => None,
+        held => {
+            let (code, message) = match held {
+                [] => (Code::GateNeverHolds, "neither side passes this test"),
+                _ => (Code::PlaceUseless, "both sides pass this test"),
+            };
+            let help = "name one side, or take the term out";
+            desk.problems.push(Problem::new(code, term.subject.at, message).help(help));
+            None
+        }
     }
 }
 
@@ -138,10 +186,15 @@ fn spot(term: &tree::Term, part: PartId, extent: Extent, desk: &mut Desk<'_>) ->
             Value::RearHalf => spots.push(Spot::RearHalf),
             Value::Word(word) if word == "first" => spots.push(Spot::First),
             Value::Word(word) if word == "last" => spots.push(Spot::Last),
-            Value::Word(_) => unknown_value(value, "a spot along the row", &["first", "last"], desk),
+            Value::Word(_) => unknown_value(
+                value,
+                "a spot along the row",
+                &["first", "last", "in front half", "in rear half"],
+                desk,
+            ),
         }
     }
-    Some(Term::Spot { part, spots, negated })
+    (spots.len() == values.len()).then_some(Term::Spot { part, spots, negated })
 }
 
 fn choices(term: &tree::Term, fact: FactId, extent: Extent, desk: &mut Desk<'_>) -> Option<Term> {
@@ -153,6 +206,9 @@ fn choices(term: &tree::Term, fact: FactId, extent: Extent, desk: &mut Desk<'_>)
         return None;
     }
     let known: Vec<&str> = declared.choices.iter().map(String::as_str).collect();
+    if known.is_empty() {
+        return None;
+    }
     let mut named = Vec::new();
     for value in values {
         let found = match &value.value {
@@ -187,20 +243,35 @@ fn unknown_value(value: &Spanned<Value>, what: &str, known: &[&str], desk: &mut 
     );
 }
 
-/// What is asked of a number
-fn bound(term: &tree::Term, desk: &mut Desk<'_>) -> Option<Bound> {
+/// What is asked of a number: of hours, or of how many there are
+fn bound(term: &tree::Term, hours: bool, desk: &mut Desk<'_>) -> Option<Bound> {
     match &term.relation {
-        Relation::Over(figure) => Some(Bound::Over(figure.value.value)),
-        Relation::Under(figure) => Some(Bound::Under(figure.value.value)),
+        Relation::Over(figure) => number(term, figure, hours, desk).map(Bound::Over),
+        Relation::Under(figure) => number(term, figure, hours, desk).map(Bound::Under),
         Relation::Is { negated, values } => {
             let mut figures = Vec::new();
             for value in values {
                 match &value.value {
-                    Value::Word(word) if word.parse::<f64>().is_ok() => figures.extend(word.parse::<f64>()),
-                    _ => unknown_value(value, "a number", &["over 6", "under 6", "is 6"], desk),
+                    Value::Word(word) if word.bytes().all(|byte| byte.is_ascii_digit()) => {
+                        figures.extend(word.parse::<f64>());
+                    }
+                    _ => unknown_value(value, "a whole number", &["6", "6 or 7"], desk),
                 }
             }
             (!figures.is_empty()).then_some(Bound::OneOf(figures, *negated))
         }
     }
+}
+
+fn number(term: &tree::Term, figure: &Spanned<Quantity>, hours: bool, desk: &mut Desk<'_>) -> Option<f64> {
+    let Some(unit) = &figure.value.unit else {
+        return Some(figure.value.value);
+    };
+    let known = Unit::parse(&unit.value).filter(|unit| hours && unit.dimension() == Dimension::Time);
+    if known.is_none() {
+        let help = if hours { "write a plain number, or one with `h`" } else { "write a plain number" };
+        let message = format!("`{}` are not counted in `{}`", term.subject.value, unit.value);
+        desk.problems.push(Problem::new(Code::BadUnit, figure.at, message).help(help));
+    }
+    known.map(|unit| unit.to_base(figure.value.value))
 }

@@ -3,11 +3,21 @@
 #![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
 
 mod clauses;
+mod codes;
+mod doubts;
 mod example;
 mod expressions;
 mod heads;
 mod layout;
+mod one_mistake;
 mod said;
 mod shown;
+mod faults_of_clauses;
+mod faults_of_grades;
+mod faults_of_names;
+mod faults_of_numbers;
+mod faults_of_places;
+mod faults_of_tests;
+mod faults_of_the_whole;
 mod form_of_clauses;
 mod form_of_heads;

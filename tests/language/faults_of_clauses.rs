@@ -1,0 +1,36 @@
+//! Clauses and places of a declaration that do not belong, stand twice or are missing.
+
+use crate::said::added;
+use rstest::rstest;
+
+#[rustfmt::skip] // One row, one line.
+#[rstest]
+#[case("symptom s: \"x\"\n    kind upkeep\n    without 1%\n", &["clause-not-here | kind upkeep | `kind` does not belong in a symptom | what belongs there is `with`, `without`, `gives way`, `grades`, `from`, `counts`, `only where`, `basis`, `text`"])]
+#[case("cause c: \"x\"\n    kind upkeep\n    chance 5% of machines\n    with off_line: 3%\n", &["clause-not-here | with off_line: 3% | `with` does not belong in a cause | what belongs there is `chance`, `kind`, `forms`, `only where`, `basis`, `text`"])]
+#[case("scale\n    always 98%\n    basis estimate\n", &["name-twice | scale | `scale` is declared twice | put the rows into one block"])]
+#[case("life small: \"x\"\n    gap 300 h\n    caution \"x\"\n", &["clause-not-here | caution \"x\" | `caution` does not belong in `life` | what belongs there is a row, `spread`, `basis`, `text`"])]
+#[case("kind k: \"x\" counts against owner\n    basis estimate\n", &["clause-not-here | basis estimate | `basis` does not belong in a kind | what belongs there is `text`"])]
+#[case("cause c: \"x\" counts against owner\n    kind upkeep\n    chance 5% of machines\n", &["clause-not-here | owner | only a kind counts against somebody | take it out, and give the cause a `kind` that counts against them"])]
+#[case("symptom s: \"x\"\n    grades no, yes\n    grades no, yes\n    without 1%\n", &["clause-twice | grades no, yes | `grades` stands twice in this block | keep one of the two"])]
+#[case("cause c: \"x\"\n    kind upkeep\n    kind upkeep\n    chance 5% of machines\n", &["clause-twice | kind upkeep | `kind` stands twice in this block | keep one of the two"])]
+#[case("symptom s: \"x\"\n    grades a, b, c\n    without 1% b, 2% b\n", &["clause-twice | 2% | the grade `b` stands twice in this line | keep one of the two"])]
+#[case("symptom s, each side, each roller: \"x\"\n    without 1%\n", &["clause-twice | each roller | `each` stands twice in this line | keep one of the two"])]
+#[case("symptom s, of idler, of roller: \"x\"\n    without 1%\n", &["clause-twice | of roller | `of` stands twice in this line | keep one of the two"])]
+#[case("kind k, each side: \"x\" counts against owner\n", &["place-not-fitting | each side | a block of `kind` has no places | take it out"])]
+#[case("dimensions small, each side: \"x\"\n    gap 3 mm\n", &["place-not-fitting | each side | a block of `dimensions` has no places | take it out"])]
+#[case("cause c, numbered: \"x\"\n    kind upkeep\n    chance 5% of machines\n", &["place-not-fitting | numbered | only a part can be `numbered` | take it out"])]
+#[case("part p, of idler: \"x\"\n", &["place-not-fitting | of idler | a block of `part` is not seen on a part | take it out"])]
+#[case("cause c: \"x\"\n", &["clause-missing | c | `c` has no `kind` | add an indented line with `kind`", "clause-missing | c | `c` has no `chance` | add an indented line with `chance`"])]
+#[case("condition c: \"x\"\n", &["clause-missing | c | `c` has no `with` and no `without` | add an indented line with `with` or `without`"])]
+#[case("symptom s: \"x\"\n", &["clause-missing | s | `s` has no `with` and no `without` | add an indented line with `with` or `without`"])]
+#[case("measure m: \"x\"\n", &["clause-missing | m | `m` has no `unit` and no `is` | add an indented line with `unit` or `is`", "clause-missing | m | `m` has no `range` | add an indented line with `range`", "clause-missing | m | `m` has no `error` | add an indented line with `error`"])]
+#[case("measure m: \"x\"\n    unit mm\n", &["clause-missing | m | `m` has no `range` | add an indented line with `range`", "clause-missing | m | `m` has no `error` | add an indented line with `error`"])]
+#[case("fact f: \"x\"\n", &["clause-missing | f | `f` has no `choices` | add an indented line with `choices`"])]
+#[case("check c: \"x\"\n", &["clause-missing | c | `c` has no `shows` and no `reads` and no `makes` | add an indented line with `shows` or `reads` or `makes`", "clause-missing | c | `c` has no `takes` | add an indented line with `takes`"])]
+#[case("remedy r: \"x\"\n", &["clause-missing | r | `r` has no `fixes` and no `renews` | add an indented line with `fixes` or `renews`"])]
+#[case("life small: \"x\"\n", &["clause-missing | small | `small` has no row | add an indented row, such as `link_height 5000 h`"])]
+#[case("dimensions small: \"x\"\n", &["clause-missing | small | `small` has no row | add an indented row, such as `link_height 114 mm 0%, 103 mm 100%`"])]
+#[case("fact f, each roller: \"x\"\n    choices a 100%\n", &["place-not-fitting | f | a fact is of the machine or of each side | write `each side`, or nothing for one of the whole machine"])]
+fn a_clause_at_fault(#[case] text: &str, #[case] expected: &[&str]) {
+    assert_eq!(added(text), expected);
+}

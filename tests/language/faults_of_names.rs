@@ -1,0 +1,51 @@
+//! Names that nothing declares, or that name something else: what is said, and what is offered instead.
+
+use crate::said::added;
+use rstest::rstest;
+
+#[rustfmt::skip] // One row, one line.
+#[rstest]
+#[case("remedy r: \"Do\"\n    fixes off_lin\n    takes 1 h\n", &["unknown-name | off_lin | no cause or condition is called `off_lin` | did you mean `off_line`?"])]
+#[case("remedy r: \"Do\"\n    fixes quite_other\n    takes 1 h\n", &["unknown-name | quite_other | no cause or condition is called `quite_other` | declare it, or name a cause or condition that is declared"])]
+#[case("remedy r: \"Do\"\n    fixes edge\n    takes 1 h\n", &["wrong-sort-of-name | edge | `edge` is a symptom, where a cause or condition belongs | name a cause or condition here"])]
+#[case("symptom s: \"x\"\n    with idler: 5%\n", &["wrong-sort-of-name | idler | `idler` is a part, where a cause or condition belongs | name a cause or condition here"])]
+#[case("cause c: \"x\"\n    kind upkep\n    chance 5% of machines\n", &["unknown-name | upkep | no kind is called `upkep` | did you mean `upkeep`?"])]
+#[case("check c: \"x\"\n    shows egde\n    reads gpa\n    while dirty\n    takes 3 min\n", &["unknown-name | egde | no symptom is called `egde` | did you mean `edge`?", "unknown-name | gpa | no measure is called `gpa` | did you mean `gap`?", "unknown-name | dirty | no state is called `dirty` | declare it, or name a state that is declared"])]
+#[case("symptom s, each rolller: \"x\"\n    with off_line: 5%\n    without 1% where rolller is first\n", &["unknown-name | rolller | no part is called `rolller` | did you mean `roller`?", "unknown-name | rolller | no fact is called `rolller` | did you mean `roller`?"])]
+#[case("symptom s, each idler: \"x\"\n    without 1%\n", &["place-not-fitting | idler | `idler` is not a numbered part | write `each side`, or declare the part `numbered`"])]
+#[case("symptom s, each side, of idlr: \"x\"\n    without 1%\n", &["unknown-name | idlr | no part is called `idlr` | did you mean `idler`?"])]
+#[case("symptom s: \"x\"\n    without 1% where chain_tpye is dry\n", &["unknown-name | chain_tpye | no fact is called `chain_tpye` | did you mean `chain_type`?"])]
+#[case("symptom s: \"x\"\n    without 1% where off_line is dry\n", &["wrong-sort-of-name | off_line | `off_line` is a cause, where a fact belongs | name a fact here"])]
+#[case("symptom s: \"x\"\n    without 1% where chain_type is dri\n", &["unknown-choice | dri | `dri` is not a choice of `chain_type` | did you mean `dry`?"])]
+#[case("symptom s: \"x\"\n    without 1% where chain_type is dry or wet\n", &["unknown-choice | wet | `wet` is not a choice of `chain_type` | write one of dry, sealed"])]
+#[case("symptom s: \"x\"\n    with toe toed_inn on either side: 5%\n", &["unknown-grade | toed_inn | `toe` has no grade `toed_inn` | did you mean `toed_in`?"])]
+#[case("symptom s: \"x\"\n    with off_line upper on either side: 5%\n", &["unknown-grade | upper | `off_line` has no form `upper` | its forms are inboard, outboard"])]
+#[case("cause plain: \"x\"\n    kind upkeep\n    chance 5% of machines\nsymptom s: \"x\"\n    with plain heavy: 5%\n", &["unknown-grade | heavy | `plain` has no form `heavy` | a cause without forms is there or not: leave the word out"])]
+#[case("symptom s: \"x\"\n    with toe straight on either side: 5%\n", &["normal-grade | straight | `straight` is the normal grade, which brings nothing about | use `without` for what shows when nothing is wrong"])]
+#[case("symptom s: \"x\"\n    without 5% no\n", &["normal-grade | no | `no` is the normal grade, and nothing brings that about | leave it out: what the line does not name goes to the normal grade"])]
+#[case("symptom s: \"x\"\n    grades none, some, much\n    without 5%\n", &["unknown-grade | 5% | this share does not say which grade it is for | name one of some, much behind it"])]
+#[case("symptom s: \"x\"\n    grades none, some, much\n    without 5% som\n", &["unknown-grade | som | `s` has no grade `som` | did you mean `some`?"])]
+#[case("symptom s: \"x\"\n    without oftn\n", &["unknown-name | oftn | `oftn` is no word of the scale | did you mean `often`?"])]
+#[case("symptom s: \"x\"\n    without rarely\n", &["unknown-name | rarely | `rarely` is no word of the scale | write a per cent, or a word that `scale` explains"])]
+#[case("cause off_line: \"x\"\n    kind upkeep\n    chance 5% of machines\n", &["name-twice | off_line | `off_line` is declared twice | give one of the two another name"])]
+#[case("cause edge: \"x\"\n    kind upkep\n    chance 5% of machines\n", &["name-twice | edge | `edge` is declared twice | give one of the two another name", "unknown-name | upkep | no kind is called `upkep` | did you mean `upkeep`?"])]
+#[case("scale\n    always 98%\n", &["name-twice | scale | `scale` is declared twice | put the rows into one block"])]
+#[case("dimensions medium: \"x\"\n    gap 3 mm\n", &["name-twice | medium | `medium` is declared twice | put the rows into one block"])]
+#[case("kind left: \"x\" counts against owner\n", &["reserved-name | left | `left` is a place in every case file | choose another name"])]
+#[case("fact rollers: \"x\"\n    choices a 50%, b 50%\n", &["reserved-name | rollers | `rollers` says how many of `roller` a side has | choose another name"])]
+#[case("cause side: \"x\"\n", &["reserved-name | side | expected a name, found `side` | `side` is a word of the language and cannot name anything"])]
+#[case("kind k: \"x\" counts against ownr\n", &["unknown-name | ownr | nobody here is called `ownr` | did you mean `owner`?"])]
+#[case("kind k: \"x\" counts against everybody\n", &["unknown-name | everybody | nobody here is called `everybody` | write one of operator, owner, fitter, maker, site, nobody"])]
+#[case("kind k: \"x\"\n", &["clause-missing | k | this kind does not say against whom it counts | end the line with `counts against` and one of operator, owner, fitter, maker, site, nobody"])]
+#[case("check c: \"x\"\n    shows edge\n    takes 3 min\n    access parkd\n", &["unknown-choice | parkd | a machine is not `parkd` for a check | did you mean `parked`?"])]
+#[case("check c: \"x\"\n    shows edge\n    takes 3 min\n    access anywhere\n", &["unknown-choice | anywhere | a machine is not `anywhere` for a check | write one of parked, moved, lifted, records"])]
+#[case("symptom s, each side: \"x\"\n    gives way to edg\n    without 1%\n", &["unknown-name | edg | no symptom is called `edg` | did you mean `edge`?"])]
+#[case("fact f: \"x\"\n    from turn of chian: a, b\n    choices a 50%, b 50%\n", &["unknown-name | chian | no part is called `chian` | declare it, or name a part that is declared"])]
+#[case("fact f, each side: \"x\"\n    from turn of idler: a, c\n    choices a 50%, b 50%\n", &["unknown-choice | c | `f` has no choice `c` | write one of a, b"])]
+#[case("symptom s, each roller: \"x\"\n    grades ample, small\n    from gap: ample, smal under 3 mm\n    without 3% small\n", &["unknown-grade | smal | `s` has no grade `smal` | did you mean `small`?"])]
+#[case("measure m: \"x\"\n    unit mmm range 0 to 3 error 1\n", &["wrong-unit | mmm | no unit is called `mmm` | did you mean `mm`?"])]
+#[case("life small: \"x\"\n    gpa 300 h\n", &["unknown-name | gpa | no measure is called `gpa` | did you mean `gap`?"])]
+#[case("part p, each side: \"x\" rubs idlr\n", &["unknown-name | idlr | no part is called `idlr` | did you mean `idler`?"])]
+fn a_name_at_fault(#[case] text: &str, #[case] expected: &[&str]) {
+    assert_eq!(added(text), expected);
+}
