@@ -133,7 +133,7 @@ fn advice(found: &str, words: &[String]) -> String {
     let reserved = is_reserved(found);
     if let Some(told) = odd_sign(found) {
         told.to_owned()
-    } else if wants(NAME) && reserved {
+    } else if reserved && (wants(NAME) || wants_word(words)) {
         format!("`{found}` is a word of the language and cannot name anything")
     } else if let Some(meant) = meant(found, words) {
         format!("did you mean `{meant}`?")
@@ -151,6 +151,11 @@ fn advice(found: &str, words: &[String]) -> String {
     } else {
         String::new()
     }
+}
+
+/// Whether nothing but a word that names a grade, a choice or a form can stand here
+fn wants_word(words: &[String]) -> bool {
+    matches!(words, [word] if [GRADE, OUTCOME, CHOICE, FORM].contains(&word.as_str()))
 }
 
 pub(super) fn is_name(word: &str) -> bool {
@@ -213,6 +218,10 @@ fn wanted(rules: &[Rule], read_as: Rule) -> Vec<String> {
 }
 
 const NAME: &str = "a name";
+const GRADE: &str = "a grade";
+const OUTCOME: &str = "a grade or a choice";
+const CHOICE: &str = "a choice";
+const FORM: &str = "a form";
 const TEXT: &str = "a text in quotes";
 const CLAUSE: &str = "a clause";
 const ROW: &str = "a row";
@@ -224,12 +233,12 @@ fn word(rule: Rule) -> Option<String> {
     let word = match rule {
         Rule::name | Rule::names | Rule::renewed => NAME,
         Rule::parent => "a cause or condition",
-        Rule::grade | Rule::counted => "a grade",
-        Rule::outcome | Rule::bounded => "a grade or a choice",
-        Rule::choice | Rule::choice_word => "a choice",
-        Rule::form => "a form",
+        Rule::grade | Rule::counted => GRADE,
+        Rule::outcome | Rule::bounded => OUTCOME,
+        Rule::choice | Rule::choice_word => CHOICE,
+        Rule::form => FORM,
         Rule::subject | Rule::test | Rule::term => "a fact, `side`, `hours` or a part",
-        Rule::setting | Rule::value => "a choice",
+        Rule::setting | Rule::value => CHOICE,
         Rule::noun => "`machines`, `sides` or the plural of a numbered part",
         Rule::row | Rule::row_word => "`sides` or the plural of a numbered part",
         Rule::place_word => "`side` or a numbered part",
