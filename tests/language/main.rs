@@ -10,6 +10,7 @@ mod expressions;
 mod heads;
 mod grounded;
 mod layout;
+mod meaning;
 mod one_mistake;
 mod said;
 mod semantics;
