@@ -1,5 +1,7 @@
 //! The rule language: what it reads, what that means, and what it says about what it cannot read.
 
+#![cfg(test)]
+
 #![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
 
 mod clauses;
