@@ -2,8 +2,6 @@
 
 #![cfg(test)]
 
-#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
-
 mod clauses;
 mod codes;
 mod doubts;
