@@ -247,7 +247,8 @@ fn normal_between(from: f64, to: f64) -> f64 {
 /// Standard errors past a reading up to which an open interval is taken to go at the least
 const PAST_READING: f64 = 3.0;
 
-/// The intervals with their open ends closed: by the range of the expression, else as far out as the bounds themselves lie
+/// The intervals with their open ends closed: as far out as the bounds themselves lie, and no farther than the range of
+/// the expression; the whole range of an instrument would make a grade so wide that no reading could speak for it
 fn closed(bounds: &Bounds, range: (f64, f64), read: f64, sigma: f64) -> Vec<(usize, f64, f64)> {
     let finite: Vec<f64> = bounds
         .intervals
@@ -258,8 +259,8 @@ fn closed(bounds: &Bounds, range: (f64, f64), read: f64, sigma: f64) -> Vec<(usi
     let least = finite.iter().copied().fold(f64::INFINITY, f64::min);
     let most = finite.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let reach = if most > least { most - least } else { most.abs().max(sigma) };
-    let low = if range.0.is_finite() { range.0 } else { least - reach };
-    let high = if range.1.is_finite() { range.1 } else { most + reach };
+    let low = range.0.max(least - reach);
+    let high = range.1.min(most + reach);
     let low = low.min(read - PAST_READING * sigma);
     let high = high.max(read + PAST_READING * sigma);
     bounds.intervals.iter().map(|&(grade, from, to)| (grade, from.max(low), to.min(high))).collect()
@@ -296,8 +297,18 @@ mod tests {
     fn likelihood_is_the_mass_inside_over_the_width() {
         let weights = likelihoods(&reading(4.5, 1.0), &gap(), (0.0, 60.0));
         let small = normal_between(-3.5, 0.5) / 4.0;
-        let ample = normal_between(0.5, 55.5) / 55.0;
+        let ample = normal_between(0.5, 4.5) / 4.0;
         assert!((weights[0].1 / weights[1].1 - ample / small).abs() < 1e-12);
+    }
+
+    /// A reading two standard errors short of a bound speaks for the grade it lies in, however far the instrument reaches
+    #[test]
+    fn the_reach_of_an_instrument_makes_no_grade_too_wide() {
+        let stretched = Bounds {
+            intervals: vec![(0, f64::NEG_INFINITY, 60.0), (1, 60.0, 95.0), (2, 95.0, f64::INFINITY)],
+        };
+        let weights = likelihoods(&reading(44.0, 8.0), &stretched, (-1500.0, 1300.0));
+        assert!(weights[0].1 > 0.999 && weights[1].1 < 0.1, "{weights:?}");
     }
 
     /// Table values of the standard normal law, from memory

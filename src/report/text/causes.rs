@@ -88,7 +88,8 @@ pub(super) fn whole(page: &mut Page, cause: &Cause, mended: &mut Mended) {
 
 /// Steps for and against, the strongest of each
 fn steps(page: &mut Page, cause: &Cause) {
-    let telling = |reason: &&Reason| !reason.rest && reason.decibans.abs() >= TELLING;
+    let shown = |reason: &Reason| percent(reason.from) != percent(reason.to);
+    let telling = |reason: &&Reason| !reason.rest && reason.decibans.abs() >= TELLING && shown(reason);
     let speaks_for = cause.reasons.iter().filter(telling).filter(|reason| reason.decibans > 0.0);
     let against = cause.reasons.iter().filter(telling).filter(|reason| reason.decibans < 0.0);
     for reason in speaks_for.take(MOST_STEPS.0) {
