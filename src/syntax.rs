@@ -1,6 +1,7 @@
 //! Rule files as text: from text to a tree, with all problems of a file at once.
 
 mod expect;
+pub mod format;
 mod guess;
 mod lower;
 mod screen;

@@ -49,8 +49,9 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
     let clauses = || declaration.clauses.iter().map(|clause| &clause.value);
     let named =
         clauses().find_map(|clause| if let Clause::Forms(names) = clause { Some(names) } else { None });
-    let toward =
-        clauses().find_map(|clause| if let Clause::Chance(chance) = clause { chance.toward } else { None });
+    let toward = clauses().find_map(|clause| {
+        if let Clause::Chance(chance) = clause { Some(chance.toward.as_ref()?.at) } else { None }
+    });
     if let Some(names) = named {
         repeated(names, problems);
     }

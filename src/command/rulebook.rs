@@ -38,8 +38,8 @@ pub(super) struct Rulebook {
 /// Reads the rules of a folder, or those built in
 pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
     let mut problems = Problems::default();
-    let ids = match folder {
-        Some(folder) => read_folder(folder, sources, &mut problems),
+    let ids: Vec<SourceId> = match folder {
+        Some(folder) => read_folder(folder, sources, &mut problems).into_iter().map(|(_, id)| id).collect(),
         None => BUILT_IN.iter().map(|(name, text)| sources.add(*name, *text)).collect(),
     };
     let mut files = Vec::new();
@@ -60,8 +60,21 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
     Rulebook { model, problems, digest: digest(sources, &ids) }
 }
 
+/// A rule file, or the `.rules` files of a folder by name, with their paths
+pub(super) fn read_files(
+    path: &Path,
+    sources: &mut Sources,
+    problems: &mut Problems,
+) -> Vec<(PathBuf, SourceId)> {
+    if path.is_dir() {
+        read_folder(path, sources, problems)
+    } else {
+        vec![(path.to_owned(), read_file(path, sources, problems))]
+    }
+}
+
 /// The `.rules` files of a folder, by name
-fn read_folder(folder: &Path, sources: &mut Sources, problems: &mut Problems) -> Vec<SourceId> {
+fn read_folder(folder: &Path, sources: &mut Sources, problems: &mut Problems) -> Vec<(PathBuf, SourceId)> {
     let mut paths: Vec<PathBuf> = match fs::read_dir(folder) {
         Ok(entries) => entries
             .filter_map(|entry| entry.ok().map(|entry| entry.path()))
@@ -88,7 +101,13 @@ fn read_folder(folder: &Path, sources: &mut Sources, problems: &mut Problems) ->
                 .help("give a folder that holds files ending in `.rules`"),
         );
     }
-    paths.iter().map(|path| read_file(path, sources, problems)).collect()
+    paths
+        .into_iter()
+        .map(|path| {
+            let id = read_file(&path, sources, problems);
+            (path, id)
+        })
+        .collect()
 }
 
 /// Reads one file; what cannot be read stands as an empty text with its problem

@@ -3,6 +3,7 @@
 mod balance;
 mod check;
 mod export;
+mod fmt;
 
 use super::shell::Exit;
 use clap::Subcommand;
@@ -20,6 +21,7 @@ enum Command {
     Check(check::Args),
     Balance(balance::Args),
     Export(export::Args),
+    Fmt(fmt::Args),
 }
 
 pub(super) fn run(args: Args) -> io::Result<Exit> {
@@ -27,5 +29,6 @@ pub(super) fn run(args: Args) -> io::Result<Exit> {
         Command::Check(args) => check::run(&args),
         Command::Balance(args) => balance::run(&args),
         Command::Export(args) => export::run(&args),
+        Command::Fmt(args) => fmt::run(&args),
     }
 }

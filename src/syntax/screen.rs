@@ -69,7 +69,8 @@ fn fault(line: &str) -> Option<(Fault, usize, usize)> {
             '"' if open_text.is_none() => open_text = Some(at),
             '"' => open_text = None,
             _ if open_text.is_some() => {}
-            '#' => break,
+            // To the grammar it is a line end, to the eye it is not.
+            '#' => return rest.find('\r').map(|from| (Fault::Control(b'\r'), at + from, at + from + 1)),
             '(' => depth += 1,
             ')' => depth = depth.saturating_sub(1),
             '+' | '-' | '*' | '/' => steps += 1,

@@ -282,7 +282,7 @@ pub struct Chance {
     /// Among what: `machines`, `sides`, `rollers`
     pub noun: Option<Spanned<String>>,
     /// `toward one side`
-    pub toward: Option<Span>,
+    pub toward: Option<Spanned<()>>,
     /// When the line holds
     pub test: Vec<Term>,
 }

@@ -7,6 +7,7 @@ mod codes;
 mod doubts;
 mod example;
 mod expressions;
+mod format;
 mod heads;
 mod grounded;
 mod layout;

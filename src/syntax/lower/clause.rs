@@ -34,7 +34,7 @@ fn weighing(piece: &Piece<'_>) -> Option<Clause> {
         Rule::chance => Clause::Chance(Chance {
             frequency: frequency(piece)?,
             noun: piece.get(Rule::of_noun).and_then(|of| of.get(Rule::noun)).map(|noun| noun.text()),
-            toward: piece.get(Rule::toward_one).map(|toward| toward.span()),
+            toward: piece.get(Rule::toward_one).map(|toward| Spanned::new((), toward.span())),
             test: line_where(piece),
         }),
         _ => Clause::Choices {
