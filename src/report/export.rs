@@ -1,5 +1,6 @@
 //! The network of an inspection for other programs: plain tables, names of states, findings as likelihoods.
 
+pub mod bif;
 pub mod names;
 pub mod xmlbif;
 

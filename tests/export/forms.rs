@@ -1,4 +1,4 @@
-//! Both forms of a grounded case: sound XML, true numbers, names that any program takes.
+//! All forms of a grounded case: sound XML, true numbers, names that any program takes.
 
 use crate::setting::{Setting, set};
 use crate::tables::{Found, Table, multiplied};
@@ -7,7 +7,7 @@ use pinboss::infer::Finding;
 use pinboss::infer::enumerate::enumerate;
 use pinboss::network::plain::plain;
 use pinboss::report::export::names::Names;
-use pinboss::report::export::{Export, Node, State, export, xmlbif};
+use pinboss::report::export::{Export, Node, State, bif, export, xmlbif};
 use roxmltree::Document;
 use rstest::rstest;
 use std::collections::BTreeSet;
@@ -91,11 +91,67 @@ fn read(text: &str) -> Vec<Table> {
         .collect()
 }
 
-/// Plain multiplication of what stands in the XML gives what enumeration gives on the network of the rules
+/// The tables of a BIF text, by its own words alone
+fn read_bif(text: &str) -> Vec<Table> {
+    let lines: Vec<&str> = text.lines().filter(|line| !line.starts_with("//")).collect();
+    let between = |line: &str, open: char, close: char| -> Vec<String> {
+        let inner = line.split(open).nth(1).unwrap().split(close).next().unwrap().to_owned();
+        inner.split(['|', ',']).map(|word| word.trim().to_owned()).filter(|word| !word.is_empty()).collect()
+    };
+    let mut variables: Vec<(String, Vec<String>)> = Vec::new();
+    for (line, next) in lines.iter().zip(&lines[1..]) {
+        if let Some(name) = line.strip_prefix("variable ") {
+            let states = between(next, '{', '}');
+            assert!(next.starts_with(&format!("  type discrete [ {} ]", states.len())), "{next}");
+            variables.push((name.trim_end_matches(" {").to_owned(), states));
+        }
+    }
+    let place = |name: &String| variables.iter().position(|(known, _)| known == name).unwrap();
+    let mut tables: Vec<Table> = Vec::new();
+    for line in lines.iter().skip_while(|line| !line.starts_with("probability")) {
+        let numbers = |part: &str| -> Vec<f64> {
+            part.trim_end_matches(';').split(',').map(|entry| entry.trim().parse().unwrap()).collect()
+        };
+        if line.starts_with("probability") {
+            let names = between(line, '(', ')');
+            tables.push(Table {
+                name: names[0].clone(),
+                states: variables[place(&names[0])].1.len(),
+                auxiliary: names[0].starts_with("auxiliary"),
+                parents: names[1..].iter().map(place).collect(),
+                entries: Vec::new(),
+            });
+        } else if let Some(row) = line.strip_prefix("  table ") {
+            tables.last_mut().unwrap().entries = numbers(row);
+        } else if *line != "}" {
+            // Each row stands at the place that its states say, whatever the order of the lines.
+            let table = tables.last_mut().unwrap();
+            let states = between(line, '(', ')');
+            let row = table.parents.iter().zip(&states).fold(0, |row, (parent, state)| {
+                let known = &variables[*parent].1;
+                row * known.len() + known.iter().position(|own| own == state).unwrap()
+            });
+            let size =
+                table.states * table.parents.iter().map(|it| variables[*it].1.len()).product::<usize>();
+            table.entries.resize(size, f64::NAN);
+            let entries = numbers(line.split(')').nth(1).unwrap());
+            table.entries[row * table.states..][..table.states].copy_from_slice(&entries);
+        }
+    }
+    tables
+}
+
+/// Plain multiplication of what stands in the text gives what enumeration gives on the network of the rules
 #[rstest]
-fn the_xml_tells_the_network(#[values(1, 64, usize::MAX)] most: usize) {
+fn each_form_tells_the_network(
+    #[values(1, 64, usize::MAX)] most: usize,
+    #[values("bif", "xmlbif")] form: &str,
+) {
     let (ground, export) = exported(most);
-    let tables = read(&xmlbif::xmlbif(&export));
+    let tables = match form {
+        "bif" => read_bif(&bif::bif(&export)),
+        _ => read(&xmlbif::xmlbif(&export)),
+    };
     assert_eq!(tables.iter().any(|table| table.auxiliary), most < usize::MAX);
     let place = |name: &String| tables.iter().position(|table| table.name == *name).unwrap();
     let found: Vec<Found> =
@@ -152,6 +208,8 @@ fn numbers_keep_every_digit() {
     let tables = read(&xmlbif::xmlbif(&export));
     let entries: Vec<f64> = export.nodes.iter().flat_map(|node| node.table.concat()).collect();
     assert_eq!(entries, tables.into_iter().flat_map(|table| table.entries).collect::<Vec<_>>());
+    let tables = read_bif(&bif::bif(&export));
+    assert_eq!(entries, tables.into_iter().flat_map(|table| table.entries).collect::<Vec<_>>());
     let likelihoods = export.findings.iter().flat_map(|finding| finding.likelihood.clone());
     let all: Vec<f64> = entries.into_iter().chain(likelihoods).collect();
     // One number on a line; the JSON reader at hand may round the last digit.
@@ -203,9 +261,9 @@ fn names_that_come_out_alike_are_told_apart() {
     assert_eq!(names.auxiliary("a_b", 1), "auxiliary_1_of_a_b_2");
 }
 
-/// Whatever stands in a label, the text stays XML
+/// Whatever stands in a label, the text stays what it is
 #[test]
-fn no_text_breaks_the_xml() {
+fn no_text_breaks_a_form() {
     let strange = "]]> <!-- &amp; \u{0} \u{b} \u{ffff} \r\n\t \u{1f69c} \"'";
     let state = |name: &str| State { name: name.to_owned(), shows: vec![strange.to_owned()] };
     let node = Node {
@@ -228,6 +286,7 @@ fn no_text_breaks_the_xml() {
         nodes: vec![node],
         findings: Vec::new(),
     };
+    assert_eq!(read_bif(&bif::bif(&export))[0].entries, [1.0, 1e-300]);
     let text = xmlbif::xmlbif(&export);
     assert_eq!(read(&text)[0].entries, [1.0, 1e-300]);
     let label = strange.replace(['\u{0}', '\u{b}', '\u{ffff}'], "\u{fffd}");

@@ -19,7 +19,7 @@ fn export(case: &Path, further: &[&str]) -> Output {
 }
 
 #[rstest]
-fn the_same_bytes_each_time(#[values("xmlbif", "json")] to: &str) {
+fn the_same_bytes_each_time(#[values("bif", "xmlbif", "json")] to: &str) {
     let case = case("quarry_dozer_two_faults.yaml");
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("network");

@@ -5,7 +5,7 @@ use crate::command::save;
 use crate::command::session::{self, Choice, Session};
 use crate::command::shell::{self, Exit};
 use crate::network::plain::{MOST_ENTRIES, plain};
-use crate::report::{self, export, export::xmlbif};
+use crate::report::{self, export, export::bif, export::xmlbif};
 use clap::ValueEnum;
 use std::io;
 use std::path::PathBuf;
@@ -25,6 +25,8 @@ pub(super) struct Args {
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum To {
+    /// Interchange format for Bayesian networks, version 0.15: the network without the findings
+    Bif,
     /// XML interchange format for Bayesian networks, version 0.3: the network without the findings
     Xmlbif,
     /// The network with what was found, as likelihoods
@@ -41,6 +43,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let digests = (session.rules_digest.as_str(), session.case_digest.as_str());
     let export = export::export(model, ground, &plain, titles, digests);
     let text = match args.to {
+        To::Bif => bif::bif(&export),
         To::Xmlbif => xmlbif::xmlbif(&export),
         To::Json => report::json(&export)?,
     };
