@@ -316,6 +316,8 @@ pub struct Symptom {
     pub counts: Vec<Counted>,
     /// The symptoms it gives way to
     pub gives_way: Vec<SymptomId>,
+    /// Share of its places that show it in practice in any grade but the normal one, and where that is said
+    pub seen: Option<(f64, Span)>,
 }
 
 /// A grade with the number or share it starts at
@@ -453,6 +455,15 @@ impl Model {
         match hidden {
             Hidden::Cause(id) => &self[id].common,
             Hidden::Condition(id) => &self[id].common,
+        }
+    }
+
+    /// What the places of a block are counted in: `machines`, `sides`, or a numbered part in the plural
+    pub fn noun(&self, extent: Extent) -> String {
+        match extent {
+            Extent::Machine => "machines".to_owned(),
+            Extent::Side => "sides".to_owned(),
+            Extent::Each(part) => self[part].plural(),
         }
     }
 

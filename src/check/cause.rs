@@ -163,8 +163,7 @@ fn noun_of(noun: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Optio
     if found.is_some() && nouns(extent, desk).contains(&noun.value) {
         return found;
     }
-    let unread = noun.value.strip_suffix('s').is_some_and(|part| desk.names.is_unread(part));
-    if !unread {
+    if !desk.names.is_unread_noun(&noun.value) {
         let message = format!("a share of `{}` does not fit this block", noun.value);
         desk.problems.push(Problem::new(Code::BadShare, noun.at, message).help(write_noun(extent, desk)));
     }
@@ -173,12 +172,13 @@ fn noun_of(noun: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Optio
 
 /// The nouns that a share of a block with these places can have, its own first
 fn nouns(extent: Extent, desk: &Desk<'_>) -> Vec<String> {
-    let wider = match extent {
-        Extent::Machine => &["machines"][..],
-        Extent::Side | Extent::Each(_) => &["sides", "machines"],
+    let wider: &[&str] = match extent {
+        Extent::Machine => &[],
+        Extent::Side => &["machines"],
+        Extent::Each(_) => &["sides", "machines"],
     };
-    let own = if let Extent::Each(part) = extent { Some(desk.model[part].plural()) } else { None };
-    own.into_iter().chain(wider.iter().map(|&noun| noun.to_owned())).collect()
+    let wider = wider.iter().map(|&noun| noun.to_owned());
+    std::iter::once(desk.model.noun(extent)).chain(wider).collect()
 }
 
 fn write_noun(extent: Extent, desk: &Desk<'_>) -> String {

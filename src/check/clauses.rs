@@ -123,9 +123,10 @@ fn table(sort: Sort) -> (&'static [&'static str], &'static [&'static str]) {
         Sort::Fact => (&["from", "tell", "takes", "only where", "basis", "text"], &["choices"]),
         Sort::Cause => (&["kind", "forms", "only where", "basis", "text"], &["chance"]),
         Sort::Condition => (&["grades", "only where", "basis", "text"], &["with", "without"]),
-        Sort::Symptom => {
-            (&["grades", "from", "counts", "only where", "basis", "text"], &["with", "without", "gives way"])
-        }
+        Sort::Symptom => (
+            &["grades", "from", "counts", "seen", "only where", "basis", "text"],
+            &["with", "without", "gives way"],
+        ),
         Sort::Measure => (&["unit", "range", "error", "is", "needs", "only where", "basis", "text"], &[]),
         Sort::Check => (
             &["while", "makes", "takes", "access", "only where", "basis", "text"],
@@ -192,6 +193,7 @@ fn word(clause: &Clause) -> &'static str {
         Clause::Left(..) => "left",
         Clause::Rubs(_) => "rubs",
         Clause::Spread(_) => "spread",
+        Clause::Seen { .. } => "seen",
         Clause::Entry(_) => ROW,
     }
 }

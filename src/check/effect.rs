@@ -7,7 +7,7 @@ use super::names::Names;
 use super::parent;
 use super::test;
 use crate::model::test::Test;
-use crate::model::{Counted, Effect, Leak, Line, Model, SymptomId, Threshold};
+use crate::model::{Counted, Effect, Extent, Leak, Line, Model, SymptomId, Threshold};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
@@ -48,6 +48,10 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
                 Clause::Counts(counted) => {
                     filled.counts = counts(counted, &outline.effect, &mut desk);
                 }
+                Clause::Seen { share, noun } => {
+                    let extent = outline.effect.common.extent;
+                    filled.seen = Some((seen(share, noun.as_ref(), extent, &mut desk), clause.at));
+                }
                 Clause::GivesWay(name) => filled.gives_way.extend(gives_way(name, number, &mut desk)),
                 _ => {}
             }
@@ -56,6 +60,17 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
             *symptom = filled;
         }
     }
+}
+
+/// The share of its own places that a symptom shows at in practice
+fn seen(share: &Spanned<f64>, noun: Option<&Spanned<String>>, extent: Extent, desk: &mut Desk<'_>) -> f64 {
+    let own = desk.model.noun(extent);
+    if let Some(noun) = noun.filter(|noun| noun.value != own && !desk.names.is_unread_noun(&noun.value)) {
+        let message = format!("this symptom is seen on {own}, not on {}", noun.value);
+        let help = format!("write `of {own}`: of a hundred of them, how many show it");
+        desk.problems.push(Problem::new(Code::BadShare, noun.at, message).help(help));
+    }
+    in_range(share.value / 100.0, share.at, desk.problems)
 }
 
 fn gives_way(name: &Spanned<String>, number: usize, desk: &mut Desk<'_>) -> Option<SymptomId> {

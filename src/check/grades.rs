@@ -38,6 +38,7 @@ pub(super) fn symptom(declaration: &Declaration, common: Common, problems: &mut 
         reading: None,
         counts: Vec::new(),
         gives_way: Vec::new(),
+        seen: None,
     }
 }
 

@@ -105,6 +105,11 @@ impl<'a> Names<'a> {
         self.unread.contains(name)
     }
 
+    /// True when a noun is the plural of such a name
+    pub(super) fn is_unread_noun(&self, noun: &str) -> bool {
+        noun.strip_suffix('s').is_some_and(|part| self.is_unread(part))
+    }
+
     /// What a name names, if anything
     pub(super) fn sort_of(&self, name: &str) -> Option<Sort> {
         self.by_name.get(name).map(|&(sort, _, _)| sort)

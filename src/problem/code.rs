@@ -86,6 +86,7 @@ codes! {
     SymptomUnchecked "symptom-no-check-shows" Warning "a symptom that no check shows";
     HazardNoCaution "hazard-without-caution" Warning "a check with a hazard and no caution";
     NoBasis "no-basis" Warning "a block that does not say where it comes from";
+    SharesOff "not-as-seen" Warning "a symptom that the rules show far more or far less often than is seen in practice";
 
     // Case files
     CaseSyntax "not-yaml" Error "a case file that is not readable YAML";

@@ -10,6 +10,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// Probability over which a cause is blamed
 const BLAMED_OVER: f64 = 0.5;
+/// How many times a share may be over or under what is seen in practice
+const MOST_OFF: f64 = 2.0;
+/// Machines drawn before one without a cause is given up: rules by which fewer are sound describe no fleet
+const MOST_TRIES: u32 = 1000;
 
 /// The balance of a set of rules on one machine
 #[derive(Clone, Debug, PartialEq)]
@@ -20,7 +24,7 @@ pub struct Balance {
     pub none: f64,
     /// Share of places that show each symptom in any grade but the normal one, in the order of the rules
     pub shown: Vec<(SymptomId, f64)>,
-    /// Sound machines drawn
+    /// Sound machines drawn: as many as were asked for, unless the rules leave next to no machine sound
     pub drawn: u32,
     /// Those on which a cause came out over 50 % with every symptom looked at
     pub blamed: u32,
@@ -61,7 +65,7 @@ pub fn balance(
             shown.push((id, sum / f64::from(count)));
         }
     }
-    let Trial { blamed, too_wide, by_cause } = trial(ground, limits, drawn, seed);
+    let Trial { drawn, blamed, too_wide, by_cause } = trial(ground, limits, drawn, seed);
     let mut blamed_causes: Vec<(CauseId, u32)> = by_cause.into_iter().collect();
     blamed_causes.sort_by_key(|(id, count)| (Reverse(*count), *id));
     Ok(Balance { expected_causes: expected, none, shown, drawn, blamed, blamed_causes, too_wide })
@@ -72,21 +76,30 @@ fn nodes_of(ground: &Ground, id: SymptomId) -> Vec<NodeId> {
     nodes.filter(|node| matches!(ground.origin(*node), Some(Origin::Symptom(own, _)) if *own == id)).collect()
 }
 
+/// Whether a share that the rules imply is more than twice over, or under half of, what is seen in practice
+pub fn is_off(implied: f64, seen: f64) -> bool {
+    implied > MOST_OFF * seen || implied * MOST_OFF < seen
+}
+
 /// What came of weighing sound machines
 #[derive(Default)]
 struct Trial {
+    drawn: u32,
     blamed: u32,
     too_wide: u32,
     by_cause: BTreeMap<CauseId, u32>,
 }
 
 /// Draws sound machines, weighs all that shows on them, and counts those that are blamed, and those too entangled
-fn trial(ground: &Ground, limits: &Limits, drawn: u32, seed: u64) -> Trial {
+fn trial(ground: &Ground, limits: &Limits, wanted: u32, seed: u64) -> Trial {
     let network = &ground.network;
     let mut dice = Dice::seeded(seed);
     let mut trial = Trial::default();
-    for _ in 0..drawn {
-        let states = sound(ground, &mut dice);
+    for _ in 0..wanted {
+        let Some(states) = (0..MOST_TRIES).find_map(|_| sound(ground, &mut dice)) else {
+            break;
+        };
+        trial.drawn += 1;
         let known =
             |node: &NodeId| matches!(ground.origin(*node), Some(Origin::Symptom(..) | Origin::Fact(..)));
         let seen = network.nodes().filter(known);
@@ -114,23 +127,24 @@ fn trial(ground: &Ground, limits: &Limits, drawn: u32, seed: u64) -> Trial {
     trial
 }
 
-/// States of all nodes of a machine without a cause, drawn parents first
-fn sound(ground: &Ground, dice: &mut Dice) -> Vec<usize> {
+/// States of all nodes of a machine drawn parents first; none when it has a cause
+fn sound(ground: &Ground, dice: &mut Dice) -> Option<Vec<usize>> {
     let network = &ground.network;
     let mut states: Vec<usize> = Vec::with_capacity(network.len());
     for node in network.nodes() {
-        let is_cause = matches!(ground.origin(node), Some(Origin::Cause(..)));
         let state = match network.law(node) {
-            _ if is_cause => 0,
             Law::Table { parents, rows } => draw(network, parents, rows, network.states(node), &states, dice),
             Law::Max { shape, paths } => paths.iter().fold(0, |state, path| {
                 let drawn = draw(network, &path.parents, &path.rows, shape.states(), &states, dice);
                 shape.join(state, drawn)
             }),
         };
+        if state > 0 && matches!(ground.origin(node), Some(Origin::Cause(..))) {
+            return None;
+        }
         states.push(state);
     }
-    states
+    Some(states)
 }
 
 /// A state drawn from the row of a table that the parents' states choose

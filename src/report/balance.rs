@@ -2,7 +2,9 @@
 
 use super::page::Page;
 use super::words::{figure, percent};
-use crate::model::{Extent, Model};
+use crate::model::Model;
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems};
 use crate::reason::balance;
 use serde::Serialize;
 
@@ -47,18 +49,22 @@ pub struct Shown {
     pub of: String,
     /// Share of them that show it in any grade but the normal one
     pub share: f64,
+    /// The same as it is seen in practice, where the rules say so
+    pub seen: Option<f64>,
 }
 
 /// The balance with names
 pub fn balance(model: &Model, balance: &balance::Balance) -> Balance {
     let symptoms = balance.shown.iter().map(|(id, share)| {
         let common = &model[*id].effect.common;
-        let of = match common.extent {
-            Extent::Machine => "machines".to_owned(),
-            Extent::Side => "sides".to_owned(),
-            Extent::Each(part) => model[part].plural(),
-        };
-        Shown { id: common.name.clone(), label: common.label.clone(), of, share: *share }
+        let of = model.noun(common.extent);
+        Shown {
+            id: common.name.clone(),
+            label: common.label.clone(),
+            of,
+            share: *share,
+            seen: model[*id].seen.map(|(seen, _)| seen),
+        }
     });
     Balance {
         expected_causes: balance.expected_causes,
@@ -76,6 +82,28 @@ pub fn balance(model: &Model, balance: &balance::Balance) -> Balance {
         too_entangled: balance.too_wide,
         symptoms: symptoms.collect(),
     }
+}
+
+/// A warning for each symptom that the rules show far more or far less often than is seen in practice
+pub fn doubts(model: &Model, balance: &balance::Balance) -> Problems {
+    let mut problems = Problems::default();
+    for (id, implied) in &balance.shown {
+        let symptom = &model[*id];
+        if let Some((seen, at)) = symptom.seen.filter(|(seen, _)| balance::is_off(*implied, *seen)) {
+            let common = &symptom.effect.common;
+            let (of, name) = (model.noun(common.extent), &common.name);
+            let message = format!(
+                "by the rules {} of {of} show `{name}`, in practice {}",
+                percent(*implied),
+                percent(seen)
+            );
+            problems.push(
+                Problem::new(Code::SharesOff, at, message)
+                    .help("one of these is off: the chances of its causes, its `with` and `without` lines, or this figure"),
+            );
+        }
+    }
+    problems
 }
 
 /// The balance in words
@@ -100,7 +128,11 @@ pub fn text(balance: &Balance, width: usize) -> String {
     }
     page.heading("HOW OFTEN EACH SYMPTOM SHOWS, BY THESE RULES");
     for shown in &balance.symptoms {
-        page.item("  ", &format!("{} of {}: {} ({})", percent(shown.share), shown.of, shown.label, shown.id));
+        let seen = shown.seen.map(|seen| format!(", in practice {}", percent(seen))).unwrap_or_default();
+        page.item(
+            "  ",
+            &format!("{} of {}{seen}: {} ({})", percent(shown.share), shown.of, shown.label, shown.id),
+        );
     }
     page.finish()
 }

@@ -118,11 +118,7 @@ fn of_cause(model: &Model, cause: &Cause) -> Entry {
     let kind = &model[cause.kind];
     entry.say("What sort of cause", [format!("{}; it counts against {}", kind.common.label, kind.against)]);
     let chances = cause.chances.iter().map(|chance| {
-        let noun = match chance.noun {
-            Extent::Machine => "machines".to_owned(),
-            Extent::Side => "sides".to_owned(),
-            Extent::Each(part) => model[part].plural(),
-        };
+        let noun = model.noun(chance.noun);
         format!("{} of {noun}{}", percent(chance.share), gate::in_words(model, &chance.test))
     });
     entry.say("How often it is there before anything is seen", chances);

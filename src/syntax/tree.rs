@@ -206,6 +206,13 @@ pub enum Clause {
     Rubs(Spanned<String>),
     /// `spread 18%`
     Spread(Spanned<f64>),
+    /// `seen 12% of sides`
+    Seen {
+        /// How often, in per cent
+        share: Spanned<f64>,
+        /// Among what: `machines`, `sides`, `rollers`
+        noun: Option<Spanned<String>>,
+    },
     /// `link_height 114 mm 0%, 103 mm 100%`, `always 98%`
     Entry(Entry),
 }

@@ -58,6 +58,8 @@ use rstest::rstest;
 #[case("range -5 to 60.5", "range -5..60.5")]
 #[case("error 0.5", "error 0.5")]
 #[case("spread 18%", "spread 18")]
+#[case("seen 12% of sides", "seen 12 of sides")]
+#[case("seen 0.5 %", "seen 0.5 of -")]
 // Words about a block
 #[case("kind upkeep", "kind upkeep")]
 #[case("basis common practice", "basis practice")]

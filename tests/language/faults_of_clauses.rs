@@ -5,7 +5,7 @@ use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.
 #[rstest]
-#[case("symptom s: \"x\"\n    kind upkeep\n    without 1%\n", &["clause-not-here | kind upkeep | `kind` does not belong in a symptom | what belongs there is `with`, `without`, `gives way`, `grades`, `from`, `counts`, `only where`, `basis`, `text`"])]
+#[case("symptom s: \"x\"\n    kind upkeep\n    without 1%\n", &["clause-not-here | kind upkeep | `kind` does not belong in a symptom | what belongs there is `with`, `without`, `gives way`, `grades`, `from`, `counts`, `seen`, `only where`, `basis`, `text`"])]
 #[case("cause c: \"x\"\n    kind upkeep\n    chance 5% of machines\n    with off_line: 3%\n", &["clause-not-here | with off_line: 3% | `with` does not belong in a cause | what belongs there is `chance`, `kind`, `forms`, `only where`, `basis`, `text`"])]
 #[case("scale\n    always 98%\n    basis estimate\n", &["name-twice | scale | `scale` is declared twice | put the rows into one block"])]
 #[case("life small: \"x\"\n    gap 300 h\n    caution \"x\"\n", &["clause-not-here | caution \"x\" | `caution` does not belong in `life` | what belongs there is a row, `spread`, `basis`, `text`"])]

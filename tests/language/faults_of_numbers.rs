@@ -10,6 +10,8 @@ use rstest::rstest;
 #[case("cause c: \"x\"\n    kind upkeep\n    chance 5%\n", &["bad-share | 5% | this share does not say among what it is counted | write `of machines`"])]
 #[case("cause c: \"x\"\n    kind upkeep\n    chance 5% of sides\n", &["bad-share | sides | a share of `sides` does not fit this block | write `of machines`"])]
 #[case("cause c, each roller: \"x\"\n    kind upkeep\n    chance 5% of carriers\n", &["bad-share | carriers | a share of `carriers` does not fit this block | write `of rollers` or `of sides` or `of machines`"])]
+#[case("symptom s: \"x\"\n    without 1%\n    seen 5% of sides\n", &["bad-share | sides | this symptom is seen on machines, not on sides | write `of machines`: of a hundred of them, how many show it"])]
+#[case("symptom s, each roller: \"x\"\n    without 1%\n    seen 105% of rollers\n", &["chance-off-range | 105% | 105 % is no chance | a chance lies from 0 % to 100 %"])]
 #[case("symptom s: \"x\"\n    grades a, b, c\n    without 70% b, 40% c\n", &["effects-over-100 | without 70% b, 40% c | the effects of this line add up to 110 % | what is left of 100 % goes to the normal grade; lower one of them"])]
 #[case("symptom s: \"x\"\n    without 5%\n    without 6%\n", &["line-never-reached | without 6% | this line is never reached: an earlier one holds everywhere | the first line that holds counts; put the line with `where` first"])]
 #[case("symptom s, each side: \"x\"\n    with off_line: 5%\n    with off_line: 6% where chain_type is dry\n", &["line-never-reached | with off_line: 6% where chain_type is dry | this line is never reached: an earlier one holds everywhere | the first line that holds counts; put the line with `where` first"])]

@@ -41,7 +41,7 @@ measure height, each side: "height"
 measure gap, each roller: "gap"
     unit in   range 0 to 2   error 0.1
     needs "wedge", "lamp"
-symptom seen, each side: "seen"
+symptom visible, each side: "seen"
     without 1%
 "#;
 
@@ -188,7 +188,7 @@ fn a_fact_is_reckoned() {
 #[test]
 fn numbers_of_joints_become_thresholds() {
     let model = with(
-        "symptom s, each side: \"s\"\n    grades none, one, most\n    counts one 2, most over 40%\n    gives way to seen\n    without 1% one\n",
+        "symptom s, each side: \"s\"\n    grades none, one, most\n    counts one 2, most over 40%\n    gives way to visible\n    without 1% one\n",
     );
     let symptom = &model.symptoms[1];
     let counted = [
@@ -254,7 +254,7 @@ life medium: \"hours\"  spread 18%
 fn checks_and_remedies() {
     let model = with(
         "check k, each side: \"Look\"
-    shows seen
+    shows visible
     reads height, gap
     while cleaned
     makes hot

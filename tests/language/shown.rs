@@ -105,6 +105,9 @@ pub fn clause(clause: &Clause) -> String {
         Clause::Within(time) => format!("within {}", quantity(&time.value)),
         Clause::Costs(figure) => format!("costs {}", figure.value),
         Clause::Error(figure) => format!("error {}", figure.value),
+        Clause::Seen { share, noun } => {
+            format!("seen {} of {}", share.value, noun.as_ref().map_or("-", |noun| noun.value.as_str()))
+        }
         Clause::Spread(figure) => format!("spread {}", figure.value),
         Clause::Is(of) => format!("is {}", sum(of)),
         Clause::Forms(names) => format!("forms {}", listed(names)),

@@ -68,6 +68,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
                 ));
             }
         };
+    shell::tell(&report::balance::doubts(&rulebook.model, &found), &sources)?;
     let told = report::balance::balance(&rulebook.model, &found);
     match args.format {
         Format::Json => shell::answer(&report::json(&told)?)?,

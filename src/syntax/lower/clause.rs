@@ -15,9 +15,14 @@ pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
     match inner.rule() {
         Rule::grades | Rule::with | Rule::without | Rule::chance | Rule::choices => weighing(&inner),
         Rule::from | Rule::counts | Rule::range | Rule::error | Rule::is | Rule::unit => measuring(&inner),
-        Rule::takes | Rule::renews | Rule::costs | Rule::within | Rule::left | Rule::spread | Rule::entry => {
-            figures(&inner)
-        }
+        Rule::takes
+        | Rule::renews
+        | Rule::costs
+        | Rule::within
+        | Rule::left
+        | Rule::spread
+        | Rule::seen
+        | Rule::entry => figures(&inner),
         _ => naming(&inner),
     }
 }
@@ -33,7 +38,7 @@ fn weighing(piece: &Piece<'_>) -> Option<Clause> {
         Rule::without => Clause::Without(line(piece)?),
         Rule::chance => Clause::Chance(Chance {
             frequency: frequency(piece)?,
-            noun: piece.get(Rule::of_noun).and_then(|of| of.get(Rule::noun)).map(|noun| noun.text()),
+            noun: noun(piece),
             toward: piece.get(Rule::toward_one).map(|toward| Spanned::new((), toward.span())),
             test: line_where(piece),
         }),
@@ -45,6 +50,10 @@ fn weighing(piece: &Piece<'_>) -> Option<Clause> {
             test: line_where(piece),
         },
     })
+}
+
+fn noun(piece: &Piece<'_>) -> Option<Spanned<String>> {
+    piece.get(Rule::of_noun)?.get(Rule::noun).map(|noun| noun.text())
 }
 
 fn line(piece: &Piece<'_>) -> Option<Line> {
@@ -132,6 +141,7 @@ fn figures(piece: &Piece<'_>) -> Option<Clause> {
         Rule::within => Clause::Within(quantity(piece)?),
         Rule::left => Clause::Left(piece.get(Rule::text)?.unquoted(), number(piece)),
         Rule::spread => Clause::Spread(percent(piece)?),
+        Rule::seen => Clause::Seen { share: percent(piece)?, noun: noun(piece) },
         _ => Clause::Entry(Entry {
             name: piece.get(Rule::name)?.text(),
             points: piece
