@@ -1,0 +1,156 @@
+//! The handbook in rules/README.md: every example in it does what the page says it does.
+
+#![cfg(test)]
+
+mod claims;
+mod desk;
+mod page;
+mod reckoning;
+
+use desk::Desk;
+use rstest::rstest;
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+fn read(file: &str) -> String {
+    fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(file)).unwrap()
+}
+
+/// Everything on a page that does not do what is said, each with its line
+fn faults(text: &str) -> Vec<String> {
+    let blocks = page::blocks(text);
+    if blocks.is_empty() {
+        return vec!["rules/README.md: no block was found".to_owned()];
+    }
+    let mut desk = Desk::default();
+    let mut faults = Vec::new();
+    for block in &blocks {
+        for (line, fault) in desk.take(block) {
+            faults.push(format!("rules/README.md:{line}: {fault}"));
+        }
+    }
+    faults
+}
+
+#[test]
+fn the_handbook_does_what_it_says() {
+    let found = faults(&read("rules/README.md"));
+    assert!(found.is_empty(), "\n{}", found.join("\n"));
+}
+
+#[test]
+fn the_handbook_shows_every_sort_of_example() {
+    let text = read("rules/README.md");
+    let shown: BTreeSet<String> =
+        page::blocks(&text).into_iter().map(|block| block.sort().to_owned()).collect();
+    let sorts = ["case", "console", "message", "reckon", "result", "rules"].map(str::to_owned);
+    assert_eq!(shown, BTreeSet::from(sorts));
+}
+
+/// Words that only stand within a clause that the table shows whole
+#[test]
+fn the_table_of_words_leaves_none_out() {
+    let text = read("rules/README.md");
+    let (_, table) = text.split_once("\n## Every word of the language").expect("a table of words");
+    let told: BTreeSet<&str> = table
+        .split('`')
+        .skip(1)
+        .step_by(2)
+        .flat_map(|code| code.split(|letter: char| !letter.is_ascii_alphabetic()))
+        .collect();
+    let grammar = read("grammar/rules.pest");
+    let words: Vec<&str> =
+        grammar.lines().filter_map(|line| line.strip_prefix("kw_")?.split(' ').next()).collect();
+    assert!(words.len() > 50, "the grammar's keywords were not found");
+    let missing: Vec<&str> = words.into_iter().filter(|word| !told.contains(word)).collect();
+    assert_eq!(missing, Vec::<&str>::new());
+}
+
+const FIRST: &str = "\
+```rules
+kind upkeep: \"upkeep\" counts against owner
+part idler, each side: \"idler\"
+cause off_line, each side: \"idler out of line\"
+    kind upkeep
+    chance 10% of sides
+    basis estimate
+symptom edge, each side, of idler: \"worn edge\"
+    with off_line: 60%
+    without 6%
+    basis estimate
+check look, each side: \"Look\"
+    shows edge
+    takes 2 min
+```
+```case
+case: trial
+machine: {tag: T1}
+seen: {left: {looked: [look], found: {edge: yes}}, right: {looked: [look]}}
+```
+";
+
+#[rstest]
+#[case("", "")]
+#[case("```result\nbefore off_line left: 10 %\noff_line left: 54 %\n```\n", "")]
+#[case("```result\n\noff_line left: 50 %\n```\n", "23: `off_line left` is 54 %, not 50 %")]
+#[case(
+    "```result\nedge left for off_line left: 9 decibans\n```\n",
+    "22: `edge left for off_line left` is 10 decibans, not 9 decibans"
+)]
+#[case("```result\nedge left: no\n```\n", "22: `edge left` is yes, not no")]
+#[case("```result\noff_lime left: 50 %\n```\n", "22: the answer knows no `off_lime left`")]
+#[case("```result\noff_line left 50\n```\n", "22: `off_line left 50` is no `what: value`")]
+#[case("```rule\n```\n", "22: `rule` is no sort of example")]
+#[case("```\n```\n", "22: `` is no sort of example")]
+#[case("```rules\n# A word.\nkind duty \"d\"\n```\n", "22: [not-understood] expected `:`, found `\"`")]
+#[case(
+    "```rules\ncause off_line, each side: \"off\"\n    kind upkeep\n    chance 5% of sides\n```\n",
+    "22: [no-basis] `off_line` does not say where it comes from"
+)]
+#[case(
+    "```rules wrong no-basis\ncause off_line, each side: \"off\"\n    kind upkeep\n    chance 5% of sides\n```\n",
+    ""
+)]
+#[case(
+    "```rules wrong no-basis\nkind duty: \"duty\" counts against site\n```\n",
+    "22: said [], not [no-basis]"
+)]
+#[case(
+    "```rules wrong unknown-name\nkind duty: \"duty\" counts against sites\n```\n```message\nnobody here is called\n`sites`\nhelp: did you mean `site`?\n```\n",
+    ""
+)]
+#[case(
+    "```rules wrong unknown-name\nkind duty: \"duty\" counts against sites\n```\n```message\nnobody is called `sites`\n```\n",
+    "25: the program says: nobody here is called `sites` help: did you mean `site`?"
+)]
+#[case(
+    "```case wrong unknown-name-in-case\ncase: b\nmachine: {tag: T}\nseen: {left: {looked: [lock]}}\n```\n",
+    ""
+)]
+#[case(
+    "```case\ncase: b\nmachine: {tag: T}\nseen: {left: {looked: [lock]}}\n```\n",
+    "22: said [unknown-name-in-case], not []"
+)]
+#[case("```reckon\n1 - 0.4 * 0.95 = 62 %\n10 * log (0.62 / 0.05) = 10.9 decibans\n```\n", "")]
+#[case(
+    "```reckon\n\n(3 + 1) / (40 + 2) = 9 %\n1 +\n```\n",
+    "23: (3 + 1) / (40 + 2) is 10 %, not 9 %|24: `1 +` is no reckoning"
+)]
+#[case(
+    "```console\n$ pinboss rules check mine\nThe rules hold together: 1 causes, ...\n```\n",
+    "22: `pinboss rules check mine` prints:\nThe rules hold together: 1 causes, 0 conditions, 1 symptoms, 0 measures, 1 checks, 0 remedies, 0 facts.\n"
+)]
+#[case("```console\n$ pinboss rules check mine\n...\n```\n", "")]
+#[case("```console\n$ pinboss words of_nothing --rules mine\n? 2\n...\n```\n", "")]
+#[case("<!-- start anew -->\n```result\noff_line left: 54 %\n```\n", "23: there is no case before this")]
+fn the_reader_of_the_handbook_sees(#[case] more: &str, #[case] said: &str) {
+    let found = faults(&format!("{FIRST}{more}"));
+    let found: Vec<&str> = found.iter().map(|it| it.strip_prefix("rules/README.md:").unwrap()).collect();
+    assert_eq!(found.join("|"), said);
+}
+
+#[test]
+fn a_page_without_examples_is_a_fault() {
+    assert_eq!(faults("# A page\n\nWords.\n"), ["rules/README.md: no block was found"]);
+}
