@@ -30,6 +30,9 @@ impl Desk {
         if block.anew {
             *self = Desk::default();
         }
+        if !block.is_known() {
+            return vec![(block.line, format!("`{}` is no sort of example", block.info))];
+        }
         let at_start = |fault: String| vec![(block.line, fault)];
         match block.sort() {
             "rules" => self.rules(block),
@@ -37,38 +40,40 @@ impl Desk {
             "message" => self.message(block).map_or_else(Vec::new, at_start),
             "result" => self.result(block),
             "console" => self.console(block),
-            "reckon" => {
+            _ => {
                 let lines = block.numbered();
                 lines.filter_map(|(line, text)| Some((line, reckoning::fault(text)?))).collect()
             }
-            _ => at_start(format!("`{}` is no sort of example", block.info)),
         }
     }
 
     fn rules(&mut self, block: &Block) -> Vec<Fault> {
-        let wrong = block.wrong();
         let before = self.rules.clone();
         for (key, text) in declarations(&block.lines) {
             match self.rules.iter_mut().find(|(known, _)| *known == key) {
-                Some(slot) => slot.1 = text,
+                Some(slot) => slot.1 = filled(&text, &slot.1),
                 None => self.rules.push((key, text)),
             }
         }
-        let (problems, _) = problems(&self.written());
+        let problems = problems(&self.written());
         let problems = problems.sorted();
         self.said = problems.iter().map(|problem| said(problem)).collect();
-        let codes: Vec<&str> = problems.iter().map(|problem| problem.code.slug()).collect();
-        if wrong.is_empty() {
+        if block.word() == "wrong" {
+            self.rules = before;
+        } else {
             self.answer = None;
+        }
+        let wanted = block.codes();
+        if wanted.is_empty() {
             let told = problems.iter().map(|it| format!("[{}] {}", it.code.slug(), it.message));
             return told.map(|told| (block.line, told)).collect();
         }
-        self.rules = before;
-        if codes == wrong { Vec::new() } else { vec![(block.line, not(&codes, &wrong))] }
+        let codes: Vec<&str> = problems.iter().map(|problem| problem.code.slug()).collect();
+        if codes == wanted { Vec::new() } else { vec![(block.line, not(&codes, &wanted))] }
     }
 
     fn case(&mut self, block: &Block) -> Option<String> {
-        let wrong = block.wrong();
+        let wrong = block.codes();
         let before = self.case.replace(block.text());
         self.answer = None;
         let output = self.run(&["diagnose", "case.yaml", "--rules", "mine", "--format", "json"]);
@@ -148,13 +153,12 @@ impl Desk {
 }
 
 /// Everything wrong or doubtful in one file of rules
-fn problems(text: &str) -> (Problems, Sources) {
+fn problems(text: &str) -> Problems {
     let mut sources = Sources::default();
     let id = sources.add("first.rules", text);
     let (file, mut problems) = syntax::parse(&sources, id);
-    let (_, found) = check::check(&[file]);
-    problems.append(found);
-    (problems, sources)
+    problems.append(check::check(&[file]).1);
+    problems
 }
 
 fn said(problem: &Problem) -> String {
@@ -198,6 +202,13 @@ fn declarations(lines: &[String]) -> Vec<(String, String)> {
         }
     }
     found
+}
+
+/// A declaration in which an indented `...` stands for the clauses it had before
+fn filled(text: &str, before: &str) -> String {
+    let clauses: String =
+        before.lines().filter(|line| line.starts_with(' ')).map(|line| format!("{line}\n")).collect();
+    text.replace("    ...\n", &clauses)
 }
 
 /// Whether output is as wanted, where a line `...` stands for any lines

@@ -103,6 +103,15 @@ seen: {left: {looked: [look], found: {edge: yes}}, right: {looked: [look]}}
 #[case("```result\noff_line left 50\n```\n", "22: `off_line left 50` is no `what: value`")]
 #[case("```rule\n```\n", "22: `rule` is no sort of example")]
 #[case("```\n```\n", "22: `` is no sort of example")]
+#[case(
+    "```rules wrong\nkind duty: \"duty\" counts against site\n```\n",
+    "22: `rules wrong` is no sort of example"
+)]
+#[case("```rules wrogn no-basis\n```\n", "22: `rules wrogn no-basis` is no sort of example")]
+#[case(
+    "```rules doubtful cause-nothing-shows\ncause off, each side: \"off\"\n    kind upkeep   chance 5% of sides   basis estimate\n```\n```result\nbefore off left: 5 %\n```\n",
+    ""
+)]
 #[case("```rules\n# A word.\nkind duty \"d\"\n```\n", "22: [not-understood] expected `:`, found `\"`")]
 #[case(
     "```rules\ncause off_line, each side: \"off\"\n    kind upkeep\n    chance 5% of sides\n```\n",

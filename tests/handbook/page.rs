@@ -22,9 +22,23 @@ impl Block {
         self.info.split(' ').next().unwrap_or("")
     }
 
-    /// The codes behind `wrong`
-    pub fn wrong(&self) -> Vec<String> {
-        self.info.split(' ').skip_while(|word| *word != "wrong").skip(1).map(str::to_owned).collect()
+    /// The second word behind the fence: `wrong` where the block is dropped again, `doubtful` where it is kept
+    pub fn word(&self) -> &str {
+        self.info.split(' ').nth(1).unwrap_or("")
+    }
+
+    /// The codes of the problems that must come, and no others
+    pub fn codes(&self) -> Vec<String> {
+        self.info.split(' ').skip(2).map(str::to_owned).collect()
+    }
+
+    /// Whether what stands behind the fence is one of the sorts that are followed
+    pub fn is_known(&self) -> bool {
+        match (self.sort(), self.word()) {
+            ("rules" | "case", "wrong") | ("rules", "doubtful") => !self.codes().is_empty(),
+            ("case" | "console" | "message" | "reckon" | "result" | "rules", word) => word.is_empty(),
+            _ => false,
+        }
     }
 
     /// Its text
