@@ -21,6 +21,8 @@ pub struct Desk {
     rules: Vec<(String, String)>,
     case: Option<String>,
     answer: Option<Value>,
+    /// The rules with a wrong block, as long as no other is written
+    wrong: Option<String>,
     said: Vec<String>,
 }
 
@@ -58,7 +60,9 @@ impl Desk {
         let problems = problems(&self.written());
         let problems = problems.sorted();
         self.said = problems.iter().map(|problem| said(problem)).collect();
+        self.wrong = None;
         if block.word() == "wrong" {
+            self.wrong = Some(self.written());
             self.rules = before;
         } else {
             self.answer = None;
@@ -76,6 +80,7 @@ impl Desk {
         let wrong = block.codes();
         let before = self.case.replace(block.text());
         self.answer = None;
+        self.wrong = None;
         let output = self.run(&["diagnose", "case.yaml", "--rules", "mine", "--format", "json"]);
         let answer: Value = match serde_json::from_slice(&output.stdout) {
             Ok(answer) => answer,
@@ -137,14 +142,16 @@ impl Desk {
     }
 
     fn written(&self) -> String {
-        self.rules.iter().map(|(_, text)| format!("{text}\n")).collect()
+        let blocks: Vec<&str> = self.rules.iter().map(|(_, text)| text.as_str()).collect();
+        blocks.join("\n")
     }
 
     /// Runs the program where `mine` holds the rules and `case.yaml` the case
     fn run(&self, arguments: &[&str]) -> Output {
         let folder = TempDir::new().unwrap();
         fs::create_dir(folder.path().join("mine")).unwrap();
-        fs::write(folder.path().join("mine/first.rules"), self.written()).unwrap();
+        let rules = self.wrong.clone().unwrap_or_else(|| self.written());
+        fs::write(folder.path().join("mine/first.rules"), rules).unwrap();
         fs::write(folder.path().join("case.yaml"), self.case.as_deref().unwrap_or("")).unwrap();
         let mut command = Command::new(env!("CARGO_BIN_EXE_pinboss"));
         command.current_dir(folder.path()).env("COLUMNS", "90").env("NO_COLOR", "1");
@@ -174,11 +181,9 @@ fn not(codes: &[&str], wanted: &[String]) -> String {
     format!("said [{}], not [{}]", codes.join(", "), wanted.join(", "))
 }
 
-/// What a run prints, with its exit code first when it is not 0
+/// What a run prints
 fn shown(output: &Output) -> String {
-    let code = output.status.code().unwrap();
-    let code = if code == 0 { String::new() } else { format!("? {code}\n") };
-    format!("{code}{}{}", String::from_utf8_lossy(&output.stderr), String::from_utf8_lossy(&output.stdout))
+    format!("{}{}", String::from_utf8_lossy(&output.stderr), String::from_utf8_lossy(&output.stdout))
 }
 
 /// Declarations of a block by sort and name, each with the comments above it
@@ -186,7 +191,9 @@ fn declarations(lines: &[String]) -> Vec<(String, String)> {
     let mut found: Vec<(String, String)> = Vec::new();
     let mut above = String::new();
     for line in lines {
-        if line.starts_with('#') || line.is_empty() {
+        if line.is_empty() {
+            continue;
+        } else if line.starts_with('#') {
             above.push_str(&format!("{line}\n"));
         } else if line.starts_with(' ') {
             let text = format!("{above}{line}\n");

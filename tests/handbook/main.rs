@@ -151,7 +151,10 @@ seen: {left: {looked: [look], found: {edge: yes}}, right: {looked: [look]}}
     "22: `pinboss rules check mine` prints:\nThe rules hold together: 1 causes, 0 conditions, 1 symptoms, 0 measures, 1 checks, 0 remedies, 0 facts.\n"
 )]
 #[case("```console\n$ pinboss rules check mine\n...\n```\n", "")]
-#[case("```console\n$ pinboss words of_nothing --rules mine\n? 2\n...\n```\n", "")]
+#[case(
+    "```rules wrong not-understood\npart idler\n```\n```console\n$ pinboss rules check mine\nnot-understood\n...\n1 error\n```\n",
+    ""
+)]
 #[case("<!-- start anew -->\n```result\noff_line left: 54 %\n```\n", "23: there is no case before this")]
 fn the_reader_of_the_handbook_sees(#[case] more: &str, #[case] said: &str) {
     let found = faults(&format!("{FIRST}{more}"));
