@@ -48,7 +48,6 @@ fn the_handbook_shows_every_sort_of_example() {
     assert_eq!(shown, BTreeSet::from(sorts));
 }
 
-/// Words that only stand within a clause that the table shows whole
 #[test]
 fn the_table_of_words_leaves_none_out() {
     let text = read("rules/README.md");
@@ -65,6 +64,20 @@ fn the_table_of_words_leaves_none_out() {
     assert!(words.len() > 50, "the grammar's keywords were not found");
     let missing: Vec<&str> = words.into_iter().filter(|word| !told.contains(word)).collect();
     assert_eq!(missing, Vec::<&str>::new());
+}
+
+#[test]
+fn every_link_leads_to_a_heading() {
+    let text = read("rules/README.md");
+    let headings = text.lines().filter_map(|line| line.strip_prefix("## "));
+    let kept = |letter: &char| letter.is_ascii_alphanumeric() || *letter == ' ';
+    let anchors: BTreeSet<String> = headings
+        .map(|heading| heading.chars().filter(kept).collect::<String>().to_lowercase().replace(' ', "-"))
+        .collect();
+    let links: Vec<&str> = text.split("](#").skip(1).filter_map(|rest| rest.split(')').next()).collect();
+    assert!(links.len() > 10, "the links were not found");
+    let lost: Vec<&str> = links.into_iter().filter(|link| !anchors.contains(*link)).collect();
+    assert_eq!(lost, Vec::<&str>::new());
 }
 
 const FIRST: &str = "\
