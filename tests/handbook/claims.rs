@@ -60,8 +60,13 @@ fn weight(finding: &str, cause: &str, answer: &Value) -> Option<f64> {
     reasons.iter().find(|it| it["finding"] == name && it["place"] == place)?["alone"].as_f64()
 }
 
-/// The grade a symptom counts with, as the reasons tell it
+/// `held READING PLACE`, yes or no; or the grade a symptom counts with, as the reasons tell it
 fn grade(what: &str, answer: &Value) -> Option<String> {
+    if let Some(what) = what.strip_prefix("held ") {
+        let (name, place) = place(what);
+        let held = answer["held"].as_array()?.iter().any(|it| it["reading"] == name && it["place"] == place);
+        return Some(if held { "yes" } else { "no" }.to_owned());
+    }
     let (name, place) = place(what);
     let causes = answer["causes"].as_array()?.iter();
     let reasons: Vec<&Value> = causes.flat_map(|cause| cause["reasons"].as_array()).flatten().collect();

@@ -111,6 +111,7 @@ seen: {left: {looked: [look], found: {edge: yes}}, right: {looked: [look]}}
     "```result\nedge left for off_line left: 9 decibans\n```\n",
     "22: `edge left for off_line left` is 10 decibans, not 9 decibans"
 )]
+#[case("```result\nheld edge left: yes\n```\n", "22: `held edge left` is no, not yes")]
 #[case("```result\nedge left: no\n```\n", "22: `edge left` is yes, not no")]
 #[case("```result\noff_lime left: 50 %\n```\n", "22: the answer knows no `off_lime left`")]
 #[case("```result\noff_line left 50\n```\n", "22: `off_line left 50` is no `what: value`")]
