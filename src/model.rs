@@ -2,6 +2,7 @@
 
 pub mod formula;
 pub mod grades;
+pub mod named;
 pub mod test;
 
 use crate::model::formula::{Bounds, Formula};

@@ -6,11 +6,13 @@ pub mod fit;
 pub mod link;
 pub mod next;
 pub mod paths;
+pub mod standing;
 pub mod steps;
 pub mod weighing;
 
 use crate::ground::{Ground, Origin};
 use crate::infer::{self, Limits, TooWide};
+use crate::model::grades::Grades;
 use crate::model::{Hidden, Model};
 use crate::network::NodeId;
 use crate::place::Place;
@@ -122,7 +124,11 @@ fn grades(model: &Model, hidden: Hidden, states: &[f64]) -> Vec<f64> {
     let Hidden::Condition(id) = hidden else {
         return states.to_vec();
     };
-    let grades = &model[id].grades;
+    named(&model[id].grades, states)
+}
+
+/// Probability of each named grade from that of each state
+fn named(grades: &Grades, states: &[f64]) -> Vec<f64> {
     let shown = |grade: usize| {
         let showing = states.iter().enumerate().filter(|(state, _)| grades.shows(grade, *state));
         showing.map(|(_, share)| share).sum()

@@ -1,6 +1,7 @@
 //! `pinboss rules …`: what whoever writes rules needs.
 
 mod balance;
+mod bench;
 mod check;
 mod export;
 mod fmt;

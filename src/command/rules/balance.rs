@@ -1,12 +1,10 @@
 //! `pinboss rules balance`: what a set of rules implies before anything is seen.
 
-use crate::case;
+use super::bench;
 use crate::command::shell::{self, Exit, width};
 use crate::command::{Format, rulebook};
 use crate::ground;
 use crate::infer::Limits;
-use crate::machine::Machine;
-use crate::model::{Model, PartId};
 use crate::problem::Problems;
 use crate::reason;
 use crate::report::{self, problems};
@@ -37,19 +35,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
     let mut said = Problems::default();
-    let machine = match &args.machine {
-        Some(path) if !rulebook.problems.any_error() => {
-            let id = rulebook::read_file(path, &mut sources, &mut said);
-            let (inspection, found) = case::read(&sources, id);
-            said.append(found);
-            inspection.map(|inspection| {
-                let (ground, found) = ground::ground(&rulebook.model, &inspection);
-                said.append(found);
-                ground.machine
-            })
-        }
-        _ => Some(usual(&rulebook.model)),
-    };
+    let machine = bench::machine(&rulebook, args.machine.as_deref(), &mut sources, &mut said);
     said.append(rulebook.problems);
     let Some(machine) = machine.filter(|_| !said.any_error()) else {
         match args.format {
@@ -75,13 +61,4 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         Format::Text => shell::answer(&report::balance::text(&told, width()))?,
     }
     Ok(Exit::Done)
-}
-
-/// A machine of which nothing is told: of each numbered part as many as lie in the middle of what can be
-fn usual(model: &Model) -> Machine {
-    let counts = model.parts.iter().enumerate().filter_map(|(number, part)| {
-        let (least, most) = part.numbered?;
-        Some((PartId(number), least.midpoint(most)))
-    });
-    Machine { counts: counts.collect(), ..Machine::default() }
 }

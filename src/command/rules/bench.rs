@@ -1,0 +1,39 @@
+//! The machine that rules are tried on: that of a case, or one of which nothing is told.
+
+use crate::case;
+use crate::command::rulebook::{self, Rulebook};
+use crate::ground;
+use crate::machine::Machine;
+use crate::model::{Model, PartId};
+use crate::problem::Problems;
+use crate::source::Sources;
+use std::path::Path;
+
+/// The machine of a case, or without one a machine of which nothing is told; none when the case is no case
+pub(super) fn machine(
+    rulebook: &Rulebook,
+    case: Option<&Path>,
+    sources: &mut Sources,
+    said: &mut Problems,
+) -> Option<Machine> {
+    let Some(path) = case.filter(|_| !rulebook.problems.any_error()) else {
+        return Some(usual(&rulebook.model));
+    };
+    let id = rulebook::read_file(path, sources, said);
+    let (inspection, found) = case::read(sources, id);
+    said.append(found);
+    inspection.map(|inspection| {
+        let (ground, found) = ground::ground(&rulebook.model, &inspection);
+        said.append(found);
+        ground.machine
+    })
+}
+
+/// A machine of which nothing is told: of each numbered part as many as lie in the middle of what can be
+fn usual(model: &Model) -> Machine {
+    let counts = model.parts.iter().enumerate().filter_map(|(number, part)| {
+        let (least, most) = part.numbered?;
+        Some((PartId(number), least.midpoint(most)))
+    });
+    Machine { counts: counts.collect(), ..Machine::default() }
+}
