@@ -7,6 +7,9 @@ use crate::place::{Place, Side};
 use crate::problem::did_you_mean;
 use crate::source::Span;
 
+/// Where all names stand
+const LISTED: &str = "`pinboss words` lists what the rules know";
+
 /// What a name asks about
 pub(super) enum Asked {
     /// A cause or condition, at a place or at all of them
@@ -33,12 +36,17 @@ pub(super) fn asked(session: &Session, words: &str) -> Result<Asked, String> {
     Err(unknown(model, name))
 }
 
+/// What to say of a name that the rules do not know
+pub(super) fn no_such<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> String {
+    format!("the rules know no `{name}`: {}", did_you_mean(name, known, LISTED))
+}
+
 fn unknown(model: &Model, name: &str) -> String {
     let causes = model.causes.iter().map(|cause| &cause.common);
     let conditions = model.conditions.iter().map(|condition| &condition.common);
     let symptoms = model.symptoms.iter().map(|symptom| &symptom.effect.common);
     let known = causes.chain(conditions).chain(symptoms).map(|common| common.name.as_str());
-    let help = did_you_mean(name, known, "`pinboss words` lists what the rules know");
+    let help = did_you_mean(name, known, LISTED);
     format!("no cause, condition or symptom is called `{name}`: {help}")
 }
 

@@ -75,23 +75,9 @@ pub(super) fn read_files(
 
 /// The `.rules` files of a folder, by name
 fn read_folder(folder: &Path, sources: &mut Sources, problems: &mut Problems) -> Vec<(PathBuf, SourceId)> {
-    let mut paths: Vec<PathBuf> = match fs::read_dir(folder) {
-        Ok(entries) => entries
-            .filter_map(|entry| entry.ok().map(|entry| entry.path()))
-            .filter(|path| path.extension().is_some_and(|extension| extension == "rules"))
-            .collect(),
-        Err(fault) => {
-            let name = folder.display().to_string();
-            let at = sources.add(&name, "");
-            let message = format!("the folder `{name}` cannot be read: {}", plainly(&fault));
-            problems.push(
-                Problem::new(Code::FileUnreadable, sources.whole(at), message)
-                    .help("give a folder that holds files ending in `.rules`"),
-            );
-            return Vec::new();
-        }
+    let Some(paths) = files(folder, "rules", sources, problems) else {
+        return Vec::new();
     };
-    paths.sort();
     if paths.is_empty() {
         let name = folder.display().to_string();
         let at = sources.add(&name, "");
@@ -108,6 +94,33 @@ fn read_folder(folder: &Path, sources: &mut Sources, problems: &mut Problems) ->
             (path, id)
         })
         .collect()
+}
+
+/// The files of a folder that end in `extension`, by name; none when the folder cannot be read
+pub(super) fn files(
+    folder: &Path,
+    extension: &str,
+    sources: &mut Sources,
+    problems: &mut Problems,
+) -> Option<Vec<PathBuf>> {
+    let entries = match fs::read_dir(folder) {
+        Ok(entries) => entries,
+        Err(fault) => {
+            let name = folder.display().to_string();
+            let at = sources.add(&name, "");
+            let message = format!("the folder `{name}` cannot be read: {}", plainly(&fault));
+            problems.push(
+                Problem::new(Code::FileUnreadable, sources.whole(at), message)
+                    .help(format!("give a folder that holds files ending in `.{extension}`")),
+            );
+            return None;
+        }
+    };
+    let paths = entries.filter_map(|entry| entry.ok().map(|entry| entry.path()));
+    let mut paths: Vec<PathBuf> =
+        paths.filter(|path| path.extension().is_some_and(|own| own == extension)).collect();
+    paths.sort();
+    Some(paths)
 }
 
 /// Reads one file; what cannot be read stands as an empty text with its problem

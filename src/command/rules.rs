@@ -5,6 +5,7 @@ mod bench;
 mod check;
 mod export;
 mod fmt;
+mod show;
 
 use super::shell::Exit;
 use clap::Subcommand;
@@ -23,6 +24,7 @@ enum Command {
     Balance(balance::Args),
     Export(export::Args),
     Fmt(fmt::Args),
+    Show(show::Args),
 }
 
 pub(super) fn run(args: Args) -> io::Result<Exit> {
@@ -31,5 +33,6 @@ pub(super) fn run(args: Args) -> io::Result<Exit> {
         Command::Balance(args) => balance::run(&args),
         Command::Export(args) => export::run(&args),
         Command::Fmt(args) => fmt::run(&args),
+        Command::Show(args) => show::run(&args),
     }
 }

@@ -1,9 +1,9 @@
 //! `pinboss words NAME`: what a name of the rules means and how it is taken.
 
+use super::name::no_such;
 use super::shell::{self, Exit, width};
 use super::{Format, rulebook};
 use crate::problem::code::Code;
-use crate::problem::did_you_mean;
 use crate::report::{self, entry, problems};
 use crate::source::Sources;
 use std::io;
@@ -50,6 +50,5 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     }
     let known = rulebook.model.blocks().map(|block| block.name.as_str());
     let known = known.chain(Code::ALL.iter().map(|code| code.slug()));
-    let help = did_you_mean(name, known, "`pinboss words` lists what the rules know");
-    shell::refuse(&format!("the rules know no `{name}`: {help}"))
+    shell::refuse(&no_such(name, known))
 }

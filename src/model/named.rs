@@ -1,7 +1,8 @@
 //! What a name of the rules stands for.
 
 use super::{
-    CauseId, CheckId, Common, ConditionId, FactId, KindId, MeasureId, Model, PartId, RemedyId, StateId, SymptomId,
+    CauseId, CheckId, Common, ConditionId, FactId, KindId, MeasureId, Model, PartId, RemedyId, StateId,
+    SymptomId,
 };
 
 /// Anything the rules give a name to, the scale and the size classes included
@@ -50,7 +51,9 @@ pub fn named(model: &Model, name: &str) -> Option<Named> {
             place(model.measures.iter().position(|it| is(&it.common)), |at| Named::Measure(MeasureId(at)))
         })
         .or_else(|| place(model.checks.iter().position(|it| is(&it.common)), |at| Named::Check(CheckId(at))))
-        .or_else(|| place(model.remedies.iter().position(|it| is(&it.common)), |at| Named::Remedy(RemedyId(at))))
+        .or_else(|| {
+            place(model.remedies.iter().position(|it| is(&it.common)), |at| Named::Remedy(RemedyId(at)))
+        })
         .or_else(|| place(model.facts.iter().position(|it| is(&it.common)), |at| Named::Fact(FactId(at))))
         .or_else(|| place(model.parts.iter().position(|it| is(&it.common)), |at| Named::Part(PartId(at))))
         .or_else(|| place(model.kinds.iter().position(|it| is(&it.common)), |at| Named::Kind(KindId(at))))

@@ -154,7 +154,8 @@ fn reasons(
     }
     let told = |(grade, sum): (usize, Sum)| {
         let over = |share: f64| share / sum.weight;
-        let mut causes: Vec<(CauseId, f64)> = sum.causes.iter().map(|(id, share)| (*id, over(*share))).collect();
+        let mut causes: Vec<(CauseId, f64)> =
+            sum.causes.iter().map(|(id, share)| (*id, over(*share))).collect();
         causes.sort_by(|a, b| b.1.total_cmp(&a.1));
         Reasons { grade, causes, none: over(sum.none) }
     };

@@ -3,6 +3,7 @@
 use super::gate;
 use super::page::Page;
 use super::words::{capital, figure, minutes, percent, plain};
+use crate::model::named::{self, Named};
 use crate::model::{
     Basis, Cause, CauseId, Check, Common, ConditionId, Effect, Extent, Fact, Hidden, How, Measure, MeasureId,
     Model, Remedy, Symptom, SymptomId,
@@ -35,7 +36,7 @@ pub struct Says {
 }
 
 impl Entry {
-    fn new(model: &Model, sort: &'static str, common: &Common) -> Self {
+    pub(super) fn new(model: &Model, sort: &'static str, common: &Common) -> Self {
         let places = match common.extent {
             Extent::Machine => "machine".to_owned(),
             Extent::Side => "each side".to_owned(),
@@ -48,14 +49,14 @@ impl Entry {
     }
 
     /// Adds a paragraph, unless it is empty
-    fn say(&mut self, about: &'static str, lines: impl IntoIterator<Item = String>) {
+    pub(super) fn say(&mut self, about: &'static str, lines: impl IntoIterator<Item = String>) {
         let lines: Vec<String> = lines.into_iter().collect();
         if !lines.is_empty() {
             self.says.push(Says { about, lines });
         }
     }
 
-    fn based(mut self, common: &Common) -> Self {
+    pub(super) fn based(mut self, common: &Common) -> Self {
         let basis = common.basis.as_ref().map(|basis| match basis {
             Basis::CommonPractice => "common practice".to_owned(),
             Basis::Estimate => "an estimate, to be corrected by whoever knows better".to_owned(),
@@ -68,34 +69,23 @@ impl Entry {
 
 /// The entry of a name; none when the rules do not know it
 pub fn entry(model: &Model, name: &str) -> Option<Entry> {
-    let named = |common: &Common| common.name == name;
-    if let Some(cause) = model.causes.iter().find(|it| named(&it.common)) {
-        return Some(of_cause(model, cause));
-    }
-    if let Some(condition) = model.conditions.iter().find(|it| named(&it.common)) {
-        return Some(of_condition(model, condition));
-    }
-    if let Some(symptom) = model.symptoms.iter().find(|it| named(&it.effect.common)) {
-        return Some(of_symptom(model, symptom));
-    }
-    if let Some(measure) = model.measures.iter().find(|it| named(&it.common)) {
-        return Some(of_measure(model, measure));
-    }
-    if let Some(check) = model.checks.iter().find(|it| named(&it.common)) {
-        return Some(of_check(model, check));
-    }
-    if let Some(remedy) = model.remedies.iter().find(|it| named(&it.common)) {
-        return Some(of_remedy(model, remedy));
-    }
-    if let Some(fact) = model.facts.iter().find(|it| named(&it.common)) {
-        return Some(of_fact(model, fact));
-    }
-    let small = model.parts.iter().map(|it| ("part", &it.common));
-    let small = small.chain(model.kinds.iter().map(|it| ("kind of cause", &it.common)));
-    let mut small = small.chain(model.states.iter().map(|it| ("state of the machine", &it.common)));
-    small
-        .find(|(_, common)| named(common))
-        .map(|(sort, common)| Entry::new(model, sort, common).based(common))
+    Some(match named::named(model, name)? {
+        Named::Cause(id) => of_cause(model, &model[id]),
+        Named::Condition(id) => of_condition(model, &model[id]),
+        Named::Symptom(id) => of_symptom(model, &model[id]),
+        Named::Measure(id) => of_measure(model, &model[id]),
+        Named::Check(id) => of_check(model, &model[id]),
+        Named::Remedy(id) => of_remedy(model, &model[id]),
+        Named::Fact(id) => of_fact(model, &model[id]),
+        Named::Part(id) => of_small(model, "part", &model[id].common),
+        Named::Kind(id) => of_small(model, "kind of cause", &model[id].common),
+        Named::State(id) => of_small(model, "state of the machine", &model[id].common),
+        Named::Size(_) | Named::Scale => return None,
+    })
+}
+
+pub(super) fn of_small(model: &Model, sort: &'static str, common: &Common) -> Entry {
+    Entry::new(model, sort, common).based(common)
 }
 
 /// The entry of a problem code
@@ -157,7 +147,7 @@ fn of_symptom(model: &Model, symptom: &Symptom) -> Entry {
     entry.based(&effect.common)
 }
 
-fn of_measure(model: &Model, measure: &Measure) -> Entry {
+pub(super) fn of_measure(model: &Model, measure: &Measure) -> Entry {
     let mut entry = Entry::new(model, "measure", &measure.common);
     match &measure.how {
         How::Read { unit, range, error } => {
@@ -194,7 +184,7 @@ fn of_measure(model: &Model, measure: &Measure) -> Entry {
     entry.based(&measure.common)
 }
 
-fn of_check(model: &Model, check: &Check) -> Entry {
+pub(super) fn of_check(model: &Model, check: &Check) -> Entry {
     let mut entry = Entry::new(model, "check", &check.common);
     entry.say("Beware", check.cautions.iter().cloned());
     entry.say("Takes", [minutes(check.minutes)]);
@@ -208,7 +198,7 @@ fn of_check(model: &Model, check: &Check) -> Entry {
     entry.based(&check.common)
 }
 
-fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
+pub(super) fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
     let mut entry = Entry::new(model, "remedy", &remedy.common);
     entry.say("Beware", remedy.cautions.iter().cloned());
     entry.say("Mends", remedy.fixes.iter().map(|hidden| in_brief(model.common(*hidden))));
@@ -269,7 +259,8 @@ fn brings_about(model: &Model, hidden: Option<Hidden>, entry: &mut Entry) {
     entry.say("What mends it", remedies.map(|remedy| in_brief(&remedy.common)));
 }
 
-fn in_brief(common: &Common) -> String {
+/// A label with its name behind it
+pub(super) fn in_brief(common: &Common) -> String {
     format!("{} ({})", common.label, common.name)
 }
 

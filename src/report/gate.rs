@@ -9,25 +9,47 @@ pub fn in_words(model: &Model, test: &Test) -> String {
     if test.always() {
         return String::new();
     }
-    let terms: Vec<String> = test.terms.iter().map(|term| term_in_words(model, term)).collect();
-    format!(" ({})", terms.join("; "))
+    let terms = test.terms.iter().map(|term| {
+        let (subject, told) = term_in_words(model, term);
+        format!("{subject}: {told}")
+    });
+    format!(" ({})", terms.collect::<Vec<_>>().join("; "))
 }
 
-fn term_in_words(model: &Model, term: &Term) -> String {
+/// ` where bushings are turned and the side is left`, or nothing for a test that always holds
+pub fn clause(model: &Model, test: &Test) -> String {
+    if test.always() {
+        return String::new();
+    }
+    let terms = test.terms.iter().map(|term| {
+        let (subject, told) = term_in_words(model, term);
+        let the = if matches!(term, Term::Side(_) | Term::Spot { .. }) { "the " } else { "" };
+        let verb = if subject.contains(" a side") || subject.contains(" on the ") || subject.ends_with('s') {
+            "are"
+        } else {
+            "is"
+        };
+        format!("{the}{subject} {verb} {told}")
+    });
+    format!(" where {}", terms.collect::<Vec<_>>().join(" and "))
+}
+
+/// What a term asks about, and what it asks of it
+fn term_in_words(model: &Model, term: &Term) -> (String, String) {
     match term {
         Term::Fact { fact, choices } => {
             let fact = &model[*fact];
             let named = choices.iter().filter_map(|choice| fact.choices.get(*choice));
             let named: Vec<String> = named.map(|choice| plain(choice)).collect();
-            format!("{}: {}", plain(&fact.common.name), named.join(" or "))
+            (plain(&fact.common.name), named.join(" or "))
         }
-        Term::Count { part, bound } => format!("{} a side: {}", model[*part].plural(), bounds(bound)),
-        Term::Hours(bound) => format!("hours on the meter: {}", bounds(bound)),
-        Term::Side(side) => format!("side: {}", side.word()),
+        Term::Count { part, bound } => (format!("{} a side", model[*part].plural()), bounds(bound)),
+        Term::Hours(bound) => ("hours on the meter".to_owned(), bounds(bound)),
+        Term::Side(side) => ("side".to_owned(), side.word().to_owned()),
         Term::Spot { part, spots, negated } => {
             let spots: Vec<&str> = spots.iter().map(|spot| spot_in_words(*spot)).collect();
             let not = if *negated { "not " } else { "" };
-            format!("{}: {not}{}", model[*part].common.name, spots.join(" or "))
+            (model[*part].common.name.clone(), format!("{not}{}", spots.join(" or ")))
         }
     }
 }

@@ -2,6 +2,13 @@
 
 use crate::place::{Place, Side};
 
+/// How far a count may be from what it stands for, as a part of it, where a rule gives the share
+const COUNT_TOLERANCE: f64 = 0.05;
+/// And where many rules together give it, so that a row of counts is mostly out of the same hundred
+const ROUGH_TOLERANCE: f64 = 0.25;
+/// The most that shares are counted among
+const MOST_COUNTED: u32 = 1_000_000;
+
 /// A probability as a per cent: whole figures, finer only near 0 and 100
 pub fn percent(share: f64) -> String {
     let percent = share * 100.0;
@@ -13,6 +20,82 @@ pub fn percent(share: f64) -> String {
         format!("{percent:.1} %")
     } else {
         format!("{percent:.0} %")
+    }
+}
+
+/// The least power of ten, from 100 on, of which the shares are whole numbers near enough: none of them lost to nothing,
+/// or to all
+pub fn out_of(shares: &[f64]) -> u32 {
+    within(shares, COUNT_TOLERANCE)
+}
+
+/// The same for what is reckoned from many rules
+pub fn roughly_out_of(shares: &[f64]) -> u32 {
+    within(shares, ROUGH_TOLERANCE)
+}
+
+fn within(shares: &[f64], tolerance: f64) -> u32 {
+    let near = |part: f64| part <= 0.0 || (part.round() - part).abs() <= part * tolerance;
+    let fits = |of: u32| {
+        shares.iter().all(|share| near(share * f64::from(of)) && near((1.0 - share) * f64::from(of)))
+    };
+    [100, 1_000, 10_000, 100_000].into_iter().find(|of| fits(*of)).unwrap_or(MOST_COUNTED)
+}
+
+/// How many of so many a share is; something is never said to be nothing, or all
+pub fn count(share: f64, of: u32) -> String {
+    let exact = share * f64::from(of);
+    let whole = exact.round();
+    if share > 0.0 && whole < 1.0 {
+        "fewer than 1".to_owned()
+    } else if share < 1.0 - 1e-12 && whole >= f64::from(of) {
+        "nearly all".to_owned()
+    } else {
+        grouped(&format!("{whole:.0}"))
+    }
+}
+
+/// A share as a count: `60 of 100`, `3 of 1,000`, `none`
+pub fn counted(share: f64) -> String {
+    if share <= 0.0 {
+        return "none".to_owned();
+    }
+    let of = out_of(&[share]);
+    format!("{} of {}", count(share, of), hundreds(of))
+}
+
+/// The same for what is reckoned from many rules
+pub fn counted_roughly(share: f64) -> String {
+    if share <= 0.0 {
+        return "none".to_owned();
+    }
+    let of = roughly_out_of(&[share]);
+    format!("{} of {}", count(share, of), hundreds(of))
+}
+
+/// A round number with its thousands parted
+pub fn hundreds(of: u32) -> String {
+    grouped(&of.to_string())
+}
+
+/// Digits with a comma before every third from the end
+fn grouped(digits: &str) -> String {
+    let mut text = String::new();
+    for (place, digit) in digits.chars().enumerate() {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+/// Words in a row: `one`, `one and two`, `one, two and three`
+pub fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
     }
 }
 
@@ -77,5 +160,20 @@ mod tests {
     #[case(1.0, "over 99.9 %")]
     fn shares_in_per_cent(#[case] share: f64, #[case] text: &str) {
         assert_eq!(percent(share), text);
+    }
+
+    #[rstest]
+    #[case(0.6, "60 of 100")]
+    #[case(0.004, "4 of 1,000")]
+    #[case(0.025, "25 of 1,000")]
+    #[case(0.0003, "3 of 10,000")]
+    #[case(0.998, "998 of 1,000")]
+    #[case(0.0431, "43 of 1,000")]
+    #[case(1.0, "100 of 100")]
+    #[case(0.0, "none")]
+    #[case(1e-9, "fewer than 1 of 1,000,000")]
+    #[case(1.0 - 1e-9, "nearly all of 1,000,000")]
+    fn shares_as_counts(#[case] share: f64, #[case] text: &str) {
+        assert_eq!(counted(share), text);
     }
 }

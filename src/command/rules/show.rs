@@ -1,0 +1,94 @@
+//! `pinboss rules show NAME`: one block of the rules as the program understood it, in sentences with counts.
+
+use super::bench;
+use crate::case::{self, Inspection};
+use crate::command::Format;
+use crate::command::name::no_such;
+use crate::command::rulebook::{self, Rulebook};
+use crate::command::shell::{self, Exit, width};
+use crate::ground;
+use crate::infer::{Limits, TooWide};
+use crate::machine::Machine;
+use crate::model::named::names;
+use crate::problem::Problems;
+use crate::reason::standing::{Block, Standing, standing};
+use crate::report::{self, problems, shown};
+use crate::source::Sources;
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// Tell what the rules say of a name in sentences with counts, and how often it is so by all the rules together
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// A name from the rules: a cause, condition, symptom, fact, measure, check, remedy, part, state, kind, size or `scale`
+    name: String,
+    /// Folder with `.rules` files; without it, the rules built into the program
+    folder: Option<PathBuf>,
+    /// Reckon for the machine of this case: its facts, hours and parts; without it, a machine of which nothing is told
+    #[arg(long, value_name = "CASE")]
+    machine: Option<PathBuf>,
+    /// Folder of cases that are searched for the name; without it, `cases` if there is one
+    #[arg(long, value_name = "DIR")]
+    cases: Option<PathBuf>,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
+    let mut sources = Sources::default();
+    let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
+    let mut said = Problems::default();
+    let machine = bench::machine(&rulebook, args.machine.as_deref(), &mut sources, &mut said);
+    let faulty = rulebook.problems.any_error() || said.any_error();
+    let Some(machine) = machine.filter(|_| !faulty) else {
+        said.append(rulebook.problems);
+        match args.format {
+            Format::Json => shell::answer(&problems::json(&said, &sources)?)?,
+            Format::Text => shell::tell(&said, &sources)?,
+        }
+        return Ok(Exit::FaultyInput);
+    };
+    let model = &rulebook.model;
+    let Some(mut shown) = shown::shown(model, &args.name) else {
+        return shell::refuse(&no_such(&args.name, names(model)));
+    };
+    shown.declare(model, &sources);
+    if let Some(block) = shown::block(model, &args.name) {
+        let words = match &args.machine {
+            Some(path) => format!("the machine of {}", path.display()),
+            None => shown::bare_machine(model, machine.counts.iter().map(|(part, count)| (*part, *count))),
+        };
+        shown.stands(model, block, stand(&rulebook, machine, block), words);
+    }
+    let mut left_out = Problems::default();
+    shown.touched(&cases(args.cases.as_deref(), &mut sources, &mut left_out));
+    match args.format {
+        Format::Json => shell::answer(&report::json(&shown)?)?,
+        Format::Text => shell::answer(&shown::text(&shown, width()))?,
+    }
+    shell::tell(&left_out, &sources)?;
+    Ok(if left_out.any_error() { Exit::FaultyInput } else { Exit::Done })
+}
+
+fn stand(rulebook: &Rulebook, machine: Machine, block: Block) -> Result<Standing, TooWide> {
+    let ground = ground::empty(&rulebook.model, machine);
+    standing(&rulebook.model, &ground, &Limits::default(), block)
+}
+
+/// The cases of a folder with their file names; of the folder `cases` when none is named, if there is one
+fn cases(folder: Option<&Path>, sources: &mut Sources, said: &mut Problems) -> Vec<(String, Inspection)> {
+    let usual = Path::new("cases");
+    let Some(folder) = folder.or_else(|| usual.is_dir().then_some(usual)) else {
+        return Vec::new();
+    };
+    let mut cases = Vec::new();
+    for path in rulebook::files(folder, "yaml", sources, said).unwrap_or_default() {
+        let id = rulebook::read_file(&path, sources, said);
+        let (inspection, found) = case::read(sources, id);
+        said.append(found);
+        let name = Path::new(sources.name(id)).file_name().unwrap_or_default().to_string_lossy().into_owned();
+        cases.extend(inspection.map(|inspection| (name, inspection)));
+    }
+    cases
+}
