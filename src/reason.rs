@@ -18,6 +18,7 @@ use crate::network::NodeId;
 use crate::place::Place;
 use crate::reason::steps::Step;
 use crate::reason::weighing::{Weighing, findings};
+use std::collections::BTreeMap;
 
 /// Probability from which a cause gets its reasons without being asked for
 pub const WORTH_REASONS: f64 = 0.05;
@@ -168,4 +169,33 @@ pub fn rank(model: &Model, ground: &Ground, limits: &Limits) -> Result<Vec<Ranke
     }
     let nodes = ground.causes().map(|(id, place, node)| (Hidden::Cause(id), place, node));
     Ok(ranked(model, ground, limits, nodes)?)
+}
+
+/// Probability of each grade, form or choice of every node, given all findings
+///
+/// # Errors
+/// [`Stop`] as for [`diagnose`].
+pub fn everywhere(
+    model: &Model,
+    ground: &Ground,
+    limits: &Limits,
+) -> Result<BTreeMap<NodeId, Vec<f64>>, Stop> {
+    let mut weighing = Weighing::new(ground, limits)?;
+    if weighing.all().is_impossible() {
+        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
+    }
+    let wanted: Vec<NodeId> = ground.network.nodes().collect();
+    let beliefs = infer::posteriors(&ground.network, &findings(ground), &wanted, limits)?;
+    let shares = wanted.into_iter().filter_map(|node| {
+        let states = beliefs.marginal(node)?;
+        Some((
+            node,
+            match ground.origin(node)? {
+                Origin::Condition(id, _) => named(&model[*id].grades, states),
+                Origin::Symptom(id, _) => named(&model[*id].effect.grades, states),
+                Origin::Fact(..) | Origin::Cause(..) => states.to_vec(),
+            },
+        ))
+    });
+    Ok(shares.collect())
 }

@@ -7,6 +7,7 @@ pub mod export;
 pub mod page;
 pub mod problems;
 pub mod gate;
+pub mod graph;
 pub mod shown;
 pub mod text;
 pub mod told;

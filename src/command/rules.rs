@@ -5,6 +5,7 @@ mod bench;
 mod check;
 mod export;
 mod fmt;
+mod graph;
 mod show;
 
 use super::shell::Exit;
@@ -25,6 +26,7 @@ enum Command {
     Export(export::Args),
     Fmt(fmt::Args),
     Show(show::Args),
+    Graph(graph::Args),
 }
 
 pub(super) fn run(args: Args) -> io::Result<Exit> {
@@ -34,5 +36,6 @@ pub(super) fn run(args: Args) -> io::Result<Exit> {
         Command::Export(args) => export::run(&args),
         Command::Fmt(args) => fmt::run(&args),
         Command::Show(args) => show::run(&args),
+        Command::Graph(args) => graph::run(&args),
     }
 }

@@ -11,7 +11,7 @@ use crate::place::Place;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A block that is a node of the network
-#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+#[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
 pub enum Block {
     /// A fact; it has nodes only as long as nobody told it
     Fact(FactId),

@@ -59,7 +59,7 @@ fn element(out: &mut String, tag: &str, text: &str) {
 }
 
 /// Text as XML 1.0 can hold it: what it cannot becomes the replacement character
-fn escaped(text: &str) -> String {
+pub(in crate::report) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {

@@ -1,0 +1,110 @@
+//! `pinboss rules graph`: what brings about what, as a picture or for programs that draw graphs.
+
+use crate::command::Format;
+use crate::command::name::no_such;
+use crate::command::rulebook;
+use crate::command::save;
+use crate::command::session::{self, Choice};
+use crate::command::shell::{self, Exit};
+use crate::infer::Limits;
+use crate::model::Model;
+use crate::reason;
+use crate::report::graph::{self, Graph, dot, svg};
+use crate::report::shown;
+use crate::source::Sources;
+use clap::ValueEnum;
+use std::io;
+use std::path::PathBuf;
+
+/// Draw what brings about what: all rules, what lies around one name, or one case with what was seen and what is probable
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// Folder with `.rules` files; without it, the rules built into the program
+    folder: Option<PathBuf>,
+    /// Draw only what lies above and below this cause, condition, symptom or fact
+    #[arg(long, value_name = "NAME")]
+    around: Option<String>,
+    /// How far above and below
+    #[arg(long, default_value_t = 2, requires = "around")]
+    steps: usize,
+    /// Draw the machine of this case: without `--around`, what was found out of order and all that it hangs on
+    #[arg(long, value_name = "CASE")]
+    case: Option<PathBuf>,
+    /// Form to write
+    #[arg(long, value_enum, default_value_t)]
+    to: To,
+    /// File to write; without it, to standard output
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, Debug, Default, ValueEnum)]
+enum To {
+    /// The DOT language, for any program that lays graphs out
+    Dot,
+    /// A picture, to be looked at or printed
+    #[default]
+    Svg,
+}
+
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
+    let drawn = match &args.case {
+        Some(case) => of_case(args, case.clone())?,
+        None => of_rules(args)?,
+    };
+    let graph = match drawn {
+        Ok(graph) => graph,
+        Err(exit) => return Ok(exit),
+    };
+    let text = match args.to {
+        To::Dot => dot::dot(&graph),
+        To::Svg => svg::svg(&graph),
+    };
+    match &args.output {
+        Some(path) => save::save(path, &text)?,
+        None => shell::answer(&text)?,
+    }
+    Ok(Exit::Done)
+}
+
+fn of_rules(args: &Args) -> io::Result<Result<Graph, Exit>> {
+    let mut sources = Sources::default();
+    let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
+    if rulebook.problems.any_error() {
+        shell::tell(&rulebook.problems, &sources)?;
+        return Ok(Err(Exit::FaultyInput));
+    }
+    around(args, &rulebook.model, graph::of_rules(&rulebook.model), |graph| graph)
+}
+
+fn of_case(args: &Args, case: PathBuf) -> io::Result<Result<Graph, Exit>> {
+    let choice = Choice { case, rules: args.folder.clone() };
+    let Some(session) = session::open(&choice, Format::Text)? else {
+        return Ok(Err(Exit::FaultyInput));
+    };
+    let shares = match reason::everywhere(&session.model, &session.ground, &Limits::default()) {
+        Ok(shares) => shares,
+        Err(stop) => return session::stopped(&session, &stop, Format::Text).map(Err),
+    };
+    let inspection = &session.inspection;
+    let title = format!("{}: {}", inspection.machine.tag.value, inspection.title.value);
+    let graph = graph::of_case(&session.model, &session.ground, &shares, &title);
+    around(args, &session.model, graph, |graph| graph.behind_the_findings())
+}
+
+/// What lies around the name asked for, or without one what is drawn otherwise
+fn around(
+    args: &Args,
+    model: &Model,
+    graph: Graph,
+    otherwise: impl Fn(Graph) -> Graph,
+) -> io::Result<Result<Graph, Exit>> {
+    let Some(name) = &args.around else {
+        return Ok(Ok(otherwise(graph)));
+    };
+    if shown::block(model, name).is_none() {
+        let known = graph.nodes.iter().map(|node| node.name.as_str());
+        return shell::refuse(&no_such(name, known)).map(Err);
+    }
+    Ok(Ok(graph.around(name, args.steps)))
+}
