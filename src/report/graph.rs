@@ -94,7 +94,9 @@ impl Graph {
         let start: Vec<usize> = self.numbers(|node| node.name == name);
         let up = self.within(&start, steps, |edge| (edge.to, edge.from));
         let down = self.within(&start, steps, |edge| (edge.from, edge.to));
-        self.only(&up.union(&down).copied().collect())
+        let label = start.first().and_then(|number| self.nodes.get(*number)).map_or("", |node| &node.label);
+        let title = format!("{}: what lies above and below “{label}”", self.title);
+        Graph { title, ..self.only(&up.union(&down).copied().collect()) }
     }
 
     /// What was found out of order and everything above it

@@ -10,13 +10,16 @@ use layout::topo::layout::VisualGraph;
 /// Room between columns and between the boxes of one, in pixels
 const ROOM: (f64, f64) = (70.0, 16.0);
 
+/// The most by which the library shifts a lane out of the middle of its column
+const MOST_SHIFT: f64 = 100.0;
+
 /// Where boxes and edges lie, in pixels from the top left
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Layered {
     /// Top left corners of the boxes, in their order
     pub(super) corners: Vec<(f64, f64)>,
-    /// Edges as cubic curves, in their order: the start, then two control points and an end for each piece
-    pub(super) curves: Vec<Vec<(f64, f64)>>,
+    /// For each edge, in their order, the points in the columns between its ends where it has a lane of its own
+    pub(super) bends: Vec<Vec<(f64, f64)>>,
 }
 
 /// Places boxes of the given sizes; edges run from box to box by their numbers, in no ring
@@ -44,7 +47,15 @@ pub(super) fn place(sizes: &[(f64, f64)], edges: &[(usize, usize)]) -> Layered {
     }
     let mut pen = Pen::default();
     graph.do_it(false, false, false, &mut pen);
-    pen.0
+    let mut laid = pen.0;
+    let middles: Vec<f64> =
+        laid.corners.iter().zip(sizes).map(|((x, _), (width, _))| x + width / 2.0).collect();
+    for (x, _) in laid.bends.iter_mut().flatten() {
+        // The library shifts lanes a little along their way, for edges that run slantwise; these do not.
+        let near = middles.iter().copied().min_by(|a, b| (a - *x).abs().total_cmp(&(b - *x).abs()));
+        *x = near.filter(|near| (near - *x).abs() < MOST_SHIFT).unwrap_or(*x);
+    }
+    laid
 }
 
 /// Takes down what the library would draw
@@ -71,28 +82,12 @@ impl RenderBackend for Pen {
         _: Option<String>,
         _: &str,
     ) {
-        self.0.curves.push(curve(path));
+        // The first point and the last are the ends; every other entry leads to the middle of a lane.
+        let between = path.get(1..path.len().saturating_sub(1)).unwrap_or_default();
+        self.0.bends.push(between.iter().map(|(_, middle)| (middle.x, middle.y)).collect());
     }
 
     fn create_clip(&mut self, _: Point, _: Point, _: usize) -> ClipHandle {
         0
     }
-}
-
-/// The library gives a start with its control point, then for each piece a control point and an end; the control point at
-/// the start of a later piece is the mirror of the one before its end
-fn curve(path: &[(Point, Point)]) -> Vec<(f64, f64)> {
-    let mut points = Vec::new();
-    let mut leaving = None;
-    for (place, &(first, second)) in path.iter().enumerate() {
-        if place == 0 {
-            points.push((first.x, first.y));
-            leaving = Some((second.x, second.y));
-            continue;
-        }
-        points.extend(leaving);
-        points.extend([(first.x, first.y), (second.x, second.y)]);
-        leaving = Some((2.0 * second.x - first.x, 2.0 * second.y - first.y));
-    }
-    points
 }

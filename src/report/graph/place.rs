@@ -3,6 +3,7 @@
 use super::layered::{self, Layered};
 use super::{Graph, Node};
 use std::cmp::Reverse;
+use std::collections::BTreeMap;
 
 /// Columns of text in a box
 const TEXT_COLUMNS: usize = 27;
@@ -18,10 +19,11 @@ const CLUSTER_ROOM: f64 = 18.0;
 pub(super) const CLUSTER_TITLE: f64 = 26.0;
 /// Room between clusters
 const GAP: (f64, f64) = (110.0, 34.0);
-/// Height of a page that need not be higher
-const PAGE: f64 = 760.0;
-/// How far an edge between clusters runs straight out of its box
-const REACH: f64 = 70.0;
+/// Width of a letter of a cluster's title, at the most
+const TITLE_LETTER: f64 = 9.4;
+/// How far the bend of an edge reaches out of its box, inside a cluster and between clusters
+const REACH: f64 = 34.0;
+const FAR_REACH: f64 = 70.0;
 
 /// A rectangle, by its top left corner
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -65,10 +67,10 @@ pub(super) fn place(graph: &Graph, top: f64) -> Placed {
         cluster.set(area, size, &mut placed);
     }
     for (edge, curve) in graph.edges.iter().zip(&mut placed.curves) {
-        if let (true, Some(from), Some(to)) =
-            (curve.is_empty(), placed.boxes.get(edge.from), placed.boxes.get(edge.to))
-        {
-            *curve = across(*from, *to);
+        if let (Some(from), Some(to)) = (placed.boxes.get(edge.from), placed.boxes.get(edge.to)) {
+            let far = graph.nodes.get(edge.from).map(|node| node.cluster)
+                != graph.nodes.get(edge.to).map(|node| node.cluster);
+            *curve = route(*from, curve, *to, if far { FAR_REACH } else { REACH });
         }
     }
     let ends = placed.clusters.iter().map(|area| (area.x + area.width, area.y + area.height));
@@ -96,7 +98,10 @@ impl Cluster {
             inside.map(|(number, edge)| (number, (place(edge.from), place(edge.to)))).unzip();
         let sizes: Vec<(f64, f64)> = nodes.iter().map(|node| size(*node)).collect();
         let laid = layered::place(&sizes, &ends);
-        let area = bounds(&laid, &sizes);
+        let letters = graph.clusters.get(own).map_or(0, |title| title.chars().count());
+        let title = TITLE_LETTER * f64::from(u32::try_from(letters).unwrap_or(0)) + CLUSTER_ROOM;
+        let mut area = bounds(&laid, &sizes);
+        area.width = f64::max(area.width, title);
         Cluster { nodes, edges, laid, area }
     }
 
@@ -109,9 +114,9 @@ impl Cluster {
                 *slot = Area { x: x + dx, y: y + dy, width, height };
             }
         }
-        for (&edge, curve) in self.edges.iter().zip(&self.laid.curves) {
+        for (&edge, bends) in self.edges.iter().zip(&self.laid.bends) {
             if let Some(slot) = placed.curves.get_mut(edge) {
-                *slot = curve.iter().map(|(x, y)| (x + dx, y + dy)).collect();
+                *slot = bends.iter().map(|(x, y)| (x + dx, y + dy)).collect();
             }
         }
     }
@@ -132,7 +137,7 @@ fn bounds(laid: &Layered, sizes: &[(f64, f64)]) -> Area {
     let start = (f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY);
     let boxes = laid.corners.iter().zip(sizes);
     let boxes = boxes.map(|((x, y), (width, height))| (*x, *y, x + width, y + height));
-    let lines = laid.curves.iter().flatten().map(|(x, y)| (*x, *y, *x, *y));
+    let lines = laid.bends.iter().flatten().map(|(x, y)| (*x, *y, *x, *y));
     let (left, top, right, bottom) = boxes
         .chain(lines)
         .fold(start, |all, one| (all.0.min(one.0), all.1.min(one.1), all.2.max(one.2), all.3.max(one.3)));
@@ -144,37 +149,53 @@ fn bounds(laid: &Layered, sizes: &[(f64, f64)]) -> Area {
     }
 }
 
-/// The clusters in columns, those that more edges leave than reach first
+/// The clusters in columns: every one to the right of those that bring about what is in it, as far as they stand in no
+/// ring; in a ring those come first that more edges leave than reach
 fn columns(graph: &Graph, clusters: &[Cluster], top: f64) -> Vec<Area> {
     let mut placed: Vec<Area> = clusters.iter().map(|cluster| cluster.area).collect();
-    let mut order: Vec<usize> = (0..placed.len()).collect();
-    let cluster = |node: usize| graph.nodes.get(node).map(|node| node.cluster);
+    let cluster = |node: usize| graph.nodes.get(node).map_or(0, |node| node.cluster);
+    let ends = graph.edges.iter().map(|edge| (cluster(edge.from), cluster(edge.to)));
+    let crossing: Vec<(usize, usize)> = ends.filter(|(from, to)| from != to).collect();
     let outward = |own: usize| {
-        let crossing = graph.edges.iter().map(|edge| (cluster(edge.from), cluster(edge.to)));
-        let crossing = crossing.filter(|(from, to)| from != to);
-        crossing.map(|(from, to)| i64::from(from == Some(own)) - i64::from(to == Some(own))).sum::<i64>()
+        let count = |(from, to): &(usize, usize)| i64::from(*from == own) - i64::from(*to == own);
+        crossing.iter().map(count).sum::<i64>()
     };
+    let mut order: Vec<usize> = (0..placed.len()).collect();
     order.sort_by_key(|own| Reverse(outward(*own)));
-    let tallest = placed.iter().map(|area| area.height).fold(PAGE, f64::max);
-    let room: f64 = placed.iter().map(|area| (area.width + GAP.0) * (area.height + GAP.1)).sum();
-    let height = f64::max(tallest, libm::sqrt(room * 0.8));
-    let (mut x, mut y, mut widest) = (0.0, 0.0, 0.0);
-    for number in order {
-        let Some(area) = placed.get_mut(number) else { continue };
-        if y > 0.0 && y + area.height > height {
-            x += widest + GAP.0;
-            (y, widest) = (0.0, 0.0);
+    let mut column: BTreeMap<usize, usize> = BTreeMap::new();
+    for own in order.iter().copied() {
+        let before = crossing.iter().filter(|(_, to)| *to == own);
+        let before = before.filter_map(|(from, _)| column.get(from)).max();
+        let next = before.map_or(0, |before| before + 1);
+        column.insert(own, next);
+    }
+    let mut x = 0.0;
+    for number in 0..placed.len() {
+        let (mut y, mut widest) = (top, 0.0);
+        for own in order.iter().filter(|own| column.get(own) == Some(&number)) {
+            let Some(area) = placed.get_mut(*own) else { continue };
+            (area.x, area.y) = (x, y);
+            y += area.height + GAP.1;
+            widest = f64::max(widest, area.width);
         }
-        (area.x, area.y) = (x, top + y);
-        y += area.height + GAP.1;
-        widest = f64::max(widest, area.width);
+        x += if widest > 0.0 { widest + GAP.0 } else { 0.0 };
     }
     placed
 }
 
-/// An edge from one cluster to another: out of the right of its box, into the left of the other
-fn across(from: Area, to: Area) -> Vec<(f64, f64)> {
-    let start = (from.x + from.width, from.y + from.height / 2.0);
-    let end = (to.x, to.y + to.height / 2.0);
-    vec![start, (start.0 + REACH, start.1), (end.0 - REACH, end.1), end]
+/// An edge out of the right of a box into the left of another; past the columns between it runs straight along its lanes,
+/// so that it meets no box there
+fn route(from: Area, lanes: &[(f64, f64)], to: Area, reach: f64) -> Vec<(f64, f64)> {
+    let mut points = vec![(from.x + from.width, from.y + from.height / 2.0)];
+    let mut turn = |next: (f64, f64)| {
+        if let Some(&last) = points.last() {
+            points.extend([(last.0 + reach, last.1), (next.0 - reach, next.1), next]);
+        }
+    };
+    for &(x, y) in lanes {
+        turn((x - BOX_WIDTH / 2.0, y));
+        turn((x + BOX_WIDTH / 2.0, y));
+    }
+    turn((to.x, to.y + to.height / 2.0));
+    points
 }

@@ -40,7 +40,7 @@ pub fn of_rules(model: &Model) -> Graph {
     }
 }
 
-/// The part each block of the rules belongs to: the one it names, or the only one to which all it leads to belongs
+/// The part each block of the rules belongs to: the one it names, or that of most it leads to, for a fact of all
 pub(super) fn part_of(model: &Model) -> BTreeMap<Block, Option<PartId>> {
     let blocks = blocks(model);
     let edges = edges(model, &blocks);
@@ -121,17 +121,14 @@ fn parts(model: &Model, blocks: &[Block], edges: &[Edge]) -> Vec<Option<PartId>>
             Extent::Each(part) => Some(part),
             Extent::Machine | Extent::Side => common.part,
         };
-        let below: BTreeSet<Option<PartId>> = edges
-            .iter()
-            .filter(|edge| edge.from == number)
-            .filter_map(|edge| parts.get(edge.to).copied())
-            .collect();
-        let only = match below.len() {
-            1 => below.first().copied().flatten(),
-            _ => None,
-        };
+        let below = edges.iter().filter(|edge| edge.from == number);
+        let below: Vec<Option<PartId>> = below.filter_map(|edge| parts.get(edge.to).copied()).collect();
+        let most = below.iter().copied().flatten().find(|part| {
+            let same = below.iter().filter(|other| **other == Some(*part)).count();
+            2 * same > below.len() && (same == below.len() || !matches!(block, Block::Fact(_)))
+        });
         if let Some(slot) = parts.get_mut(number) {
-            *slot = own.or(only);
+            *slot = own.or(most);
         }
     }
     parts

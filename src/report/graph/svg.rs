@@ -47,6 +47,10 @@ pub fn svg(graph: &Graph) -> String {
     ));
     out.push_str(&format!("<text class=\"head\" x=\"0\" y=\"18\">{title}</text>\n"));
     legend(&mut out);
+    if graph.nodes.is_empty() {
+        let words = "Nothing was found out of order, so nothing hangs together here.";
+        out.push_str(&format!("<text x=\"0\" y=\"{HEAD:.0}\">{words}</text>\n"));
+    }
     for area in &placed.clusters {
         out.push_str(&format!("<rect class=\"cluster\" {} rx=\"6\"/>\n", corners(*area)));
     }
