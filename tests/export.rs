@@ -1,8 +1,12 @@
-//! Networks for other programs: the tables say what the noisy-MAX says, and any program can read the names.
+//! Networks and graphs for other programs: the tables say what the noisy-MAX says, any program can read the names, and
+//! what is drawn is all there, apart, and says what the diagnosis says.
 
 #[cfg(test)]
 #[path = "export/forms.rs"]
 mod forms;
+#[cfg(test)]
+#[path = "export/graph.rs"]
+mod graph;
 #[cfg(test)]
 #[path = "export/plain_tables.rs"]
 mod plain_tables;

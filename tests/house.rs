@@ -43,6 +43,7 @@ const HOMES: &[(&str, &[&str])] = &[
     ("pest_derive", &["syntax"]),
     ("petgraph", &["check", "network"]),
     ("miette", &["report/problems.rs"]),
+    ("layout", &["report/graph/layered.rs"]),
     ("clap", &["command", "main.rs"]),
     ("serde_yaml", &["case"]),
     ("rand_chacha", &["infer"]),

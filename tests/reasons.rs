@@ -4,6 +4,8 @@
 
 #[path = "support/setting.rs"]
 mod setting;
+#[path = "reasons/standing.rs"]
+mod standing;
 
 use pinboss::infer::Limits;
 use pinboss::infer::information::Effort;
