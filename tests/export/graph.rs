@@ -284,7 +284,7 @@ prop_compose! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(60))]
+    #![proptest_config(ProptestConfig::with_cases(150))]
 
     #[test]
     fn any_graph_is_drawn_whole_and_apart(graph in graphs()) {

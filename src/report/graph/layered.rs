@@ -24,41 +24,6 @@ pub(super) struct Layered {
 
 /// Places boxes of the given sizes; edges run from box to box by their numbers, in no ring
 pub(super) fn place(sizes: &[(f64, f64)], edges: &[(usize, usize)]) -> Layered {
-    // Boxes without an edge go into rows below the others: the library may put two of them on one another.
-    let (bound, lone): (Vec<usize>, Vec<usize>) =
-        (0..sizes.len()).partition(|own| edges.iter().any(|(from, to)| from == own || to == own));
-    let number = |own: usize| bound.binary_search(&own).unwrap_or(0);
-    let bound_sizes: Vec<(f64, f64)> = bound.iter().filter_map(|own| sizes.get(*own).copied()).collect();
-    let bound_edges: Vec<(usize, usize)> =
-        edges.iter().map(|(from, to)| (number(*from), number(*to))).collect();
-    let laid = by_library(&bound_sizes, &bound_edges);
-    let ends = laid.corners.iter().zip(&bound_sizes).map(|((x, y), (width, height))| (x + width, y + height));
-    let lanes = laid.bends.iter().flatten().copied();
-    let (width, height) =
-        ends.chain(lanes).fold((0.0, 0.0), |most, end| (f64::max(most.0, end.0), f64::max(most.1, end.1)));
-    let left = laid.corners.iter().map(|(x, _)| *x).fold(f64::INFINITY, f64::min);
-    let left = if left.is_finite() { left } else { 0.0 };
-    let mut corners = vec![(0.0, 0.0); sizes.len()];
-    let mut set = |own: usize, corner: (f64, f64)| {
-        if let Some(slot) = corners.get_mut(own) {
-            *slot = corner;
-        }
-    };
-    bound.iter().zip(&laid.corners).for_each(|(own, corner)| set(*own, *corner));
-    let (mut x, mut y, mut tallest) = (left, if bound.is_empty() { 0.0 } else { height + ROOM.1 }, 0.0);
-    for own in lone {
-        let Some(&(own_width, own_height)) = sizes.get(own) else { continue };
-        if x > left && x + own_width > width {
-            (x, y, tallest) = (left, y + tallest + ROOM.1, 0.0);
-        }
-        set(own, (x, y));
-        x += own_width + ROOM.0;
-        tallest = f64::max(tallest, own_height);
-    }
-    Layered { corners, bends: laid.bends }
-}
-
-fn by_library(sizes: &[(f64, f64)], edges: &[(usize, usize)]) -> Layered {
     if sizes.is_empty() {
         return Layered::default();
     }

@@ -134,6 +134,9 @@ fn words(node: &Node) -> (Vec<String>, usize) {
 
 /// The rectangle around a cluster as it was laid out
 fn bounds(laid: &Layered, sizes: &[(f64, f64)]) -> Area {
+    if sizes.is_empty() {
+        return Area { height: CLUSTER_TITLE + CLUSTER_ROOM, ..Area::default() };
+    }
     let start = (f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY);
     let boxes = laid.corners.iter().zip(sizes);
     let boxes = boxes.map(|((x, y), (width, height))| (*x, *y, x + width, y + height));
