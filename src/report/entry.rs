@@ -11,6 +11,9 @@ use crate::model::{
 use crate::problem::code::{Code, Severity};
 use serde::Serialize;
 
+/// Head of the short table of sizes, which a longer one takes the place of
+pub(super) const FIRST_ROWS: &str = "Per cent worn, first row of each size class";
+
 /// One name with what the rules say of it
 #[derive(Debug, Serialize)]
 pub struct Entry {
@@ -180,7 +183,7 @@ pub(super) fn of_measure(model: &Model, measure: &Measure) -> Entry {
         let points = row.points.iter().map(|(size, worn)| format!("{} is {} %", shown(size), figure(*worn)));
         Some(format!("{name}: {}", points.collect::<Vec<_>>().join(", ")))
     });
-    entry.say("Per cent worn, first row of each size class", sizes);
+    entry.say(FIRST_ROWS, sizes);
     entry.based(&measure.common)
 }
 

@@ -5,7 +5,7 @@ use crate::place::{Place, Side};
 /// How far a count may be from what it stands for, as a part of it, where a rule gives the share
 const COUNT_TOLERANCE: f64 = 0.05;
 /// And where many rules together give it, so that a row of counts is mostly out of the same hundred
-const ROUGH_TOLERANCE: f64 = 0.25;
+const ROUGH_TOLERANCE: f64 = 0.12;
 /// The most that shares are counted among
 const MOST_COUNTED: u32 = 1_000_000;
 

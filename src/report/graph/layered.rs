@@ -10,6 +10,8 @@ use layout::topo::layout::VisualGraph;
 /// Room between columns and between the boxes of one, in pixels
 const ROOM: (f64, f64) = (70.0, 16.0);
 
+/// Edges of a cluster up to which the order of its boxes is improved; the time for it grows steeply
+const MOST_UNTANGLED: usize = 160;
 /// The most by which the library shifts a lane out of the middle of its column
 const MOST_SHIFT: f64 = 100.0;
 
@@ -46,7 +48,8 @@ pub(super) fn place(sizes: &[(f64, f64)], edges: &[(usize, usize)]) -> Layered {
         }
     }
     let mut pen = Pen::default();
-    graph.do_it(false, false, false, &mut pen);
+    let too_many_to_untangle = edges.len() > MOST_UNTANGLED;
+    graph.do_it(false, too_many_to_untangle, false, &mut pen);
     let mut laid = pen.0;
     let middles: Vec<f64> =
         laid.corners.iter().zip(sizes).map(|((x, _), (width, _))| x + width / 2.0).collect();

@@ -83,6 +83,10 @@ fn scale(model: &Model, expression: &Formula) -> Scale {
 
 /// The grades or choices that an expression is turned into, each with its bounds
 pub(super) fn bounds(model: &Model, expression: &Formula, bounds: &Bounds, names: &[String]) -> String {
+    if let Formula::Turn(_) = expression {
+        let told = bounds.intervals.iter().filter_map(|(grade, _, _)| names.get(*grade));
+        return told.map(|name| quoted(&plain(name))).collect::<Vec<_>>().join(" if not, ") + " if so";
+    }
     let scale = scale(model, expression);
     let shown = |value: f64| match scale {
         Scale::Unit(unit) => format!("{} {}", figure(unit.from_base(value)), unit.word()),

@@ -68,7 +68,9 @@ fn shares(effect: &Effect, effects: &[(usize, f64)], given: &str, verb: Verb) ->
             let grade = (0..grades.names.len()).find(|grade| grades.state(*grade) == *state).unwrap_or(0);
             let verb = verb(&number);
             match place {
-                _ if is_plain(effect) => format!("{number} {verb} it"),
+                _ if is_plain(effect) => {
+                    format!("{number} {} it", verb.replace("come to", "get").replace("comes to", "gets"))
+                }
                 0 => format!("{number} {verb} {}", quoted(grades.name(grade))),
                 _ => format!("{number} {}", quoted(grades.name(grade))),
             }

@@ -68,6 +68,7 @@ pub(super) fn hanging_on(model: &Model, id: FactId) -> Vec<String> {
 pub(super) fn of_measure(model: &Model, id: MeasureId) -> Entry {
     let measure = &model[id];
     let mut entry = entry::of_measure(model, measure);
+    entry.says.retain(|says| says.about != entry::FIRST_ROWS);
     if let How::Reckoned(expression) = &measure.how {
         entry.say("How it is reckoned", [format!("{}.", capital(&formula::formula(model, expression)))]);
     }
@@ -192,7 +193,7 @@ pub(super) fn of_size(model: &Model, name: &str) -> Entry {
         id: name.to_owned(),
         sort: "size class",
         label: size.label.clone(),
-        places: "machine".to_owned(),
+        places: "of whole machines".to_owned(),
         says: Vec::new(),
     };
     let rows = |of: fn(&Model, &Size, MeasureId) -> Vec<String>| {
@@ -218,7 +219,7 @@ pub(super) fn of_scale(model: &Model) -> Entry {
         id: "scale".to_owned(),
         sort: "scale",
         label: "what the words of frequency stand for".to_owned(),
-        places: "machine".to_owned(),
+        places: "the same for all rules".to_owned(),
         says: Vec::new(),
     };
     entry.say("Words", model.scale.iter().map(|(word, share)| format!("{word}: {}", counted(*share))));

@@ -111,7 +111,11 @@ pub(super) fn figures(model: &Model, block: Block, standing: &Standing) -> Figur
 pub(super) fn say(model: &Model, block: Block, standing: &Standing, entry: &mut Entry) {
     let common = common(model, block);
     if standing.shares.is_empty() {
-        entry.say("All told", ["It has no place on this machine, or the machine tells it.".to_owned()]);
+        let why = match block {
+            Block::Fact(_) => "The case tells it.",
+            Block::Hidden(_) | Block::Symptom(_) => "It has no place on this machine.",
+        };
+        entry.say("All told", [why.to_owned()]);
         return;
     }
     entry.say("All told", all_told(model, block, standing, common));
