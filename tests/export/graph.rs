@@ -235,7 +235,7 @@ fn node(number: usize, cluster: usize, label: &str) -> Node {
         sort: Sort::ALL[number % 4],
         cluster,
         lines: Vec::new(),
-        seen: number % 5 == 0,
+        seen: number.is_multiple_of(5),
         abnormal: false,
     }
 }

@@ -4,6 +4,7 @@ use crate::setting::{Setting, set};
 use pinboss::ground::{find_hidden, find_symptom};
 use pinboss::infer::Limits;
 use pinboss::reason::standing::{Block, Standing, standing};
+use pinboss::report::shown::sentences;
 
 const RULES: &str = "\
 cause loose: \"bolts loose\"
@@ -100,6 +101,18 @@ fn a_cause_stands_by_its_chance_and_shows_in_what_it_leads_to() {
     near(crooked.without, 0.3 * 0.8);
     near(knock.with, 1.0 - (1.0 - 0.2 * 0.6) * 0.5 * 0.98);
     near(knock.without, 1.0 - (1.0 - 0.2 * 0.6) * 0.98);
+}
+
+/// What an editor shows of a name, without anything reckoned
+#[test]
+fn sentences_of_a_name_say_the_shares_as_counts() {
+    let setting = set(RULES, "case: c\nmachine: {tag: T}\n");
+    let said = sentences(&setting.model, "knock").unwrap();
+    assert_eq!(said[0], "knock: knock");
+    let expected = "What it comes from: Of 100 sides with bolts loose, 60 show “faint” for that reason.";
+    assert!(said.iter().any(|line| line == expected), "{said:?}");
+    assert!(!said.iter().any(|line| line.starts_with("All told")), "{said:?}");
+    assert_eq!(sentences(&setting.model, "no_such"), None);
 }
 
 #[test]

@@ -4,7 +4,8 @@ use super::formula;
 use super::lines::{self, Verb, quoted};
 use super::small::{checks_that_show, hanging_on, on_part};
 use crate::model::{
-    Cause, CauseId, ConditionId, Counted, Effect, FactId, Forms, Hidden, Model, Symptom, SymptomId, Threshold,
+    Cause, CauseId, ConditionId, Counted, Effect, FactId, Forms, Hidden, Line, Model, Remedy, Symptom,
+    SymptomId, Threshold,
 };
 use crate::report::entry::{Entry, in_brief};
 use crate::report::gate::clause;
@@ -78,6 +79,10 @@ pub(super) fn of_symptom(model: &Model, id: SymptomId) -> Entry {
     entry.say("Gives way", gives);
     comes_from(model, effect, Verb::Show, &mut entry);
     entry.say("Checks that show it", checks_that_show(model, &BTreeSet::from([id])));
+    let fixes =
+        |remedy: &&Remedy| remedy.fixes.iter().any(|hidden| symptoms_of(model, *hidden).contains(&id));
+    let remedies = model.remedies.iter().filter(fixes);
+    entry.say("Remedies for what can be behind it", remedies.map(|remedy| in_brief(&remedy.common)));
     entry.based(&effect.common)
 }
 
@@ -137,7 +142,7 @@ fn below(model: &Model, hidden: Hidden, entry: &mut Entry) {
         let own = effect.lines.iter().filter(|line| line.parents.iter().any(|parent| parent.of == hidden));
         let label = in_brief(&effect.common);
         told.extend(own.map(|line| {
-            let line = crate::model::Line { because: None, ..line.clone() };
+            let line = Line { because: None, ..line.clone() };
             format!("{}: {}", capital(&label), lines::with(model, effect, &line, verb))
         }));
     };

@@ -1,11 +1,12 @@
 //! Everything in the rules that is no node of the network: measures, checks, remedies, parts, kinds, states, sizes, the scale.
 
+use super::blocks::symptoms_of;
 use super::formula;
 use super::lines;
 use crate::model::test::Test;
 use crate::model::{
-    Check, CheckId, Common, Effect, Extent, FactId, How, KindId, MeasureId, Model, PartId, RemedyId, Size,
-    StateId, SymptomId,
+    CauseId, Check, CheckId, Common, Effect, Extent, FactId, Hidden, How, KindId, MeasureId, Model, PartId,
+    RemedyId, Size, StateId, SymptomId,
 };
 use crate::report::entry::{self, Entry, in_brief};
 use crate::report::gate::clause;
@@ -125,8 +126,9 @@ pub(super) fn of_check(model: &Model, id: CheckId) -> Entry {
     let check = &model[id];
     let mut entry = entry::of_check(model, check);
     let causes = model.causes.iter().enumerate().filter(|(number, _)| {
-        let hidden = crate::model::Hidden::Cause(crate::model::CauseId(*number));
-        super::blocks::symptoms_of(model, hidden).iter().any(|symptom| check.shows.contains(symptom))
+        symptoms_of(model, Hidden::Cause(CauseId(*number)))
+            .iter()
+            .any(|symptom| check.shows.contains(symptom))
     });
     entry.say("Causes it can speak of", causes.map(|(_, cause)| in_brief(&cause.common)));
     entry
@@ -162,6 +164,7 @@ pub(super) fn of_part(model: &Model, id: PartId) -> Entry {
 pub(super) fn of_kind(model: &Model, id: KindId) -> Entry {
     let kind = &model[id];
     let mut entry = Entry::new(model, "kind of cause", &kind.common);
+    entry.places = "for any place".to_owned();
     entry.say("Counts against", [kind.against.clone()]);
     let causes = model.causes.iter().filter(|cause| cause.kind == id);
     let told = causes.map(|cause| {

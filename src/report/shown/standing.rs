@@ -4,7 +4,7 @@ use super::lines::quoted;
 use crate::model::{Common, Extent, Hidden, Model};
 use crate::reason::standing::{Block, Reasons, Standing};
 use crate::report::entry::{Entry, in_brief};
-use crate::report::words::{capital, count, counted_roughly, hundreds, listed, roughly_out_of};
+use crate::report::words::{capital, count, counted, counted_roughly, hundreds, listed, out_of};
 use serde::Serialize;
 
 /// Reasons told for each grade
@@ -121,7 +121,7 @@ pub(super) fn say(model: &Model, block: Block, standing: &Standing, entry: &mut 
     entry.say("All told", all_told(model, block, standing, common));
     entry.say(
         "Likeliest reasons, several of which may be there at once",
-        standing.reasons.iter().map(|one| reasons(model, block, one)),
+        standing.reasons.iter().filter(|one| !one.causes.is_empty()).map(|one| reasons(model, block, one)),
     );
     let told = standing.leads_to.iter().filter(|one| one.with > one.without).take(SYMPTOMS_TOLD);
     let told = told.map(|one| {
@@ -143,7 +143,7 @@ fn all_told(model: &Model, block: Block, standing: &Standing, common: &Common) -
     let noun = model.noun(common.extent);
     let skipped = usize::from(!matches!(block, Block::Fact(_)));
     let shares: Vec<f64> = standing.shares.iter().skip(skipped).copied().collect();
-    let of = roughly_out_of(&shares);
+    let of = out_of(&shares);
     let parts: Vec<String> = names
         .iter()
         .skip(skipped)
@@ -154,16 +154,14 @@ fn all_told(model: &Model, block: Block, standing: &Standing, common: &Common) -
     let verb = if matches!(block, Block::Symptom(_)) { "show it" } else { "have it" };
     let mut told = match block {
         Block::Fact(_) => vec![format!("Of {} {noun}: {}.", hundreds(of), listed(&parts))],
-        _ if parts.len() == 1 => vec![format!("{} {noun} {verb}.", capital(&counted_roughly(1.0 - normal)))],
+        _ if parts.len() == 1 => vec![format!("{} {noun} {verb}.", capital(&counted(1.0 - normal)))],
         _ => {
-            let sum = capital(&counted_roughly(1.0 - normal));
+            let sum = capital(&counted(1.0 - normal));
             vec![format!("{sum} {noun} {verb}; of {}: {}.", hundreds(of), listed(&parts))]
         }
     };
     let anywhere = standing.anywhere.filter(|_| common.extent != Extent::Machine);
-    told.extend(
-        anywhere.map(|share| format!("{} machines {verb} somewhere.", capital(&counted_roughly(share)))),
-    );
+    told.extend(anywhere.map(|share| format!("{} machines {verb} somewhere.", capital(&counted(share)))));
     told
 }
 
