@@ -78,6 +78,11 @@ pub(super) fn of_symptom(model: &Model, id: SymptomId) -> Entry {
     });
     entry.say("Gives way", gives);
     comes_from(model, effect, Verb::Show, &mut entry);
+    let noun = model.noun(effect.common.extent);
+    let seen = symptom
+        .seen
+        .map(|(share, _)| format!("{} {noun} show it, say those who wrote the rules.", counted(share)));
+    entry.say("In practice", seen);
     entry.say("Checks that show it", checks_that_show(model, &BTreeSet::from([id])));
     let fixes =
         |remedy: &&Remedy| remedy.fixes.iter().any(|hidden| symptoms_of(model, *hidden).contains(&id));
