@@ -2,7 +2,7 @@
 
 mod attributes;
 mod cause;
-mod clauses;
+pub mod clauses;
 mod deed;
 mod doubt;
 mod effect;
@@ -24,6 +24,12 @@ use crate::model::Model;
 use crate::problem::Problems;
 use crate::syntax::tree::{File, Sort};
 use names::Names;
+
+/// Those a cause can count against
+pub const PARTIES: [&str; 6] = ["operator", "owner", "fitter", "maker", "site", "nobody"];
+
+/// How the machine can stand for a check
+pub const ACCESS: [&str; 4] = ["parked", "moved", "lifted", "records"];
 
 /// What a stage of the check needs at hand: the model as far as it stands, the names, the problems so far
 struct Desk<'a> {

@@ -22,6 +22,17 @@ mod grammar {
 
 use grammar::{Rule, RuleParser};
 
+/// Whether a declaration can give a word as a name: small letters, digits and `_`, and no word of the language
+pub fn is_name(word: &str) -> bool {
+    word.len() <= screen::LONGEST_WORD && expect::is_name(word)
+}
+
+/// Whether a word can name a grade, a choice or a form: letters, digits and `_`, and no word that holds the language
+/// together
+pub fn is_grade(word: &str) -> bool {
+    word.len() <= screen::LONGEST_WORD && expect::is_grade(word)
+}
+
 /// The declarations of one rule file that could be read, and everything wrong with the rest
 pub fn parse(sources: &Sources, id: SourceId) -> (tree::File, Problems) {
     let mut problems = Problems::default();

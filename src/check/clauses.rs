@@ -8,7 +8,7 @@ use crate::syntax::tree::{Clause, Declaration, Sort};
 use std::collections::BTreeMap;
 
 /// The word for a row of a table, which has no keyword
-const ROW: &str = "row";
+pub const ROW: &str = "row";
 
 /// Says which clauses do not belong, stand twice, or are missing
 pub(super) fn check(names: &Names<'_>, problems: &mut Problems) {
@@ -112,8 +112,8 @@ enum Allowed {
     Often,
 }
 
-/// The clauses of each sort: those taken once, and those taken as often as one likes
-fn table(sort: Sort) -> (&'static [&'static str], &'static [&'static str]) {
+/// The words of the clauses that a sort of block takes: those taken once, and those taken as often as one likes
+pub fn taken(sort: Sort) -> (&'static [&'static str], &'static [&'static str]) {
     match sort {
         Sort::Scale => (&[], &[ROW]),
         Sort::Dimensions => (&["basis", "text"], &[ROW]),
@@ -140,7 +140,7 @@ fn table(sort: Sort) -> (&'static [&'static str], &'static [&'static str]) {
 }
 
 fn allowed(sort: Sort, word: &str) -> Allowed {
-    let (once, often) = table(sort);
+    let (once, often) = taken(sort);
     if once.contains(&word) {
         Allowed::Once
     } else if often.contains(&word) {
@@ -151,13 +151,13 @@ fn allowed(sort: Sort, word: &str) -> Allowed {
 }
 
 fn listed(sort: Sort) -> String {
-    let (once, often) = table(sort);
+    let (once, often) = taken(sort);
     let words: Vec<&str> = often.iter().chain(once).copied().collect();
     quoted(&words, ", ")
 }
 
-/// The words a clause starts with
-fn word(clause: &Clause) -> &'static str {
+/// The words a clause starts with; [`ROW`] for a row of a table
+pub fn word(clause: &Clause) -> &'static str {
     match clause {
         Clause::Grades(_) => "grades",
         Clause::With(_) => "with",

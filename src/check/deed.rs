@@ -1,17 +1,14 @@
 //! What people do: checks and remedies.
 
-use super::Desk;
 use super::fact::in_unit;
 use super::names::Names;
+use super::{ACCESS, Desk};
 use crate::model::{Check, Common, Extent, Model, Remedy, SymptomId};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::Spanned;
 use crate::syntax::tree::{Clause, Declaration, Sort};
 use crate::units::Unit;
-
-/// How the machine can stand for a check
-pub(super) const ACCESS: [&str; 4] = ["parked", "moved", "lifted", "records"];
 
 /// A check that shows nothing yet
 pub(super) fn check_outline(common: Common) -> Check {

@@ -162,6 +162,10 @@ pub(super) fn is_name(word: &str) -> bool {
     RuleParser::parse(Rule::name, word).is_ok_and(|name| name.as_str() == word)
 }
 
+pub(super) fn is_grade(word: &str) -> bool {
+    RuleParser::parse(Rule::grade, word).is_ok_and(|grade| grade.as_str() == word)
+}
+
 fn is_word(found: &str) -> bool {
     found.starts_with(char::is_alphanumeric)
 }

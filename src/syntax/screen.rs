@@ -13,7 +13,7 @@ const MOST_DEEP: usize = 64;
 /// Most signs and `of`s on a line: hand-written expressions have five or six, and each goes one deeper
 const MOST_STEPS: usize = 64;
 /// Longest word taken, in bytes: names are compared letter by letter when one is offered for another
-const LONGEST_WORD: usize = 60;
+pub(super) const LONGEST_WORD: usize = 60;
 /// Most digits of a number: more than any reading has, and few enough to be kept to the last
 const MOST_DIGITS: usize = 12;
 

@@ -1,0 +1,117 @@
+//! What a word means where it stands, in sentences.
+
+mod block;
+
+use super::keyword::keyword;
+use super::mention::{Mention, Thing, mentions};
+use super::uses::{mention_at, scale};
+use super::words::{label, listed, words};
+use super::{Cursor, Rules};
+use crate::source::Span;
+
+/// What is told of a word
+#[derive(Clone, Debug, PartialEq)]
+pub struct Told {
+    /// The word
+    pub at: Span,
+    /// Paragraphs, names and words of the language between back quotes
+    pub paragraphs: Vec<String>,
+    /// Lines of a rule that show it in use; empty for what needs none
+    pub example: String,
+}
+
+/// What is told of what stands at a place; nothing within texts and comments
+pub fn hover(rules: &Rules, cursor: Cursor) -> Option<Told> {
+    let all = mentions(&rules.files);
+    if let Some(mention) = mention_at(&all, cursor)
+        && let Some(paragraphs) = named(rules, &all, &mention)
+    {
+        return Some(Told { at: mention.at, paragraphs, example: String::new() });
+    }
+    let at = word_at(rules, cursor)?;
+    let before = before(rules.sources.text(at.source), at.start);
+    let starts_clause = before.trim().is_empty() || before.ends_with("  ");
+    let keyword = keyword(rules.sources.slice(at), before.is_empty(), starts_clause)?;
+    let paragraphs = vec![format!("`{}`", keyword.word), keyword.says.to_owned()];
+    Some(Told { at, paragraphs, example: keyword.example.to_owned() })
+}
+
+fn named(rules: &Rules, all: &[Mention<'_>], mention: &Mention<'_>) -> Option<Vec<String>> {
+    match mention.thing {
+        Thing::Block(name) => Some(block::told(rules, all, rules.block(name)?)),
+        Thing::Row(part) => {
+            let part = rules.block(part)?;
+            let name = &part.name.value;
+            let mut told = vec![format!(
+                "`{name}s`: all of the part `{name}` ({}) along a side; as a fact, how many of them a side has.",
+                label(part)
+            )];
+            told.extend(block::used(all, Thing::Row(name)));
+            Some(told)
+        }
+        Thing::Word { of, word } => {
+            let block = rules.block(of)?;
+            let words = words(block)?;
+            let number = words.all.iter().position(|known| *known == word)?;
+            let normal = if Some(number) == words.normal { ", the normal one" } else { "" };
+            let quoted: Vec<String> = words.all.iter().map(|word| format!("`{word}`")).collect();
+            Some(vec![
+                format!(
+                    "`{word}`: {} {} of the {} `{of}`{normal}.",
+                    article(words.noun),
+                    words.noun,
+                    block.sort.value.word()
+                ),
+                format!("`{of}`: {}. It can be {}.", label(block), listed(&quoted, "or")),
+            ])
+        }
+        Thing::Share(word) => {
+            let scale = scale(rules);
+            let (_, percent) = scale.iter().find(|(known, _)| *known == word)?;
+            let rest: Vec<String> =
+                scale.iter().map(|(word, percent)| format!("`{word}` {percent} %")).collect();
+            Some(vec![format!("`{word}`: {percent} %."), format!("The scale: {}.", rest.join(", "))])
+        }
+        Thing::Size(size) => {
+            let mut told = vec![format!("`{size}`: a size class, as a case says it in `size`.")];
+            let tables =
+                rules.declarations().filter(|it| !super::is_block(it.sort.value) && it.name.value == size);
+            told.extend(tables.map(|table| format!("Its `{}`: {}.", table.sort.value.word(), label(table))));
+            Some(told)
+        }
+    }
+}
+
+fn article(noun: &str) -> &'static str {
+    if noun.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" }
+}
+
+/// The word at a place, unless it stands in a text or a comment
+pub(super) fn word_at(rules: &Rules, cursor: Cursor) -> Option<Span> {
+    let text = rules.sources.text(cursor.source);
+    let (head, tail) = text.split_at_checked(cursor.at)?;
+    let is_word = |sign: char| sign.is_ascii_alphanumeric() || sign == '_';
+    let start = head.trim_end_matches(is_word).len();
+    let end = cursor.at + (tail.len() - tail.trim_start_matches(is_word).len());
+    (start < end && is_code(before(text, start))).then_some(Span { source: cursor.source, start, end })
+}
+
+/// The piece of its line before a byte
+pub(super) fn before(text: &str, at: usize) -> &str {
+    let head = text.get(..at).unwrap_or("");
+    let start = head.rfind(['\n', '\r']).map_or(0, |newline| newline + 1);
+    head.get(start..).unwrap_or("")
+}
+
+/// Whether the end of a piece of a line lies outside texts and comments
+pub(super) fn is_code(before: &str) -> bool {
+    let mut in_text = false;
+    for sign in before.chars() {
+        match sign {
+            '"' => in_text = !in_text,
+            '#' if !in_text => return false,
+            _ => {}
+        }
+    }
+    !in_text
+}
