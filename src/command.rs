@@ -1,6 +1,7 @@
 //! The command line: one file a command; the only place that reads files and prints.
 
 mod diagnose;
+pub mod lsp;
 mod name;
 mod next;
 mod rulebook;
@@ -32,6 +33,7 @@ enum Command {
     Next(next::Args),
     Words(words::Args),
     Rules(rules::Args),
+    Lsp(lsp::Args),
 }
 
 /// The form of an answer
@@ -52,6 +54,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Command::Next(args) => next::run(&args),
         Command::Words(args) => words::run(&args),
         Command::Rules(args) => rules::run(args),
+        Command::Lsp(args) => lsp::run(&args),
     };
     shell::ended(done)
 }

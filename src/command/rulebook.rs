@@ -5,7 +5,7 @@ use crate::model::Model;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::{LARGEST_FILE, SourceId, Sources, Unreadable};
-use crate::syntax;
+use crate::syntax::{self, tree};
 use sha2::{Digest, Sha256};
 use std::fs;
 use std::io::Read;
@@ -42,8 +42,18 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
         Some(folder) => read_folder(folder, sources, &mut problems).into_iter().map(|(_, id)| id).collect(),
         None => BUILT_IN.iter().map(|(name, text)| sources.add(*name, *text)).collect(),
     };
+    let (_, model) = judge(&ids, sources, &mut problems);
+    Rulebook { model, problems, digest: digest(sources, &ids) }
+}
+
+/// What the files of one set hold and mean, with everything wrong or doubtful in them
+pub(super) fn judge(
+    ids: &[SourceId],
+    sources: &mut Sources,
+    problems: &mut Problems,
+) -> (Vec<tree::File>, Model) {
     let mut files = Vec::new();
-    for &id in &ids {
+    for &id in ids {
         let (file, said) = syntax::parse(sources, id);
         problems.append(said);
         files.push(file);
@@ -57,7 +67,7 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
     }
     let (model, said) = check::check(&files);
     problems.append(said);
-    Rulebook { model, problems, digest: digest(sources, &ids) }
+    (files, model)
 }
 
 /// A rule file, or the `.rules` files of a folder by name, with their paths
@@ -103,8 +113,8 @@ pub(super) fn files(
     sources: &mut Sources,
     problems: &mut Problems,
 ) -> Option<Vec<PathBuf>> {
-    let entries = match fs::read_dir(folder) {
-        Ok(entries) => entries,
+    match paths(folder, extension) {
+        Ok(paths) => Some(paths),
         Err(fault) => {
             let name = folder.display().to_string();
             let at = sources.add(&name, "");
@@ -113,14 +123,28 @@ pub(super) fn files(
                 Problem::new(Code::FileUnreadable, sources.whole(at), message)
                     .help(format!("give a folder that holds files ending in `.{extension}`")),
             );
-            return None;
+            None
         }
-    };
-    let paths = entries.filter_map(|entry| entry.ok().map(|entry| entry.path()));
+    }
+}
+
+/// Paths of the `.rules` files of a folder, in order
+pub(super) fn rule_files(folder: &Path) -> std::io::Result<Vec<PathBuf>> {
+    paths(folder, "rules")
+}
+
+fn paths(folder: &Path, extension: &str) -> std::io::Result<Vec<PathBuf>> {
+    let entries = fs::read_dir(folder)?.filter_map(|entry| entry.ok().map(|entry| entry.path()));
     let mut paths: Vec<PathBuf> =
-        paths.filter(|path| path.extension().is_some_and(|own| own == extension)).collect();
+        entries.filter(|path| path.extension().is_some_and(|own| own == extension)).collect();
     paths.sort();
-    Some(paths)
+    Ok(paths)
+}
+
+/// Whether the name of a file says that it holds rules
+pub(super) fn is_rule_file(path: &Path) -> bool {
+    path.extension().is_some_and(|extension| extension == "rules")
+}
 }
 
 /// Reads one file; what cannot be read stands as an empty text with its problem
@@ -138,7 +162,12 @@ pub(super) fn read_file(path: &Path, sources: &mut Sources, problems: &mut Probl
             return at;
         }
     };
-    match sources.add_bytes(&name, bytes) {
+    take(&name, bytes, sources, problems)
+}
+
+/// Takes in what a file holds; what is no text stands as an empty one with its problem
+pub(super) fn take(name: &str, bytes: Vec<u8>, sources: &mut Sources, problems: &mut Problems) -> SourceId {
+    match sources.add_bytes(name, bytes) {
         Ok(id) => id,
         Err((id, Unreadable::TooLarge { .. })) => {
             let message = format!("the file `{name}` is larger than {} KiB", LARGEST_FILE / 1024);

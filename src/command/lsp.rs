@@ -1,0 +1,196 @@
+//! `pinboss lsp`: speaks with an editor about rule files, by the Language Server Protocol, version 3.17.
+//!
+//! Only this module knows the protocol; what is said is found out by `editor`.
+
+mod answer;
+mod client;
+mod position;
+mod publish;
+mod uri;
+mod workspace;
+
+use super::shell::Exit;
+use answer::Refusal;
+use client::Client;
+use lsp_server::{Connection, ErrorCode, Message, Notification, Request, RequestId, Response, ResponseError};
+use std::io::{self, BufRead, Write};
+use std::thread;
+use workspace::Workspace;
+
+/// Speak with an editor about rule files, over standard input and output
+///
+/// An editor starts this by itself, by the Language Server Protocol: tell it to run `pinboss lsp` for files that end
+/// in `.rules`. It then shows problems while you type, tells what a word means, and finds, renames and completes names.
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// Taken for the sake of editors that add it; standard input and output are used anyway
+    #[arg(long, hide = true)]
+    stdio: bool,
+}
+
+pub(super) fn run(_args: &Args) -> io::Result<Exit> {
+    let (server, editor) = Connection::memory();
+    let Connection { sender, receiver } = editor;
+    // This thread may wait for input when the program ends, and ends with it.
+    thread::spawn(move || read(&mut io::stdin().lock(), |message| sender.send(message).is_ok()));
+    let writer = thread::spawn(move || -> io::Result<()> {
+        let mut out = io::stdout().lock();
+        receiver.into_iter().try_for_each(|message| message.write(&mut out))?;
+        out.flush()
+    });
+    let exit = serve(&server);
+    drop(server);
+    writer.join().unwrap_or(Ok(()))?;
+    Ok(exit)
+}
+
+/// Takes messages in until the input ends or nobody takes them; one that is none is passed over
+fn read(input: &mut impl BufRead, mut take: impl FnMut(Message) -> bool) {
+    loop {
+        match Message::read(input) {
+            Ok(Some(message)) => {
+                if !take(message) {
+                    return;
+                }
+            }
+            Err(fault) if fault.kind() == io::ErrorKind::InvalidData => {
+                drop(writeln!(io::stderr(), "pinboss lsp: a message was not understood: {fault}"));
+            }
+            Ok(None) | Err(_) => return,
+        }
+    }
+}
+
+/// How far a conversation has come
+#[derive(Clone, Copy, PartialEq)]
+enum Stage {
+    /// The editor has not said who it is
+    Silent,
+    /// Between `initialize` and `shutdown`
+    Open,
+    /// After `shutdown`
+    Closed,
+}
+
+/// A conversation with one editor
+struct Talk<'c> {
+    connection: &'c Connection,
+    stage: Stage,
+    client: Client,
+    workspace: Workspace,
+    told: publish::Told,
+}
+
+/// Speaks with an editor until it says `exit` or is gone; done well only after it said `shutdown`
+pub fn serve(connection: &Connection) -> Exit {
+    let mut talk = Talk {
+        connection,
+        stage: Stage::Silent,
+        client: Client::default(),
+        workspace: Workspace::default(),
+        told: publish::Told::default(),
+    };
+    let closed = loop {
+        let message = match connection.receiver.try_recv() {
+            Ok(message) => message,
+            // With nothing more to read there is time to look the rules over, once for many changes.
+            Err(_) => {
+                talk.publish();
+                match connection.receiver.recv() {
+                    Ok(message) => message,
+                    Err(_) => break talk.stage == Stage::Closed,
+                }
+            }
+        };
+        match message {
+            Message::Request(request) => talk.request(request),
+            Message::Notification(notification) if notification.method == "exit" => {
+                break talk.stage == Stage::Closed;
+            }
+            Message::Notification(notification) if talk.stage == Stage::Open => talk.notice(notification),
+            Message::Notification(_) | Message::Response(_) => {}
+        }
+    };
+    if closed { Exit::Done } else { Exit::FaultyInput }
+}
+
+impl Talk<'_> {
+    fn request(&mut self, request: Request) {
+        let Request { id, method, params } = request;
+        let answer = match (self.stage, method.as_str()) {
+            (Stage::Silent, "initialize") => {
+                self.stage = Stage::Open;
+                self.client = Client::read(&params);
+                self.workspace = Workspace::new(client::folders(&params));
+                answer::json(&client::capabilities(&self.client))
+            }
+            (Stage::Silent, _) => {
+                Err(Refusal::new(ErrorCode::ServerNotInitialized, "the first request must be `initialize`"))
+            }
+            (Stage::Open, "initialize") => {
+                Err(Refusal::new(ErrorCode::InvalidRequest, "`initialize` has been said before"))
+            }
+            (Stage::Open, "shutdown") => {
+                self.stage = Stage::Closed;
+                Ok(serde_json::Value::Null)
+            }
+            (Stage::Open, method) => answer::answer(method, params, &self.client, &mut self.workspace),
+            (Stage::Closed, _) => {
+                Err(Refusal::new(ErrorCode::InvalidRequest, "`shutdown` has been said before"))
+            }
+        };
+        self.respond(id, answer);
+    }
+
+    fn respond(&self, id: RequestId, answer: Result<serde_json::Value, Refusal>) {
+        let response_result = answer.map_err(|refusal| ResponseError {
+            code: refusal.code as i32,
+            message: refusal.message,
+            data: None,
+        });
+        self.send(Response { id, response_result }.into());
+    }
+
+    fn notice(&mut self, notification: Notification) {
+        if notification.method == "initialized" && self.client.watches_files {
+            self.send(client::watch_files().into());
+        }
+        self.workspace.notice(&notification.method, notification.params, &self.client);
+    }
+
+    /// Tells what is wrong or doubtful in the sets that have changed
+    fn publish(&mut self) {
+        if self.stage != Stage::Open {
+            return;
+        }
+        for notification in publish::news(&mut self.workspace, &mut self.told, &self.client) {
+            self.send(notification.into());
+        }
+    }
+
+    /// Sends a message; an editor that is gone is told of by the other channel
+    fn send(&self, message: Message) {
+        drop(self.connection.sender.send(message));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What is no message is passed over, and the next one is taken
+    #[test]
+    fn what_is_no_message_is_passed_over() {
+        let good = r#"{"jsonrpc":"2.0","method":"exit"}"#;
+        let texts = ["{\"id\":1.5,\"method\":\"x\"}", "[1,2]", "no json", "\u{e4}", good];
+        let framed = texts.map(|text| format!("Content-Length: {}\r\n\r\n{text}", text.len()));
+        let mut input = format!("nonsense\r\n{}", framed.concat());
+        input.push_str("Content-Length: many\r\n\r\n");
+        let mut taken = Vec::new();
+        read(&mut input.as_bytes(), |message| {
+            taken.push(message);
+            true
+        });
+        assert!(matches!(&taken[..], [Message::Notification(it)] if it.method == "exit"), "{taken:?}");
+    }
+}

@@ -1,0 +1,84 @@
+//! Problems as an editor is told them.
+
+use super::client::Client;
+use super::workspace::{Key, Set, Workspace};
+use crate::problem::Problem;
+use crate::problem::code::Severity;
+use lsp_server::Notification;
+use lsp_types::{
+    Code, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, Message, PublishDiagnosticsParams,
+    Uri,
+};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The addresses whose problems have been told, by the sets they belong to
+pub(super) type Told = BTreeMap<Key, BTreeSet<String>>;
+
+/// What has to be told anew: the problems of every file of the sets that have changed, and that there are none any more
+/// in files that have left a set
+pub(super) fn news(workspace: &mut Workspace, told: &mut Told, client: &Client) -> Vec<Notification> {
+    let mut news = Vec::new();
+    for (key, set) in workspace.news() {
+        let mut before = told.remove(&key).unwrap_or_default();
+        let mut now = BTreeSet::new();
+        for params in set.into_iter().flat_map(|set| of_set(set, client)) {
+            before.remove(&params.uri.0);
+            now.insert(params.uri.0.clone());
+            news.extend(notification(params));
+        }
+        for gone in before {
+            let params = PublishDiagnosticsParams { uri: Uri(gone), version: None, diagnostics: Vec::new() };
+            news.extend(notification(params));
+        }
+        if !now.is_empty() {
+            told.insert(key, now);
+        }
+    }
+    news
+}
+
+fn notification(params: PublishDiagnosticsParams) -> Option<Notification> {
+    let params = serde_json::to_value(params).ok()?;
+    Some(Notification { method: "textDocument/publishDiagnostics".to_owned(), params })
+}
+
+/// The problems of every file of a set, also where there are none
+fn of_set(set: &Set, client: &Client) -> Vec<PublishDiagnosticsParams> {
+    let sorted = set.rules.problems.sorted();
+    let files = set.files.iter().map(|file| PublishDiagnosticsParams {
+        uri: Uri(file.uri.clone()),
+        version: file.version,
+        diagnostics: sorted
+            .iter()
+            .filter(|problem| problem.at.source == file.id)
+            .map(|problem| diagnostic(problem, set, client))
+            .collect(),
+    });
+    files.collect()
+}
+
+fn diagnostic(problem: &Problem, set: &Set, client: &Client) -> Diagnostic {
+    let also = problem.also.iter().filter_map(|(at, words)| {
+        let location = set.location(*at, client.encoding)?;
+        Some(DiagnosticRelatedInformation { location, message: words.clone() })
+    });
+    let also: Vec<DiagnosticRelatedInformation> = also.collect();
+    let message = match problem.help.as_str() {
+        "" => problem.message.clone(),
+        help => format!("{}\n{help}", problem.message),
+    };
+    Diagnostic {
+        range: set.lines(problem.at.source, client.encoding).range(problem.at),
+        severity: Some(match problem.code.severity() {
+            Severity::Error => DiagnosticSeverity::Error,
+            Severity::Warning => DiagnosticSeverity::Warning,
+        }),
+        code: Some(Code::String(problem.code.slug().to_owned())),
+        code_description: None,
+        source: Some("pinboss".to_owned()),
+        message: Message::String(message),
+        tags: None,
+        related_information: (!also.is_empty()).then_some(also),
+        data: None,
+    }
+}
