@@ -1,1 +1,12 @@
-//! What an editor is told about rule files.
+//! What an editor is told about rule files: as plain functions, and over the protocol.
+
+#![cfg(test)]
+
+mod any_edits;
+mod completing;
+mod marked;
+mod meaning;
+mod naming;
+mod renaming;
+mod talk;
+mod talking;

@@ -3,11 +3,10 @@
 use super::client::Client;
 use super::workspace::{Key, Set, Workspace};
 use crate::problem::Problem;
-use crate::problem::code::Severity;
+use crate::problem::code::{Code, Severity};
 use lsp_server::Notification;
 use lsp_types::{
-    Code, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, Message, PublishDiagnosticsParams,
-    Uri,
+    Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, Message, PublishDiagnosticsParams, Uri,
 };
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -44,17 +43,25 @@ fn notification(params: PublishDiagnosticsParams) -> Option<Notification> {
 
 /// The problems of every file of a set, also where there are none
 fn of_set(set: &Set, client: &Client) -> Vec<PublishDiagnosticsParams> {
-    let sorted = set.rules.problems.sorted();
-    let files = set.files.iter().map(|file| PublishDiagnosticsParams {
-        uri: Uri(file.uri.clone()),
-        version: file.version,
-        diagnostics: sorted
-            .iter()
-            .filter(|problem| problem.at.source == file.id)
-            .map(|problem| diagnostic(problem, set, client))
-            .collect(),
+    let mut problems: Vec<Problem> = set.rules.problems.sorted().into_iter().cloned().collect();
+    problems.extend(left_out(set));
+    let files = set.files.iter().map(|file| {
+        let here = problems.iter().filter(|problem| problem.at.source == file.id);
+        PublishDiagnosticsParams {
+            uri: Uri(file.uri.clone()),
+            version: file.version,
+            diagnostics: here.map(|problem| diagnostic(problem, set, client)).collect(),
+        }
     });
     files.collect()
+}
+
+/// Says, where the last problem stands, that more are left out
+fn left_out(set: &Set) -> Option<Problem> {
+    let problems = &set.rules.problems;
+    let last = problems.sorted().last().filter(|_| problems.left_out() > 0)?.at;
+    let told = format!("{} more are left out: mend these first", problems.left_out());
+    Some(Problem::new(Code::TooMany, last, told))
 }
 
 fn diagnostic(problem: &Problem, set: &Set, client: &Client) -> Diagnostic {
@@ -73,7 +80,7 @@ fn diagnostic(problem: &Problem, set: &Set, client: &Client) -> Diagnostic {
             Severity::Error => DiagnosticSeverity::Error,
             Severity::Warning => DiagnosticSeverity::Warning,
         }),
-        code: Some(Code::String(problem.code.slug().to_owned())),
+        code: Some(lsp_types::Code::String(problem.code.slug().to_owned())),
         code_description: None,
         source: Some("pinboss".to_owned()),
         message: Message::String(message),
