@@ -26,15 +26,28 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "report",
         &["source", "place", "units", "problem", "model", "case", "wear", "network", "ground", "reason"],
     ),
+    ("editor", &["source", "units", "problem", "syntax", "model", "check", "report"]),
     (
         "command",
         &[
             "source", "place", "problem", "syntax", "check", "model", "case", "machine", "wear", "network",
-            "ground", "infer", "reason", "report",
+            "ground", "infer", "reason", "report", "editor",
         ],
     ),
     ("lib", &[]),
     ("main", &["command"]),
+];
+
+/// Where the protocol that editors speak is known
+const EDITORS: &[&str] = &[
+    "command/lsp.rs",
+    "command/lsp/answer.rs",
+    "command/lsp/answer/show.rs",
+    "command/lsp/client.rs",
+    "command/lsp/position.rs",
+    "command/lsp/publish.rs",
+    "command/lsp/uri.rs",
+    "command/lsp/workspace.rs",
 ];
 
 /// Libraries with one home each: nobody else may name them
@@ -45,6 +58,9 @@ const HOMES: &[(&str, &[&str])] = &[
     ("miette", &["report/problems.rs"]),
     ("layout", &["report/graph/layered.rs"]),
     ("clap", &["command", "main.rs"]),
+    ("lsp_server", EDITORS),
+    ("lsp_types", EDITORS),
+    ("percent_encoding", EDITORS),
     ("serde_yaml", &["case"]),
     ("rand_chacha", &["infer"]),
     ("sha2", &["command"]),

@@ -80,7 +80,7 @@ fn told(name: &str, text: &str, problems: &[Value]) -> Shown {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 12, max_shrink_iters: 60, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 6, max_shrink_iters: 40, ..ProptestConfig::default() })]
 
     #[test]
     fn problems_are_those_of_rules_check(edits in edits()) {

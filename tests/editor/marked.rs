@@ -32,7 +32,7 @@ cause seal_failed, each roller: "seal failed"
     basis   estimate
 cause slope: "long work across a slope"
     kind    upkeep
-    chance  often, toward one side
+    chance  seldom of machines, toward one side
     basis   "A book, page 3"
 "#;
 

@@ -23,14 +23,14 @@ use std::path::Path;
 #[case("off_line in‸board: often toed", &["parts.rules:17:13 inboard"])]
 #[case("often toed‸_in", &["signs.rules:3:13 toed_in"])]
 #[case("toe toed‸_in: always", &["signs.rules:3:13 toed_in"])]
-#[case("small‸ over 80%", &["signs.rules:28:20 small"])]
+#[case("small‸ over 80%", &["signs.rules:25:20 small"])]
 #[case("age is la‸te", &["parts.rules:12:24 late"])]
 #[case("choices la‸te 70%", &["parts.rules:12:24 late"])]
 #[case("chain_type is d‸ry\n    choices", &["parts.rules:9:25 dry"])]
 #[case("of‸ten slight", &["parts.rules:3:18 often"])]
-#[case("life med‸ium", &["signs.rules:32:12 medium", "signs.rules:34:6 medium"])]
-#[case("    ga‸p 20 mm", &["signs.rules:25:9 gap"])]
-#[case("worn ga‸p", &["signs.rules:25:9 gap"])]
+#[case("life med‸ium", &["signs.rules:29:12 medium", "signs.rules:31:6 medium"])]
+#[case("    ga‸p 20 mm", &["signs.rules:22:9 gap"])]
+#[case("worn ga‸p", &["signs.rules:22:9 gap"])]
 #[case("while   cle‸aned", &["parts.rules:5:7 cleaned"])]
 #[case("roller is fi‸rst", &[])]
 #[case("# with off_‸line", &[])]
@@ -48,17 +48,17 @@ fn a_name_is_followed_to_where_it_is_declared(#[case] marked: &str, #[case] expe
 fn a_grade_of_no_line_leads_to_its_block() {
     let (rules, cursor) = third("symptom x: \"x\"\n    with wet ye‸s on either side: often\n");
     let found: Vec<String> = uses::declared(&rules, cursor).into_iter().map(|at| shown(&rules, at)).collect();
-    assert_eq!(found, ["signs.rules:20:9 wet"]);
+    assert_eq!(found, ["signs.rules:18:9 wet"]);
 }
 
 #[rustfmt::skip] // One row, one name.
 #[rstest]
-#[case("cause off_‸line", true, &["parts.rules:14:7 off_line", "signs.rules:4:13 off_line", "signs.rules:9:13 off_line", "signs.rules:44:13 off_line"])]
-#[case("fixes   off_‸line", false, &["signs.rules:4:13 off_line", "signs.rules:9:13 off_line", "signs.rules:44:13 off_line"])]
-#[case("part rol‸ler", false, &["parts.rules:20:25 roller", "parts.rules:22:21 rollers", "signs.rules:15:22 roller", "signs.rules:17:22 roller", "signs.rules:17:42 rollers", "signs.rules:21:32 roller", "signs.rules:24:19 roller", "signs.rules:26:21 roller", "signs.rules:29:32 rollers"])]
+#[case("cause off_‸line", true, &["parts.rules:14:7 off_line", "signs.rules:4:13 off_line", "signs.rules:9:13 off_line", "signs.rules:42:13 off_line"])]
+#[case("fixes   off_‸line", false, &["signs.rules:4:13 off_line", "signs.rules:9:13 off_line", "signs.rules:42:13 off_line"])]
+#[case("part rol‸ler", false, &["parts.rules:20:25 roller", "parts.rules:22:21 rollers", "signs.rules:14:22 roller", "signs.rules:16:22 roller", "signs.rules:16:42 rollers", "signs.rules:19:32 roller", "signs.rules:22:19 roller", "signs.rules:24:21 roller", "signs.rules:26:37 rollers"])]
 #[case("grades  toed‸_in", true, &["signs.rules:3:13 toed_in", "signs.rules:4:37 toed_in", "signs.rules:6:16 toed_in", "signs.rules:11:17 toed_in"])]
-#[case("choices sealed 80%, d‸ry", true, &["parts.rules:9:25 dry", "parts.rules:12:53 dry", "parts.rules:16:44 dry"])]
-#[case("sel‸dom 8%", false, &["signs.rules:5:37 seldom"])]
+#[case("choices sealed 80%, d‸ry", true, &["parts.rules:9:25 dry", "parts.rules:12:53 dry", "parts.rules:16:45 dry"])]
+#[case("sel‸dom 8%", false, &["parts.rules:26:13 seldom", "signs.rules:5:37 seldom"])]
 #[case("tak‸es 2 min\nfact", true, &[])]
 fn the_uses_of_a_name_stand_in_order(#[case] marked: &str, #[case] with_declaration: bool, #[case] expected: &[&str]) {
     let (rules, cursor) = sound(marked);
@@ -80,7 +80,7 @@ fn the_list_of_a_file_holds_every_declaration_with_its_whole_block() {
             ("streak", "symptom: oil run down"),
         ]
     );
-    assert_eq!(items.len(), 12);
+    assert_eq!(items.len(), 11);
     let whole = rules.sources.slice(items[1].whole);
     assert!(whole.starts_with("symptom edge") && whole.ends_with("basis   common practice"), "{whole}");
     let found: Vec<String> = outline::search(&rules, "LEITRAD").into_iter().map(|item| item.name).collect();

@@ -50,6 +50,7 @@ fn changed(rules: &pinboss::editor::Rules, edits: &[(Span, String)]) -> Vec<Stri
 ])]
 #[case("sel‸dom 8%", "rarely", &[
     "always 98%   often 60%   rarely 8%",
+    "chance  rarely of machines, toward one side",
     "with    slope toward this side: rarely toed_out",
 ])]
 #[case("life med‸ium", "middle", &["dimensions middle: \"invented\"", "life middle: \"invented\""])]

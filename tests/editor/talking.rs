@@ -104,6 +104,7 @@ fn changes_on_the_disk_are_taken_up() {
     let able = json!({ "workspace": { "didChangeWatchedFiles": { "dynamicRegistration": true } } });
     let mut talk = begun(&able, Some(folder.path()));
     talk.problems(&parts, None);
+    talk.ask("workspace/symbol", json!({ "query": "" })).unwrap();
     assert_eq!(talk.asked[0].method, "client/registerCapability");
     talk.problems(&signs, None);
     fs::write(folder.path().join("signs.rules"), "condition x: \"x\"\n    with y: 5%\n").unwrap();
@@ -123,7 +124,7 @@ fn questions_are_answered_in_the_shapes_of_the_protocol() {
         told["contents"]["value"].as_str().unwrap().starts_with("`idler`: Leitrad 𝄞\n\nA part"),
         "{told}"
     );
-    assert_eq!(range(&told["range"]), "7:27-7:32");
+    assert_eq!(range(&told["range"]), "7:28-7:33");
     let told = talk.ask("textDocument/hover", at(&signs, SIGNS, "wi‸th    off_line:")).unwrap();
     assert!(told["contents"]["value"].as_str().unwrap().contains("```rules\nwith idler_off"), "{told}");
     let mut asked = at(&parts, PARTS, "cause off_‸line");
@@ -147,14 +148,14 @@ fn a_name_is_changed_in_all_files() {
     let mut talk = begun(&json!({}), Some(folder.path()));
     let here = at(&signs, SIGNS, "of id‸ler");
     let told = talk.ask("textDocument/prepareRename", here.clone()).unwrap();
-    assert_eq!((range(&told["range"]), &told["placeholder"]), ("7:27-7:32".to_owned(), &json!("idler")));
+    assert_eq!((range(&told["range"]), &told["placeholder"]), ("7:28-7:33".to_owned(), &json!("idler")));
     let mut asked = here.clone();
     asked["newName"] = json!("front_wheel");
     let told = talk.ask("textDocument/rename", asked).unwrap();
     let edits = |uri: &str| -> Vec<String> {
         told["changes"][uri].as_array().unwrap().iter().map(|it| range(&it["range"])).collect()
     };
-    assert_eq!((edits(&parts), edits(&signs)), (vec!["5:5-5:10".to_owned()], vec!["7:27-7:32".to_owned()]));
+    assert_eq!((edits(&parts), edits(&signs)), (vec!["5:5-5:10".to_owned()], vec!["7:28-7:33".to_owned()]));
     let mut asked = here;
     asked["newName"] = json!("roller");
     let refused = talk.ask("textDocument/rename", asked).unwrap_err();
@@ -163,9 +164,9 @@ fn a_name_is_changed_in_all_files() {
 }
 
 #[rstest]
-#[case(json!({ "general": { "positionEncodings": ["utf-16", "utf-8"] } }), "utf-8", 24)]
-#[case(json!({ "general": { "positionEncodings": ["utf-16", "utf-32"] } }), "utf-16", 21)]
-#[case(json!({}), "utf-16", 21)]
+#[case(json!({ "general": { "positionEncodings": ["utf-16", "utf-8"] } }), "utf-8", 26)]
+#[case(json!({ "general": { "positionEncodings": ["utf-16", "utf-32"] } }), "utf-16", 23)]
+#[case(json!({}), "utf-16", 23)]
 fn columns_are_counted_as_agreed(#[case] able: Value, #[case] encoding: &str, #[case] column: u32) {
     let mut talk = silent();
     let told = talk.ask("initialize", json!({ "capabilities": able })).unwrap();
@@ -183,7 +184,25 @@ fn a_byte_order_mark_is_counted_on_the_first_line() {
     let mut talk = begun(&json!({}), None);
     talk.open("untitled:one", "\u{feff}cause c: \"x\"  kind k\n    chance 5% of machines\n    kind k\n");
     let told = codes(&talk.problems("untitled:one", Some(1)));
-    assert_eq!(told, ["0:15-0:21 unknown-name", "2:4-2:10 clause-twice"].map(str::to_owned));
+    assert_eq!(told, ["0:20-0:21 unknown-name", "2:4-2:10 clause-twice"].map(str::to_owned));
+}
+
+/// A text is laid out the one way by one edit; one that is laid out so, or holds an error, is left alone
+#[rstest]
+#[case("# ä\nstate  ä:  \"x\"\n", None)]
+#[case("state  a:  \"𝄞\"  text \"x\"\r\n# end", Some("0:0-1:5"))]
+#[case("state a: \"𝄞\"\n", None)]
+fn a_text_is_laid_out(#[case] text: &str, #[case] edited: Option<&str>) {
+    let mut talk = begun(&json!({}), None);
+    talk.open("untitled:one", text);
+    let options = json!({ "tabSize": 4, "insertSpaces": true });
+    let asked = json!({ "textDocument": { "uri": "untitled:one" }, "options": options });
+    let edits = talk.ask("textDocument/formatting", asked).unwrap();
+    let ranges: Vec<String> = edits.as_array().unwrap().iter().map(|it| range(&it["range"])).collect();
+    assert_eq!(ranges, edited.map(str::to_owned).into_iter().collect::<Vec<_>>());
+    if edited.is_some() {
+        assert_eq!(edits[0]["newText"], "state a: \"𝄞\"\n    text \"x\"\n# end\n");
+    }
 }
 
 /// Pieces of a text put in the place of others, for editors that send no whole texts

@@ -4,13 +4,15 @@ mod show;
 
 use super::client::Client;
 use super::workspace::Workspace;
-use crate::editor::{complete, hover, outline, rename, uses};
+use crate::editor::{Cursor, Rules, complete, hover, outline, rename, uses};
+use crate::source::Span;
+use crate::syntax::format::format;
 use lsp_server::ErrorCode;
 use lsp_types::{
     CompletionRequest, CompletionResponse, Definition, DefinitionRequest, DefinitionResponse,
-    DocumentSymbolRequest, DocumentSymbolResponse, HoverRequest, Location, PrepareRenamePlaceholder,
-    PrepareRenameRequest, PrepareRenameResult, ReferencesRequest, RenameRequest, Request,
-    TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit, WorkspaceSymbolRequest,
+    DocumentFormattingRequest, DocumentSymbolRequest, DocumentSymbolResponse, HoverRequest, Location,
+    PrepareRenamePlaceholder, PrepareRenameRequest, PrepareRenameResult, ReferencesRequest, RenameRequest,
+    Request, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit, WorkspaceSymbolRequest,
     WorkspaceSymbolResponse,
 };
 use serde::Serialize;
@@ -84,6 +86,9 @@ pub(super) fn answer(
             });
             Ok(Some(WorkspaceSymbolResponse::WorkspaceSymbolList(found.collect())))
         }),
+        DocumentFormattingRequest::METHOD => ask::<DocumentFormattingRequest>(params, |params| {
+            Ok(Some(laid_out(&params.text_document.uri, client, workspace)))
+        }),
         _ => Err(Refusal::new(ErrorCode::MethodNotFound, format!("`{method}` is not known here"))),
     }
 }
@@ -108,7 +113,7 @@ fn places(
     at: &TextDocumentPositionParams,
     client: &Client,
     workspace: &mut Workspace,
-    find: impl FnOnce(&crate::editor::Rules, crate::editor::Cursor) -> Vec<crate::source::Span>,
+    find: impl FnOnce(&Rules, Cursor) -> Vec<Span>,
 ) -> Vec<Location> {
     let found = workspace.at(&at.text_document.uri, at.position, client);
     found.map_or_else(Vec::new, |(set, cursor)| {
@@ -149,6 +154,21 @@ fn rename(
         }
     }
     Ok((!changes.is_empty()).then(|| WorkspaceEdit { changes: Some(changes), ..WorkspaceEdit::default() }))
+}
+
+/// The edit that lays a text out the one way; none where it is laid out so, or holds an error
+fn laid_out(uri: &Uri, client: &Client, workspace: &mut Workspace) -> Vec<TextEdit> {
+    let Some((set, id)) = workspace.set_of(uri) else {
+        return Vec::new();
+    };
+    let sources = &set.rules.sources;
+    match format(sources, id) {
+        Ok(new_text) if new_text != sources.text(id) => {
+            let range = set.lines(id, client.encoding).range(sources.whole(id));
+            vec![TextEdit { range, new_text }]
+        }
+        Ok(_) | Err(_) => Vec::new(),
+    }
 }
 
 fn refused(why: String) -> Refusal {

@@ -4,9 +4,9 @@ use super::position::Encoding;
 use super::uri;
 use lsp_server::Request;
 use lsp_types::{
-    ChangeNotifications, CompletionOptions, DefinitionProvider, DocumentSymbolProvider, HoverProvider,
-    InitializeResult, PositionEncodingKind, ReferencesProvider, RenameOptions, RenameProvider,
-    ServerCapabilities, ServerInfo, TextDocumentSync, TextDocumentSyncKind,
+    ChangeNotifications, CompletionOptions, DefinitionProvider, DocumentFormattingProvider,
+    DocumentSymbolProvider, HoverProvider, InitializeResult, PositionEncodingKind, ReferencesProvider,
+    RenameOptions, RenameProvider, ServerCapabilities, ServerInfo, TextDocumentSync, TextDocumentSyncKind,
     WorkspaceFoldersServerCapabilities, WorkspaceOptions, WorkspaceSymbolProvider,
 };
 use serde_json::{Value, json};
@@ -64,6 +64,7 @@ pub(super) fn capabilities(client: &Client) -> InitializeResult {
         references_provider: Some(ReferencesProvider::Bool(true)),
         document_symbol_provider: Some(DocumentSymbolProvider::Bool(true)),
         workspace_symbol_provider: Some(WorkspaceSymbolProvider::Bool(true)),
+        document_formatting_provider: Some(DocumentFormattingProvider::Bool(true)),
         rename_provider: Some(RenameProvider::RenameOptions(RenameOptions {
             prepare_provider: Some(true),
             ..RenameOptions::default()
