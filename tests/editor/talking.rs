@@ -201,7 +201,7 @@ fn a_text_is_laid_out(#[case] text: &str, #[case] edited: Option<&str>) {
     let ranges: Vec<String> = edits.as_array().unwrap().iter().map(|it| range(&it["range"])).collect();
     assert_eq!(ranges, edited.map(str::to_owned).into_iter().collect::<Vec<_>>());
     if edited.is_some() {
-        assert_eq!(edits[0]["newText"], "state a: \"𝄞\"\n    text \"x\"\n# end\n");
+        assert_eq!(edits[0]["newText"], "state a: \"𝄞\"\n    text    \"x\"\n\n# end\n");
     }
 }
 
