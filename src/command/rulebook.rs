@@ -42,19 +42,20 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
         Some(folder) => read_folder(folder, sources, &mut problems).into_iter().map(|(_, id)| id).collect(),
         None => BUILT_IN.iter().map(|(name, text)| sources.add(*name, *text)).collect(),
     };
-    let (_, model) = judge(&ids, sources, &mut problems);
+    let (_, model) = judge(&ids, sources, &mut problems, syntax::parse);
     Rulebook { model, problems, digest: digest(sources, &ids) }
 }
 
-/// What the files of one set hold and mean, with everything wrong or doubtful in them
+/// What the files of one set hold and mean, with everything wrong or doubtful in them; `parse` reads one file
 pub(super) fn judge(
     ids: &[SourceId],
     sources: &mut Sources,
     problems: &mut Problems,
+    mut parse: impl FnMut(&Sources, SourceId) -> (tree::File, Problems),
 ) -> (Vec<tree::File>, Model) {
     let mut files = Vec::new();
     for &id in ids {
-        let (file, said) = syntax::parse(sources, id);
+        let (file, said) = parse(sources, id);
         problems.append(said);
         files.push(file);
     }

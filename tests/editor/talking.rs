@@ -2,11 +2,14 @@
 
 use crate::marked::{PARTS, SIGNS};
 use crate::talk::{Talk, address, begun, range, silent};
+use lsp_server::Message;
 use pinboss::command::Exit;
 use rstest::rstest;
 use serde_json::{Value, json};
 use std::fs;
+use std::io::Write;
 use std::path::PathBuf;
+use std::process::{Command, Stdio};
 use tempfile::TempDir;
 
 /// A folder with the sound rules, and the addresses of its files
@@ -260,3 +263,38 @@ fn nothing_is_answered_before_the_beginning() {
     talk.open("untitled:one", "state a: \"x\"\n");
     assert_eq!(talk.exit(), Exit::FaultyInput);
 }
+
+/// The program itself, over its streams: what it writes is framed, what is no message is passed over, and it ends with
+/// 0 only after `shutdown`
+#[rstest]
+#[case(&["nonsense", INITIALIZE, SHUTDOWN, EXIT], 2, 0)]
+#[case(&[INITIALIZE, EXIT], 1, 1)]
+#[case(&[INITIALIZE, SHUTDOWN], 2, 0)]
+#[case(&[INITIALIZE], 1, 1)]
+#[case(&[], 0, 1)]
+fn the_program_ends_as_the_protocol_says(
+    #[case] messages: &[&str],
+    #[case] answers: usize,
+    #[case] code: i32,
+) {
+    let mut program = Command::new(env!("CARGO_BIN_EXE_pinboss"));
+    let streams = program.arg("lsp").stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+    let mut running = streams.spawn().unwrap();
+    let mut input = running.stdin.take().unwrap();
+    for message in messages {
+        write!(input, "Content-Length: {}\r\n\r\n{message}", message.len()).unwrap();
+    }
+    drop(input);
+    let output = running.wait_with_output().unwrap();
+    let mut written = output.stdout.as_slice();
+    let mut read = 0;
+    while let Some(message) = Message::read(&mut written).unwrap() {
+        assert!(matches!(message, Message::Response(_)), "{message:?}");
+        read += 1;
+    }
+    assert_eq!((read, output.status.code()), (answers, Some(code)));
+}
+
+const INITIALIZE: &str = r#"{"jsonrpc":"2.0","id":1,"method":"initialize","params":{"capabilities":{}}}"#;
+const SHUTDOWN: &str = r#"{"jsonrpc":"2.0","id":"last","method":"shutdown"}"#;
+const EXIT: &str = r#"{"jsonrpc":"2.0","method":"exit"}"#;

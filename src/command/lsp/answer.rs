@@ -81,8 +81,10 @@ pub(super) fn answer(
         }),
         WorkspaceSymbolRequest::METHOD => ask::<WorkspaceSymbolRequest>(params, |params| {
             let found = workspace.sets().flat_map(|set| {
-                let items = outline::search(&set.rules, &params.query).into_iter();
-                items.filter_map(|item| show::symbol_anywhere(item, set, client))
+                let places = set.places(client.encoding);
+                let items = outline::search(&set.rules, &params.query);
+                let shown = items.into_iter().filter_map(|item| show::symbol_anywhere(item, &places));
+                shown.collect::<Vec<_>>()
             });
             Ok(Some(WorkspaceSymbolResponse::WorkspaceSymbolList(found.collect())))
         }),
@@ -117,8 +119,8 @@ fn places(
 ) -> Vec<Location> {
     let found = workspace.at(&at.text_document.uri, at.position, client);
     found.map_or_else(Vec::new, |(set, cursor)| {
-        let spans = find(&set.rules, cursor).into_iter();
-        spans.filter_map(|span| set.location(span, client.encoding)).collect()
+        let places = set.places(client.encoding);
+        find(&set.rules, cursor).into_iter().filter_map(|span| places.location(span)).collect()
     })
 }
 
@@ -147,9 +149,10 @@ fn rename(
         return Ok(None);
     };
     let edits = rename::rename(&set.rules, cursor, name).map_err(refused)?;
+    let places = set.places(client.encoding);
     let mut changes: HashMap<Uri, Vec<TextEdit>> = HashMap::new();
     for (span, new_text) in edits {
-        if let Some(Location { uri, range }) = set.location(span, client.encoding) {
+        if let Some(Location { uri, range }) = places.location(span) {
             changes.entry(uri).or_default().push(TextEdit { range, new_text });
         }
     }

@@ -1,7 +1,7 @@
 //! Problems as an editor is told them.
 
 use super::client::Client;
-use super::workspace::{Key, Set, Workspace};
+use super::workspace::{Key, Places, Set, Workspace};
 use crate::problem::Problem;
 use crate::problem::code::{Code, Severity};
 use lsp_server::Notification;
@@ -45,12 +45,13 @@ fn notification(params: PublishDiagnosticsParams) -> Option<Notification> {
 fn of_set(set: &Set, client: &Client) -> Vec<PublishDiagnosticsParams> {
     let mut problems: Vec<Problem> = set.rules.problems.sorted().into_iter().cloned().collect();
     problems.extend(left_out(set));
+    let places = set.places(client.encoding);
     let files = set.files.iter().map(|file| {
         let here = problems.iter().filter(|problem| problem.at.source == file.id);
         PublishDiagnosticsParams {
             uri: Uri(file.uri.clone()),
             version: file.version,
-            diagnostics: here.map(|problem| diagnostic(problem, set, client)).collect(),
+            diagnostics: here.filter_map(|problem| diagnostic(problem, &places)).collect(),
         }
     });
     files.collect()
@@ -64,9 +65,9 @@ fn left_out(set: &Set) -> Option<Problem> {
     Some(Problem::new(Code::TooMany, last, told))
 }
 
-fn diagnostic(problem: &Problem, set: &Set, client: &Client) -> Diagnostic {
+fn diagnostic(problem: &Problem, places: &Places<'_>) -> Option<Diagnostic> {
     let also = problem.also.iter().filter_map(|(at, words)| {
-        let location = set.location(*at, client.encoding)?;
+        let location = places.location(*at)?;
         Some(DiagnosticRelatedInformation { location, message: words.clone() })
     });
     let also: Vec<DiagnosticRelatedInformation> = also.collect();
@@ -74,8 +75,8 @@ fn diagnostic(problem: &Problem, set: &Set, client: &Client) -> Diagnostic {
         "" => problem.message.clone(),
         help => format!("{}\n{help}", problem.message),
     };
-    Diagnostic {
-        range: set.lines(problem.at.source, client.encoding).range(problem.at),
+    Some(Diagnostic {
+        range: places.location(problem.at)?.range,
         severity: Some(match problem.code.severity() {
             Severity::Error => DiagnosticSeverity::Error,
             Severity::Warning => DiagnosticSeverity::Warning,
@@ -87,5 +88,5 @@ fn diagnostic(problem: &Problem, set: &Set, client: &Client) -> Diagnostic {
         tags: None,
         related_information: (!also.is_empty()).then_some(also),
         data: None,
-    }
+    })
 }

@@ -7,6 +7,7 @@ use crate::command::rulebook;
 use crate::editor::{Cursor, Rules};
 use crate::problem::Problems;
 use crate::source::{SourceId, Sources, Span};
+use crate::syntax::{self, tree::File};
 use lsp_types::{
     DidChangeTextDocumentParams, DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams,
     DidCloseTextDocumentParams, DidOpenTextDocumentParams, DidSaveTextDocumentParams, Location, Position,
@@ -55,6 +56,8 @@ pub(super) struct Set {
     pub(super) rules: Rules,
     /// Its files, in the order of the sources
     pub(super) files: Vec<FileOfSet>,
+    /// What was said of the form of each file, for those that are the same when the set is read again
+    said: BTreeMap<SourceId, Problems>,
 }
 
 /// One file of a set
@@ -175,9 +178,16 @@ impl Workspace {
             return Set::default();
         }
         let ids: Vec<SourceId> = files.iter().map(|file| file.id).collect();
-        let (trees, model) = rulebook::judge(&ids, &mut sources, &mut problems);
+        let before = self.sets.get(key);
+        let mut said = BTreeMap::new();
+        let (trees, model) = rulebook::judge(&ids, &mut sources, &mut problems, |sources, id| {
+            let known = before.and_then(|before| before.known(id, sources.text(id)));
+            let parsed = known.unwrap_or_else(|| syntax::parse(sources, id));
+            said.insert(id, parsed.1.clone());
+            parsed
+        });
         let model = (!problems.any_error()).then_some(model);
-        Set { rules: Rules { sources, files: trees, model, problems }, files }
+        Set { rules: Rules { sources, files: trees, model, problems }, files, said }
     }
 
     /// Names of the files of a set, in order, with the addresses of those that are open
@@ -254,17 +264,34 @@ impl Open {
 }
 
 impl Set {
+    /// What was read of a file, if its text was the same; its places are those of its number among the sources
+    fn known(&self, id: SourceId, text: &str) -> Option<(File, Problems)> {
+        let number = self.files.iter().position(|file| file.id == id)?;
+        let same = self.rules.sources.text(id) == text;
+        same.then(|| Some((self.rules.files.get(number)?.clone(), self.said.get(&id)?.clone())))?
+    }
+
     /// The lines of one of its texts
     pub(super) fn lines(&self, id: SourceId, encoding: Encoding) -> Lines<'_> {
         let mark = self.files.iter().any(|file| file.id == id && file.mark);
         Lines::new(self.rules.sources.text(id), encoding, mark)
     }
 
-    /// Where a piece of one of its texts stands
-    pub(super) fn location(&self, span: Span, encoding: Encoding) -> Option<Location> {
-        let file = self.files.iter().find(|file| file.id == span.source)?;
-        let range = self.lines(span.source, encoding).range(span);
-        Some(Location { uri: Uri(file.uri.clone()), range })
+    /// The lines of all its texts
+    pub(super) fn places(&self, encoding: Encoding) -> Places<'_> {
+        let lines = |file: &FileOfSet| (file.id, (file.uri.clone(), self.lines(file.id, encoding)));
+        Places(self.files.iter().map(lines).collect())
+    }
+}
+
+/// The lines of all texts of a set, with their addresses
+pub(super) struct Places<'s>(BTreeMap<SourceId, (String, Lines<'s>)>);
+
+impl Places<'_> {
+    /// Where a piece of one of the texts stands
+    pub(super) fn location(&self, span: Span) -> Option<Location> {
+        let (uri, lines) = self.0.get(&span.source)?;
+        Some(Location { uri: Uri(uri.clone()), range: lines.range(span) })
     }
 }
 

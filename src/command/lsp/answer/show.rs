@@ -2,7 +2,7 @@
 
 use crate::command::lsp::client::Client;
 use crate::command::lsp::position::Lines;
-use crate::command::lsp::workspace::Set;
+use crate::command::lsp::workspace::{Places, Set};
 use crate::editor::complete::{Offer, Offers, What};
 use crate::editor::hover::Told;
 use crate::editor::outline::Item;
@@ -94,8 +94,8 @@ pub(super) fn symbol(item: Item, lines: &Lines<'_>) -> DocumentSymbol {
 }
 
 /// A declaration in the list of all files
-pub(super) fn symbol_anywhere(item: Item, set: &Set, client: &Client) -> Option<WorkspaceSymbol> {
-    let location = set.location(item.at, client.encoding)?;
+pub(super) fn symbol_anywhere(item: Item, places: &Places<'_>) -> Option<WorkspaceSymbol> {
+    let location = places.location(item.at)?;
     Some(WorkspaceSymbol {
         location: WorkspaceSymbolLocation::Location(location),
         data: None,
