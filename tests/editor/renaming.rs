@@ -1,12 +1,13 @@
 //! Another name for a thing, everywhere at once, or why not.
 
 use crate::marked::{PARTS, SIGNS, cursor, rules, sound, third};
-use pinboss::editor::rename;
+use pinboss::editor::mention::mentions;
+use pinboss::editor::{Cursor, Rules, rename};
 use pinboss::source::Span;
 use rstest::rstest;
 
 /// The lines that differ after the edits, as they are then
-fn changed(rules: &pinboss::editor::Rules, edits: &[(Span, String)]) -> Vec<String> {
+fn changed(rules: &Rules, edits: &[(Span, String)]) -> Vec<String> {
     let mut changed = Vec::new();
     for id in rules.sources.ids() {
         let here: Vec<(Span, String)> = edits.iter().filter(|(at, _)| at.source == id).cloned().collect();
@@ -122,4 +123,28 @@ fn a_broken_file_is_renamed_in_where_it_can_be_read() {
         third("symptom x, each side: \"x\"\n    with off_line : : often\n    with off_‸line: often\n");
     let edits = rename::rename(&rules, cursor, "skew").unwrap();
     assert!(changed(&rules, &edits).contains(&"with skew: often".to_owned()));
+}
+
+/// Everything that is declared can have another name, and its own again, whereupon every text is as it was
+#[test]
+fn a_name_there_and_back_leaves_every_text_as_it_was() {
+    let rules = rules(&[PARTS, SIGNS]);
+    let declared: Vec<Span> =
+        mentions(&rules.files).iter().filter(|it| it.declares).map(|it| it.at).collect();
+    assert!(declared.len() > 30, "{}", declared.len());
+    for at in declared {
+        let name = rules.sources.slice(at);
+        let there = rename::rename(&rules, Cursor { source: at.source, at: at.start }, "zz9").unwrap();
+        let before: Vec<&str> = rules.sources.ids().map(|id| rules.sources.text(id)).collect();
+        let after = |rules: &Rules, edits: &[(Span, String)]| -> Vec<String> {
+            let ids = rules.sources.ids();
+            let of = |id| -> Vec<_> { edits.iter().filter(|(at, _)| at.source == id).cloned().collect() };
+            ids.map(|id| rename::replaced(rules.sources.text(id), &of(id))).collect()
+        };
+        let changed = after(&rules, &there);
+        assert_ne!(changed, before, "{name}");
+        let changed = self::rules(&changed.iter().map(String::as_str).collect::<Vec<_>>());
+        let back = rename::rename(&changed, cursor(&changed, "zz9‸"), name).unwrap();
+        assert_eq!(after(&changed, &back), before, "{name}");
+    }
 }

@@ -16,6 +16,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
+import time
 from pathlib import Path
 
 from lsprotocol import types
@@ -34,6 +35,7 @@ class Checks:
 
     def __init__(self):
         self.made = 0
+        self.seconds = []
         self.misses = []
 
     def holds(self, what, is_so, seen=""):
@@ -109,13 +111,17 @@ async def converse(pinboss, folder, checks):
 
     # A mistake behind signs of two and four bytes, which are one and two units of UTF-16.
     faulty = sound.replace(f'cause {CAUSE}, each side: "idler yoke bent"', f'cause {CAUSE}, each side: "ä𝄞"  knid damage', 1)
+    began = time.monotonic()
     await change(client, uri, 2, faulty)
     problems = await editor.problems(uri, 2)
+    checks.seconds.append(time.monotonic() - began)
     marked = [underlined(faulty, problem.range) for problem in problems]
     checks.holds("the mistake is underlined", "knid" in marked, problems)
     checks.holds("it is an error", any(it.severity == types.DiagnosticSeverity.Error for it in problems), problems)
+    began = time.monotonic()
     await change(client, uri, 3, sound)
     checks.holds("no problem once mended", len(await editor.problems(uri, 3)) == 0)
+    checks.seconds.append(time.monotonic() - began)
 
     told = await client.text_document_hover_async(types.HoverParams(document, place(sound, f"with    {CAUSE}", 10)))
     checks.holds("the label of a cause", "idler yoke bent" in told.contents.value, told)
@@ -191,6 +197,7 @@ def main(pinboss, rules):
     for miss in checks.misses:
         print(miss)
     print(f"{checks.made} things held against the client library, {len(checks.misses)} of them off")
+    print(f"problems told {', '.join(f'{1000 * it:.0f} ms' for it in checks.seconds)} after a change")
     return 1 if checks.misses or checks.made < 20 else 0
 
 

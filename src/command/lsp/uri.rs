@@ -17,7 +17,7 @@ pub(super) fn path(uri: &str) -> Option<PathBuf> {
     }
     let path = percent_decode_str(path).decode_utf8().ok()?.into_owned();
     // `/c:/rules` names a drive.
-    let drive = path.get(2..3) == Some(":") && path.starts_with(|sign: char| sign == '/') && cfg!(windows);
+    let drive = path.get(2..3) == Some(":") && path.starts_with('/') && cfg!(windows);
     Some(PathBuf::from(if drive { path.get(1..)? } else { &path }))
 }
 

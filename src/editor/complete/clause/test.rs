@@ -8,7 +8,7 @@ use crate::syntax::tree::{Attribute, Declaration, Sort};
 
 /// What could stand behind these words of a test
 pub(super) fn offers(rules: &Rules, block: &Declaration, words: &[&str]) -> Vec<Offer> {
-    let asked = |word: &&str| ["is", "are", "over", "under"].contains(word);
+    let asked = |word: &str| ["is", "are", "over", "under"].contains(&word);
     let term = words.rsplit(|word| *word == "and").next().unwrap_or_default();
     match term.last().copied() {
         None => subjects(rules, block),
@@ -17,7 +17,7 @@ pub(super) fn offers(rules: &Rules, block: &Declaration, words: &[&str]) -> Vec<
             if term.len() == 2 { [subject, keywords(&["not"])].concat() } else { subject }
         }
         Some("over" | "under") => Vec::new(),
-        Some(_) if term.iter().any(|word| asked(&word)) => keywords(&["or", "and"]),
+        Some(_) if term.iter().any(|word| asked(word)) => keywords(&["or", "and"]),
         Some("hours") => keywords(&["over", "under"]),
         Some(_) => keywords(&["is", "is not", "are", "over", "under"]),
     }
