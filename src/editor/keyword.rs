@@ -77,6 +77,7 @@ pub const KEYWORDS: &[Keyword] = &[
     clause("text", "Says in a sentence or two what the thing is, or how it is done.", "text \"The yoke holds the idler in the frame.\""),
     clause("from", "Gives the grade of a symptom, or the choice of a fact, by a reading. The first one named has no bound, each other starts at its own.", "from flange_gap: ample, small under 5 mm, none under 1 mm"),
     clause("counts", "Gives the grade by how many joints the case names, or by their share.", "counts one 1, several 2, most over 40%"),
+    clause("seen", "Says how often the symptom shows in practice, on sound and faulty machines together, to hold the figures of the rules against.", "seen 12% of sides"),
     clause("gives", "`gives way to` uses this symptom only while the other has no finding, where both come from the same readings.", "gives way to flange_worn"),
     clause("unit", "Says in what a measure is read.", "unit mm"),
     clause("range", "Says between what a reading can lie; what lies outside is a slip of the pen.", "range 60 to 160"),

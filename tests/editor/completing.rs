@@ -17,8 +17,8 @@ fn words(offers: &Offers) -> Vec<&str> {
 
 #[rustfmt::skip] // One row, one place.
 #[rstest]
-#[case("    ‸", &["with", "without", "gives way to", "from", "counts", "only where", "text"])]
-#[case("    wi‸", &["with", "without", "gives way to", "from", "counts", "only where", "text"])]
+#[case("    ‸", &["with", "without", "gives way to", "from", "counts", "seen", "only where", "text"])]
+#[case("    wi‸", &["with", "without", "gives way to", "from", "counts", "seen", "only where", "text"])]
 #[case("    with ‸", &["off_line", "seal_failed", "slope", "toe"])]
 #[case("    with    of‸", &["off_line", "seal_failed", "slope", "toe"])]
 #[case("    with toe ‸", &["toed_in", "toed_out", "and", "on", "toward"])]
@@ -49,6 +49,8 @@ fn words(offers: &Offers) -> Vec<&str> {
 #[case("    from gap: ‸", &["none", "faint", "deep"])]
 #[case("    from gap: none, faint ‸", &["over", "under"])]
 #[case("    basis ‸", &["common practice", "estimate"])]
+#[case("    seen 5% ‸", &["of"])]
+#[case("    seen 5% of ‸", &["machines", "sides", "rollers"])]
 #[case("    with toe: 5‸", &[])]
 #[case("    text \"with ‸", &[])]
 #[case("    # with ‸", &[])]

@@ -52,6 +52,8 @@ fn going_on(rules: &Rules, block: &Declaration, clause: &Clause<'_, '_>) -> Vec<
         "with" => with(rules, block, clause.rest),
         "without" => effects(rules, block, clause.rest),
         "chance" => chance(rules, clause.rest),
+        "seen" if last == Some("of") => nouns(rules),
+        "seen" if last == Some("%") => keywords(&["of"]),
         "only" if last.is_none() => keywords(&["where"]),
         "choices" | "counts" if listing => grades(block, true),
         "choices" => keywords(&["where"]),
@@ -125,11 +127,16 @@ fn effects(rules: &Rules, block: &Declaration, rest: &[&str]) -> Vec<Offer> {
 fn chance(rules: &Rules, rest: &[&str]) -> Vec<Offer> {
     match rest.last().copied() {
         None => shares(rules),
-        Some("of") => [fixed(&["machines", "sides"]), plurals(rules)].concat(),
+        Some("of") => nouns(rules),
         Some(",") => keywords(&["toward one side"]),
         Some(_) if rest.contains(&"of") => keywords(&["where"]),
         Some(_) => keywords(&["of", "where"]),
     }
+}
+
+/// Among what a share is counted
+fn nouns(rules: &Rules) -> Vec<Offer> {
+    [fixed(&["machines", "sides"]), plurals(rules)].concat()
 }
 
 /// Behind `from`: what is reckoned up to the colon, then grades or choices with their bounds

@@ -99,6 +99,7 @@ impl<'t> Walk<'t, '_> {
                 choices.iter().for_each(|(word, _)| self.own(word, declares));
                 self.test(test);
             }
+            Clause::Seen { noun, .. } => noun.iter().for_each(|noun| self.row(noun)),
             Clause::OnlyWhere(test) => self.test(test),
             Clause::From { sum, bounds } => {
                 self.sum(&sum.value);
