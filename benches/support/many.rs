@@ -9,7 +9,7 @@ const SHARED: [&str; 5] = ["scale", "kind", "state", "part", "fact"];
 /// Declarations in one file: a file may not be larger than a megabyte
 const TO_A_FILE: usize = 1000;
 
-/// Rule texts with at least so many declarations together
+/// Rule texts with so many declarations together, and as many more as end the last copy
 pub fn rules(declarations: usize) -> Vec<String> {
     let blocks = blocks();
     let own: BTreeSet<&str> = blocks
@@ -20,10 +20,11 @@ pub fn rules(declarations: usize) -> Vec<String> {
     let mut texts = vec![String::new()];
     let mut count = 0;
     for copy in 0.. {
+        // A copy without its end would speak of causes that nothing declares.
+        if count >= declarations {
+            break;
+        }
         for (sort, _, text) in &blocks {
-            if count >= declarations {
-                return texts;
-            }
             if copy > 0 && SHARED.contains(&sort.as_str()) {
                 continue;
             }
