@@ -1,10 +1,13 @@
 //! Every declared name with what it names, and the resolving of names.
 
-use crate::model::{CauseId, ConditionId, FactId, Hidden, KindId, MeasureId, PartId, StateId, SymptomId};
+use super::test;
+use crate::model::{
+    CauseId, Common, ConditionId, FactId, Hidden, KindId, MeasureId, PartId, StateId, SymptomId,
+};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
-use crate::syntax::tree::{Attribute, Declaration, File, Sort};
+use crate::syntax::tree::{Attribute, Clause, Declaration, File, Sort};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// All declarations by sort, and all names
@@ -98,6 +101,28 @@ impl<'a> Names<'a> {
     /// A declaration by its sort and number
     pub(super) fn declaration(&self, sort: Sort, number: usize) -> Option<&'a Declaration> {
         self.by_sort.get(&sort)?.get(number).copied()
+    }
+
+    /// The declaration of a block
+    pub(super) fn block(&self, block: &Common) -> Option<&'a Declaration> {
+        let &(sort, number, at) = self.by_name.get(block.name.as_str())?;
+        self.declaration(sort, number).filter(|_| at == block.at)
+    }
+
+    /// Where a block's own `only where` stands: its terms
+    pub(super) fn gate(&self, block: &Common) -> Option<Span> {
+        self.block(block)?.clauses.iter().find_map(|clause| match &clause.value {
+            Clause::OnlyWhere(terms) => test::span(terms),
+            _ => None,
+        })
+    }
+
+    /// The measure of a name, without a word when there is none
+    pub(super) fn measure_of(&self, name: &str) -> Option<MeasureId> {
+        match self.by_name.get(name) {
+            Some(&(Sort::Measure, number, _)) => Some(MeasureId(number)),
+            _ => None,
+        }
     }
 
     /// True when a head line seems to declare a name, and does not even say what

@@ -67,6 +67,17 @@ pub(super) fn resolve_within(terms: &[tree::Term], common: &Common, desk: &mut D
     test
 }
 
+/// The piece of text that terms stand in; none when there are none
+pub(super) fn span(terms: &[tree::Term]) -> Option<Span> {
+    let first = terms.first()?.subject.at;
+    let last = terms.last()?;
+    let end = match &last.relation {
+        Relation::Is { values, .. } => values.last().map(|value| value.at),
+        Relation::Over(figure) | Relation::Under(figure) => Some(figure.at),
+    };
+    Some(first.to(last.subject.at).to(end.unwrap_or(first)))
+}
+
 /// Says at which term a test stops to hold anywhere
 fn holds_never(
     term: &tree::Term,
