@@ -1,6 +1,7 @@
 //! What the program says about a faulty rule file or case file: one type for every stage.
 
 pub mod code;
+pub mod explained;
 
 use crate::problem::code::{Code, Severity};
 use crate::source::Span;

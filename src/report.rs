@@ -3,9 +3,11 @@
 pub mod balance;
 pub mod diagnosis;
 pub mod entry;
+pub mod explain;
 pub mod export;
 pub mod page;
 pub mod problems;
+pub mod sarif;
 pub mod gate;
 pub mod graph;
 pub mod shown;

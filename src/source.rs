@@ -151,6 +151,11 @@ impl Sources {
         }
     }
 
+    /// Line and column just after the end of a span
+    pub fn place_after(&self, span: Span) -> Place {
+        self.place(Span { start: span.end, ..span })
+    }
+
     /// All files, in the order in which they were added
     pub fn ids(&self) -> impl Iterator<Item = SourceId> + use<> {
         (0..self.files.len()).map(SourceId)

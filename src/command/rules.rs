@@ -3,6 +3,7 @@
 mod balance;
 mod bench;
 mod check;
+mod explain;
 mod export;
 mod fmt;
 mod graph;
@@ -22,6 +23,7 @@ pub(super) struct Args {
 #[derive(Debug, Subcommand)]
 enum Command {
     Check(check::Args),
+    Explain(explain::Args),
     Balance(balance::Args),
     Export(export::Args),
     Fmt(fmt::Args),
@@ -32,6 +34,7 @@ enum Command {
 pub(super) fn run(args: Args) -> io::Result<Exit> {
     match args.command {
         Command::Check(args) => check::run(&args),
+        Command::Explain(args) => explain::run(&args),
         Command::Balance(args) => balance::run(&args),
         Command::Export(args) => export::run(&args),
         Command::Fmt(args) => fmt::run(&args),

@@ -65,7 +65,11 @@ pub(super) fn refuse(words: &str) -> io::Result<Exit> {
 /// Tells problems, on standard error
 pub(super) fn tell(problems: &Problems, sources: &Sources) -> io::Result<()> {
     let screen = Screen { width: width(), colour: io::stderr().is_terminal() && colour_wanted() };
-    say(&problems::text(problems, sources, screen))
+    say(&problems::text(problems, sources, screen))?;
+    if io::stderr().is_terminal() {
+        say(&problems::where_more(problems))?;
+    }
+    Ok(())
 }
 
 fn colour_wanted() -> bool {

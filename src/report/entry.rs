@@ -1,5 +1,6 @@
 //! What a name of the rules means, for the person who meets it on a screen or in a case file.
 
+use super::explain;
 use super::gate;
 use super::page::Page;
 use super::words::{capital, figure, minutes, percent, plain};
@@ -102,7 +103,7 @@ pub fn of_code(code: Code) -> Entry {
         sort: "problem with a file",
         label: code.title().to_owned(),
         places: places.to_owned(),
-        says: Vec::new(),
+        says: explain::in_short(code).map(|(about, words)| Says { about, lines: vec![words] }).into(),
     }
 }
 

@@ -32,6 +32,14 @@ impl Page {
         self.text.push('\n');
     }
 
+    /// Lines as they are, each behind an indent; an empty one stays empty
+    pub fn lines(&mut self, indent: &str, text: &str) {
+        for line in text.lines() {
+            self.text.push_str(format!("{indent}{line}").trim_end());
+            self.text.push('\n');
+        }
+    }
+
     /// An empty line
     pub fn gap(&mut self) {
         self.text.push('\n');

@@ -37,7 +37,18 @@ pub fn text(problems: &Problems, sources: &Sources, screen: Screen) -> String {
     drawn + &count(problems)
 }
 
-fn left_out(problems: &Problems) -> String {
+/// Where more is told about problems of these codes; empty when there are none
+pub fn where_more(problems: &Problems) -> String {
+    let first = problems.sorted().first().map(|problem| problem.code.slug());
+    first.map_or_else(String::new, |code| {
+        format!(
+            "`pinboss rules explain CODE` tells more about a problem, as in `pinboss rules explain {code}`.\n"
+        )
+    })
+}
+
+/// That some are only counted
+pub(super) fn left_out(problems: &Problems) -> String {
     format!("{} more are left out: mend these first", problems.left_out())
 }
 
@@ -178,7 +189,8 @@ pub fn json(problems: &Problems, sources: &Sources) -> Result<String, serde_json
     super::json(&lines)
 }
 
-fn word(severity: Severity) -> &'static str {
+/// How grave it is, as programs are told
+pub(super) fn word(severity: Severity) -> &'static str {
     match severity {
         Severity::Error => "error",
         Severity::Warning => "warning",

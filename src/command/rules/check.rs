@@ -1,10 +1,11 @@
 //! `pinboss rules check`: everything wrong or doubtful in a set of rules.
 
+use crate::command::rulebook;
 use crate::command::shell::{self, Exit};
-use crate::command::{Format, rulebook};
 use crate::model::Model;
-use crate::report::problems;
+use crate::report::{problems, sarif};
 use crate::source::Sources;
+use clap::ValueEnum;
 use std::io;
 use std::path::PathBuf;
 
@@ -15,15 +16,28 @@ pub(super) struct Args {
     folder: Option<PathBuf>,
     /// Form of the answer
     #[arg(long, value_enum, default_value_t)]
-    format: Format,
+    format: Form,
+}
+
+/// The form in which problems are told
+#[derive(Clone, Copy, Debug, Default, Eq, PartialEq, ValueEnum)]
+enum Form {
+    /// For people
+    #[default]
+    Text,
+    /// For programs
+    Json,
+    /// For code hosts and editors: SARIF 2.1.0
+    Sarif,
 }
 
 pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
     match args.format {
-        Format::Json => shell::answer(&problems::json(&rulebook.problems, &sources)?)?,
-        Format::Text => {
+        Form::Json => shell::answer(&problems::json(&rulebook.problems, &sources)?)?,
+        Form::Sarif => shell::answer(&sarif::sarif(&rulebook.problems, &sources)?)?,
+        Form::Text => {
             shell::tell(&rulebook.problems, &sources)?;
             if !rulebook.problems.any_error() {
                 shell::answer(&counts(&rulebook.model))?;

@@ -1,0 +1,40 @@
+//! `pinboss rules explain`: what the code of a problem means, with a wrong and a right example.
+
+use crate::command::Format;
+use crate::command::shell::{self, Exit, width};
+use crate::problem::code::Code;
+use crate::problem::did_you_mean;
+use crate::report::{self, explain};
+use std::io;
+
+/// Say what a problem code means, why it matters and what to do, with a wrong and a right example
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// A code such as `unknown-name`; without one, all of them are listed
+    code: Option<String>,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
+    let Some(slug) = &args.code else {
+        let list = explain::list();
+        match args.format {
+            Format::Json => shell::answer(&report::json(&list)?)?,
+            Format::Text => shell::answer(&explain::list_text(&list, width()))?,
+        }
+        return Ok(Exit::Done);
+    };
+    let Some(code) = Code::find(slug) else {
+        let known = Code::ALL.iter().map(|code| code.slug());
+        let help = did_you_mean(slug, known, "`pinboss rules explain` lists all codes");
+        return shell::refuse(&format!("no problem has the code `{slug}`: {help}"));
+    };
+    let explanation = explain::explanation(code);
+    match args.format {
+        Format::Json => shell::answer(&report::json(&explanation)?)?,
+        Format::Text => shell::answer(&explain::text(&explanation, width()))?,
+    }
+    Ok(Exit::Done)
+}

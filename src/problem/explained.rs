@@ -1,0 +1,106 @@
+//! What each code means, with a wrong and a right example, from the texts in `problems/`.
+
+use super::code::{Code, Group};
+
+/// The small set of rules that every example stands beside
+pub const BESIDE: &str = include_str!("../../problems/beside.rules");
+
+/// What a code means and what to do, as it is written
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub struct Explained {
+    /// What is wrong and why it matters; paragraphs with an empty line between
+    pub what: &'static str,
+    /// What to do about it
+    pub todo: &'static str,
+    /// An example that brings the code about
+    pub wrong: Example,
+    /// The same mended
+    pub right: Example,
+    /// All of it as Markdown, without a heading
+    pub markdown: &'static str,
+}
+
+/// An example of a file
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub struct Example {
+    /// What it is
+    pub form: Form,
+    /// Its text, with a line end behind every line
+    pub text: &'static str,
+}
+
+/// What an example is
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum Form {
+    /// Rules that stand beside [`BESIDE`]
+    Rules,
+    /// A whole case file, weighed by [`BESIDE`]
+    Case,
+    /// Words about a file that cannot be shown
+    Words,
+}
+
+impl Form {
+    /// The word behind the fence of an example
+    pub fn word(self) -> &'static str {
+        match self {
+            Form::Rules => "rules",
+            Form::Case => "case",
+            Form::Words => "words",
+        }
+    }
+
+    fn find(word: &str) -> Option<Form> {
+        [Form::Rules, Form::Case, Form::Words].into_iter().find(|form| form.word() == word)
+    }
+}
+
+/// The texts of a group of codes
+fn text(group: Group) -> &'static str {
+    match group {
+        Group::Files => include_str!("../../problems/files.md"),
+        Group::Form => include_str!("../../problems/form.md"),
+        Group::Names => include_str!("../../problems/names.md"),
+        Group::Numbers => include_str!("../../problems/numbers.md"),
+        Group::Whole => include_str!("../../problems/whole.md"),
+        Group::Cases => include_str!("../../problems/cases.md"),
+    }
+}
+
+/// What a code means; none when its text is missing or not laid out like the others
+pub fn explained(code: Code) -> Option<Explained> {
+    let entries = text(code.group()).split("\n## ");
+    let entry = entries.skip(1).find_map(|entry| entry.strip_prefix(code.slug())?.strip_prefix('\n'))?;
+    let markdown = entry.trim();
+    let (what, rest) = markdown.split_once("\n\nWhat to do: ")?;
+    let (todo, rest) = rest.split_once("\n\nWrong:\n\n")?;
+    let (wrong, right) = rest.split_once("\n\nRight:\n\n")?;
+    Some(Explained { what, todo, wrong: example(wrong)?, right: example(right)?, markdown })
+}
+
+/// What stands between two fences
+fn example(fenced: &'static str) -> Option<Example> {
+    let (form, text) = fenced.strip_prefix("```")?.strip_suffix("```")?.split_once('\n')?;
+    Some(Example { form: Form::find(form)?, text })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_code_has_an_entry_in_the_text_of_its_group_and_no_entry_is_without_a_code() {
+        for code in Code::ALL {
+            assert!(explained(*code).is_some(), "{} has no entry, or one that cannot be read", code.slug());
+        }
+        let slugs: BTreeSet<&str> = Code::ALL.iter().map(|code| code.slug()).collect();
+        for group in Group::ALL {
+            let heads = text(group).lines().filter_map(|line| line.strip_prefix("## "));
+            let heads: Vec<&str> = heads.collect();
+            assert!(heads.iter().all(|head| slugs.contains(head)), "{heads:?}");
+            let own = Code::ALL.iter().filter(|code| code.group() == group).map(|code| code.slug());
+            assert_eq!(heads, own.collect::<Vec<_>>(), "in the order of the table");
+        }
+    }
+}
