@@ -15,10 +15,13 @@ mod names;
 mod never;
 mod parent;
 mod readings;
+mod reached;
 mod reckoned;
+mod situation;
 mod test;
 mod value;
 mod wide;
+mod written;
 
 use crate::model::Model;
 use crate::problem::Problems;
@@ -54,7 +57,10 @@ pub fn check(files: &[File]) -> (Model, Problems) {
     let all_read =
         files.iter().all(|file| file.unread.is_empty() && !file.declarations.iter().any(|it| it.broken));
     if all_read && !problems.any_error() {
-        doubt::check(&model, &mut problems);
+        reached::check(&model, &names, &mut problems);
+    }
+    if all_read && !problems.any_error() {
+        doubt::check(&model, &names, &mut problems);
     }
     (model, problems)
 }
