@@ -3,6 +3,7 @@
 mod attributes;
 mod cause;
 pub mod clauses;
+mod declared;
 mod deed;
 mod doubt;
 mod effect;

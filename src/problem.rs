@@ -39,6 +39,14 @@ impl Problem {
         self.also.push((at, words.into()));
         self
     }
+
+    /// The same with another place that matters, where there is one
+    pub fn also_at(self, at: Option<Span>, words: impl Into<String>) -> Self {
+        match at {
+            Some(at) => self.also(at, words),
+            None => self,
+        }
+    }
 }
 
 /// Most other places told of one unknown name

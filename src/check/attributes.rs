@@ -204,9 +204,11 @@ fn gates_of_parts(model: &mut Model, names: &Names<'_>, problems: &mut Problems)
             let alone = never(&common.gate, &outline) || never(part, &outline);
             if !alone && never(&both, &outline) {
                 let message = format!("`{}` can never exist", common.name);
-                problems.push(Problem::new(Code::GateNeverHolds, common.at, message).help(
-                    "its own `only where` and that of its part rule each other out: change one of them",
-                ));
+                problems.push(
+                    Problem::new(Code::GateNeverHolds, names.gate(common).unwrap_or(common.at), message)
+                        .also_at(names.gate_of_part(common, &outline), "the gate of its part")
+                        .help("its own `only where` and that of its part rule each other out: change one of them"),
+                );
             }
             common.gate = both;
         }

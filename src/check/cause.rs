@@ -88,9 +88,10 @@ fn repeated(forms: &[Spanned<String>], problems: &mut Problems) {
         return;
     }
     for (number, form) in forms.iter().enumerate() {
-        if forms.iter().take(number).any(|earlier| earlier.value == form.value) {
+        if let Some(first) = forms.iter().take(number).find(|earlier| earlier.value == form.value) {
             problems.push(
                 Problem::new(Code::DuplicateName, form.at, format!("the form `{}` stands twice", form.value))
+                    .also(first.at, "first here")
                     .help("give each form a name of its own"),
             );
         }
@@ -113,6 +114,7 @@ fn fill_one(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Op
     let common = &desk.model.causes.get(number)?.common;
     let mut kind = KindId(0);
     let mut chances: Vec<Chance> = Vec::new();
+    let mut open = None;
     for clause in &declaration.clauses {
         match &clause.value {
             Clause::Kind(name) => {
@@ -121,10 +123,12 @@ fn fill_one(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Op
                 }
             }
             Clause::Chance(written) => {
-                if chances.iter().any(|chance| chance.test.always()) {
-                    dead_line(clause.at, desk.problems);
+                if open.is_some() {
+                    dead_line(clause.at, open, desk.problems);
                 }
-                chances.push(chance(written, common, desk));
+                let chance = chance(written, common, desk);
+                open = open.or(chance.test.always().then_some(clause.at));
+                chances.push(chance);
             }
             _ => {}
         }

@@ -3,7 +3,7 @@
 use super::names::Names;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
-use crate::source::Span;
+use crate::source::{Span, Spanned};
 use crate::syntax::tree::{Clause, Declaration, Sort};
 use std::collections::BTreeMap;
 
@@ -31,7 +31,7 @@ fn misplaced(declaration: &Declaration, problems: &mut Problems) {
             Allowed::Never => problems.push(
                 Problem::new(
                     Code::WrongClause,
-                    clause.at,
+                    keyword(clause),
                     format!("`{word}` does not belong in {}", block(sort)),
                 )
                 .help(format!("what belongs there is {}", listed(sort))),
@@ -41,17 +41,25 @@ fn misplaced(declaration: &Declaration, problems: &mut Problems) {
                     problems.push(
                         Problem::new(
                             Code::RepeatedClause,
-                            clause.at,
+                            keyword(clause),
                             format!("`{word}` stands twice in this block"),
                         )
                         .also(first, "first given here")
                         .help("keep one of the two"),
                     );
                 }
-                seen.entry(word).or_insert(clause.at);
+                seen.entry(word).or_insert(keyword(clause));
             }
             Allowed::Often => {}
         }
+    }
+}
+
+/// Where the words stand that a clause starts with; the name of a row, which has none
+fn keyword(clause: &Spanned<Clause>) -> Span {
+    match &clause.value {
+        Clause::Entry(entry) => entry.name.at,
+        other => Span { end: clause.at.end.min(clause.at.start + word(other).len()), ..clause.at },
     }
 }
 

@@ -108,6 +108,7 @@ fn reaches(check: &Check, name: &Spanned<String>, id: SymptomId, desk: &mut Desk
                 name.at,
                 format!("`{}` has other places than this check", name.value),
             )
+            .also(desk.model[id].effect.common.at, "declared here")
             .help("a check shows what stands at its own place or within it: give it wider places"),
         );
     }

@@ -79,6 +79,7 @@ fn gives_way(name: &Spanned<String>, number: usize, desk: &mut Desk<'_>) -> Opti
     if extent(other) != extent(SymptomId(number)) {
         desk.problems.push(
             Problem::new(Code::PlaceUseless, name.at, format!("`{}` has other places than this", name.value))
+                .also(desk.model[other].effect.common.at, "declared here")
                 .help("a symptom gives way to one that is seen at the same place"),
         );
         return None;
@@ -89,23 +90,26 @@ fn gives_way(name: &Spanned<String>, number: usize, desk: &mut Desk<'_>) -> Opti
 fn lines(declaration: &Declaration, block: &Effect, desk: &mut Desk<'_>) -> (Vec<Line>, Vec<Leak>) {
     let mut lines: Vec<Line> = Vec::new();
     let mut leaks: Vec<Leak> = Vec::new();
+    let mut open_leak = None;
     let extent = block.common.extent;
     for clause in &declaration.clauses {
         match &clause.value {
             Clause::With(written) => {
                 let parents = parent::resolve_all(&written.parents, extent, desk);
-                let (effects, test, because) = line(written, block, clause.at, desk);
+                let (effects, test, because) = line(written, block, desk);
                 let Some(parents) = parents else { continue };
-                if lines.iter().any(|line| line.parents == parents && line.test.always()) {
-                    dead_line(clause.at, desk.problems);
+                let open = lines.iter().find(|line| line.parents == parents && line.test.always());
+                if let Some(open) = open {
+                    dead_line(clause.at, Some(open.at), desk.problems);
                 }
                 lines.push(Line { parents, effects, test, because, at: clause.at });
             }
             Clause::Without(written) => {
-                let (effects, test, because) = line(written, block, clause.at, desk);
-                if leaks.iter().any(|leak| leak.test.always()) {
-                    dead_line(clause.at, desk.problems);
+                let (effects, test, because) = line(written, block, desk);
+                if open_leak.is_some() {
+                    dead_line(clause.at, open_leak, desk.problems);
                 }
+                open_leak = open_leak.or(test.always().then_some(clause.at));
                 leaks.push(Leak { effects, test, because });
             }
             _ => {}
@@ -116,7 +120,7 @@ fn lines(declaration: &Declaration, block: &Effect, desk: &mut Desk<'_>) -> (Vec
 
 type Resolved = (Vec<(usize, f64)>, Test, Option<String>);
 
-fn line(written: &tree::Line, block: &Effect, at: Span, desk: &mut Desk<'_>) -> Resolved {
+fn line(written: &tree::Line, block: &Effect, desk: &mut Desk<'_>) -> Resolved {
     let grades = &block.grades;
     let mut effects: Vec<(usize, f64)> = Vec::new();
     for effect in &written.effects {
@@ -139,7 +143,10 @@ fn line(written: &tree::Line, block: &Effect, at: Span, desk: &mut Desk<'_>) -> 
         }
     }
     let sum: f64 = effects.iter().map(|&(_, share)| share).sum();
-    if sum > 1.0 + ROUNDING {
+    let pieces = written.effects.iter().map(|effect| {
+        effect.grade.as_ref().map_or(effect.frequency.at, |grade| effect.frequency.at.to(grade.at))
+    });
+    if let Some(at) = pieces.reduce(Span::to).filter(|_| sum > 1.0 + ROUNDING) {
         desk.problems.push(
             Problem::new(
                 Code::EffectsOver,
@@ -198,7 +205,9 @@ pub(super) fn known_grade(word: &Spanned<String>, block: &Effect, desk: &mut Des
         let otherwise = format!("the grades are {}", grades.names.join(", "));
         let message = format!("`{}` has no grade `{}`", block.common.name, word.value);
         let help = did_you_mean(&word.value, known, &otherwise);
-        desk.problems.push(Problem::new(Code::UnknownGrade, word.at, message).help(help));
+        let problem = Problem::new(Code::UnknownGrade, word.at, message);
+        let grades = desk.names.grades(&block.common);
+        desk.problems.push(problem.also_at(grades, "its grades").help(help));
     }
     found
 }
@@ -241,9 +250,10 @@ pub(super) fn in_range(share: f64, at: Span, problems: &mut Problems) -> f64 {
 }
 
 /// Says that an earlier line always answers before this one
-pub(super) fn dead_line(at: Span, problems: &mut Problems) {
+pub(super) fn dead_line(at: Span, first: Option<Span>, problems: &mut Problems) {
     problems.push(
         Problem::new(Code::DeadLine, at, "this line is never reached: an earlier one holds everywhere")
+            .also_at(first, "this one holds everywhere")
             .help("the first line that holds counts; put the line with `where` first"),
     );
 }

@@ -11,7 +11,7 @@ use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::{Clause, Declaration, Sort};
 use crate::units::{Dimension, Unit};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Most choices of a fact: nobody tells more apart
 const MOST_CHOICES: usize = 32;
@@ -19,6 +19,7 @@ const MOST_CHOICES: usize = 32;
 /// The words of frequency with their shares, commonest first
 pub(super) fn scale(names: &Names<'_>, problems: &mut Problems) -> Vec<(String, f64)> {
     let mut scale: Vec<(String, f64)> = Vec::new();
+    let mut explained: BTreeMap<&str, Span> = BTreeMap::new();
     for (_, declaration) in names.of(Sort::Scale) {
         for clause in &declaration.clauses {
             let Clause::Entry(entry) = &clause.value else {
@@ -28,9 +29,10 @@ pub(super) fn scale(names: &Names<'_>, problems: &mut Problems) -> Vec<(String, 
                 [(figure, None)] if is_percent(&figure.value.unit) => Some(figure),
                 _ => None,
             };
-            let known = scale.iter().any(|(word, _)| *word == entry.name.value);
+            let known = explained.get(entry.name.value.as_str()).copied();
             match percent {
-                Some(figure) if !known => {
+                Some(figure) if known.is_none() => {
+                    explained.insert(&entry.name.value, entry.name.at);
                     let share = in_range(figure.value.value / 100.0, figure.at, problems);
                     scale.push((entry.name.value.clone(), share));
                 }
@@ -40,10 +42,11 @@ pub(super) fn scale(names: &Names<'_>, problems: &mut Problems) -> Vec<(String, 
                         entry.name.at,
                         format!("the word `{}` is explained twice", entry.name.value),
                     )
+                    .also_at(known, "first here")
                     .help("keep one of the two"),
                 ),
                 None => problems.push(
-                    Problem::new(Code::Syntax, clause.at, "a word of the scale stands for one per cent")
+                    Problem::new(Code::Syntax, entry.name.at, "a word of the scale stands for one per cent")
                         .help("write for instance `often 60%`"),
                 ),
             }
@@ -90,6 +93,7 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
                                 choice.at,
                                 format!("the choice `{}` stands twice", choice.value),
                             )
+                            .also_at(first(choices, &choice.value), "first here")
                             .help("give each choice a name of its own"),
                         );
                     } else {
@@ -106,6 +110,11 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
     }
     fact.tell = tell.map(|text| (text, minutes));
     fact
+}
+
+/// Where a choice stands first
+fn first(choices: &[(Spanned<String>, Spanned<f64>)], word: &str) -> Option<Span> {
+    choices.iter().find(|(choice, _)| choice.value == word).map(|(choice, _)| choice.at)
 }
 
 /// A time given in minutes or hours, in the unit asked for
@@ -138,14 +147,16 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
             continue;
         };
         let mut filled = outline.clone();
+        let mut open = None;
         for clause in &declaration.clauses {
             match &clause.value {
                 Clause::Choices { choices, test } => {
-                    if filled.shares.iter().any(|(test, _)| test.always()) {
-                        dead_line(clause.at, desk.problems);
+                    if open.is_some() {
+                        dead_line(clause.at, open, desk.problems);
                     }
-                    let shares = shares(choices, clause.at, &filled.choices, &mut desk);
+                    let shares = shares(choices, clause.at, &filled.common, &filled.choices, &mut desk);
                     let test = test::resolve_within(test, &filled.common, &mut desk);
+                    open = open.or(test.always().then_some(clause.at));
                     filled.shares.push((test, shares));
                 }
                 Clause::From { sum, bounds } => {
@@ -168,12 +179,14 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
 fn shares(
     written: &[(Spanned<String>, Spanned<f64>)],
     at: Span,
+    fact: &Common,
     choices: &[String],
     desk: &mut Desk<'_>,
 ) -> Vec<f64> {
     let mut shares = vec![0.0; choices.len()];
     let mut all_known = written.len() <= MOST_CHOICES;
     let mut seen = BTreeSet::new();
+    let first_line = desk.names.choices(fact);
     for (word, percent) in written.iter().take(MOST_CHOICES) {
         let share = in_range(percent.value / 100.0, percent.at, desk.problems);
         let number = choices.iter().position(|choice| *choice == word.value);
@@ -186,6 +199,7 @@ fn shares(
                     word.at,
                     format!("the first line has no choice `{}`", word.value),
                 )
+                .also_at(first_line, "the first line")
                 .help(did_you_mean(
                     &word.value,
                     choices.iter().map(String::as_str),
@@ -195,6 +209,8 @@ fn shares(
         }
     }
     let sum: f64 = shares.iter().sum();
+    let ends = written.first().zip(written.last());
+    let at = ends.map_or(at, |((first, _), (_, last))| first.at.to(last.at));
     if (sum - 1.0).abs() > 1e-6 && all_known {
         desk.problems.push(
             Problem::new(Code::ChoicesSum, at, format!("these choices add up to {} %", percent(sum)))

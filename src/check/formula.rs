@@ -151,7 +151,10 @@ fn intervals(
     let crossed = overs.first().filter(|_| highest_under >= lowest_over);
     let stray = stray(&overs, |one, next| one < next).or_else(|| stray(&unders, |one, next| one > next));
     if let Some(&(_, _, at)) = stray.or(crossed) {
-        fault(at, "this bound does not follow the one before it", desk);
+        let all = overs.iter().chain(&unders).map(|(_, _, at)| *at);
+        let before = all.filter(|other| other.start < at.start).max_by_key(|other| other.start);
+        let problem = out_of_order(at, "this bound does not follow the one before it");
+        desk.problems.push(problem.also_at(before, "the one before it"));
         return None;
     }
     let mut intervals = vec![(open, highest_under, lowest_over)];
@@ -172,10 +175,12 @@ fn chained(list: &[(usize, f64, Span)], end: f64) -> impl Iterator<Item = (usize
 }
 
 fn fault(at: Span, message: &str, desk: &mut Desk<'_>) {
-    desk.problems.push(
-        Problem::new(Code::BadBounds, at, message)
-            .help("name the normal grade without a bound, then each next one with a bound farther out"),
-    );
+    desk.problems.push(out_of_order(at, message));
+}
+
+fn out_of_order(at: Span, message: &str) -> Problem {
+    Problem::new(Code::BadBounds, at, message)
+        .help("name the normal grade without a bound, then each next one with a bound farther out")
 }
 
 /// A figure with its unit as a value of the expression's sort
@@ -299,6 +304,7 @@ fn narrower(own: Extent, extent: Extent, name: &Spanned<String>, desk: &mut Desk
                 name.at,
                 format!("`{}` has more places than this block", name.value),
             )
+            .also_at(desk.names.declared(&name.value), "declared here, with its places")
             .help(format!("write for instance `mean of … across {row}`")),
         );
     }

@@ -1,5 +1,6 @@
 //! The `grades` clause: which of the three shapes it is.
 
+use super::declared::words;
 use crate::model::grades::{Grades, Shape};
 use crate::model::{Common, Effect, Symptom};
 use crate::problem::code::Code;
@@ -54,9 +55,10 @@ fn too_many(grades: &tree::Grades) -> Option<Problem> {
 fn shape(grades: &tree::Grades, at: Span, problems: &mut Problems) -> Grades {
     let names: Vec<String> = grades.words.iter().map(|word| word.value.clone()).collect();
     for (number, word) in grades.words.iter().enumerate() {
-        if names.iter().take(number).any(|earlier| *earlier == word.value) {
+        if let Some(first) = grades.words.iter().take(number).find(|earlier| earlier.value == word.value) {
             problems.push(
                 Problem::new(Code::BadGrades, word.at, format!("the grade `{}` stands twice", word.value))
+                    .also(first.at, "first here")
                     .help("give each grade a name of its own"),
             );
         }
@@ -73,6 +75,7 @@ fn shape(grades: &tree::Grades, at: Span, problems: &mut Problems) -> Grades {
         Some(Shape::Arms { low }) => Grades { names: normal_first(&names, low), shape: Shape::Arms { low } },
         Some(shape) => Grades { names, shape },
         None => {
+            let at = words(&grades.words).unwrap_or(at);
             problems.push(
                 Problem::new(Code::BadGrades, at, "these grades fit none of the three shapes").help(
                     "write a ladder `none, slight, heavy`, alternatives `none, inboard | outboard, both` \

@@ -1,6 +1,7 @@
 //! Measures, and the dimensions and life of size classes.
 
 use super::Desk;
+use super::declared::open_row;
 use super::effect::{dead_line, in_range};
 use super::fact::in_unit;
 use super::formula::{self, Value};
@@ -15,6 +16,9 @@ use crate::source::{Span, Spanned};
 use crate::syntax::tree::{self, Clause, Declaration, Sort};
 use crate::units::{self, Unit};
 use std::collections::BTreeMap;
+
+/// Where a row stands, and the one before it that holds everywhere
+type Place = (Span, Option<Span>);
 
 /// A measure with its unit, range and error; what it is reckoned from comes later
 pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut Problems) -> Measure {
@@ -119,10 +123,13 @@ pub(super) fn sizes(model: &mut Model, names: &Names<'_>, problems: &mut Problem
                     Clause::Spread(percent) => {
                         size.spread = in_range(percent.value / 100.0, percent.at, desk.problems);
                     }
-                    Clause::Entry(entry) if sort == Sort::Dimensions => {
-                        dimension(entry, clause.at, size, &mut desk);
+                    Clause::Entry(entry) => {
+                        let first = open_row(declaration, &entry.name.value, clause.at);
+                        match sort {
+                            Sort::Dimensions => dimension(entry, (clause.at, first), size, &mut desk),
+                            _ => life(entry, (clause.at, first), size, &mut desk),
+                        }
                     }
-                    Clause::Entry(entry) => life(entry, clause.at, size, &mut desk),
                     _ => {}
                 }
             }
@@ -131,7 +138,16 @@ pub(super) fn sizes(model: &mut Model, names: &Names<'_>, problems: &mut Problem
     model.sizes = sizes;
 }
 
-fn dimension(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>) {
+/// Where the sizes of a row stand, from the first to the last
+fn sizes_at(entry: &tree::Entry) -> Option<Span> {
+    let pieces = entry
+        .points
+        .iter()
+        .map(|(figure, percent)| percent.as_ref().map_or(figure.at, |percent| figure.at.to(percent.at)));
+    pieces.reduce(Span::to)
+}
+
+fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mut Desk<'_>) {
     let Some(id) = desk.names.measure(&entry.name, desk.problems) else {
         test::look_over(&entry.test, desk);
         return;
@@ -148,7 +164,7 @@ fn dimension(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>
     let table = points.as_ref().and_then(|points| table(points));
     if points.is_some() && table.is_none() {
         desk.problems.push(
-            Problem::new(Code::BadTable, at, "these sizes do not run one way from new to worn").help(
+            Problem::new(Code::BadTable, sizes_at(entry).unwrap_or(at), "these sizes do not run one way from new to worn").help(
                 "start with the new size at 0%, then sizes that only shrink or only grow while the per cent rises; \
                  or give the new size alone",
             ),
@@ -174,7 +190,7 @@ fn dimension(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>
     let test = test::resolve(&entry.test, extent, desk);
     let rows = size.dimensions.entry(id).or_default();
     if rows.iter().any(|row| row.test.always()) {
-        dead_line(at, desk.problems);
+        dead_line(at, first, desk.problems);
     }
     rows.push(Dimension {
         points: table.unwrap_or_default(),
@@ -223,7 +239,7 @@ fn table(points: &[(f64, Option<f64>)]) -> Option<Vec<(f64, f64)>> {
     })
 }
 
-fn life(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>) {
+fn life(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mut Desk<'_>) {
     let Some(id) = desk.names.measure(&entry.name, desk.problems) else {
         test::look_over(&entry.test, desk);
         return;
@@ -241,7 +257,7 @@ fn life(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>) {
         }),
         _ => {
             desk.problems.push(
-                Problem::new(Code::BadTable, at, "a life is one number of hours")
+                Problem::new(Code::BadTable, sizes_at(entry).unwrap_or(at), "a life is one number of hours")
                     .help("write for instance `link_height 5000 h where abrasion is low`"),
             );
             None
@@ -251,7 +267,7 @@ fn life(entry: &tree::Entry, at: Span, size: &mut Size, desk: &mut Desk<'_>) {
     let test = test::resolve(&entry.test, extent, desk);
     let rows = size.life.entry(id).or_default();
     if rows.iter().any(|(_, test)| test.always()) {
-        dead_line(at, desk.problems);
+        dead_line(at, first, desk.problems);
     }
     rows.extend(hours.map(|hours| (hours, test)));
 }

@@ -1,13 +1,12 @@
 //! Every declared name with what it names, and the resolving of names.
 
-use super::test;
 use crate::model::{
     CauseId, Common, ConditionId, FactId, Hidden, KindId, MeasureId, PartId, StateId, SymptomId,
 };
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
-use crate::syntax::tree::{Attribute, Clause, Declaration, File, Sort};
+use crate::syntax::tree::{Attribute, Declaration, File, Sort};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// All declarations by sort, and all names
@@ -78,6 +77,7 @@ impl<'a> Names<'a> {
             );
         }
         for (_, part) in self.of(Sort::Part).filter(|(_, part)| is_numbered(part)) {
+            let declared = part.name.at;
             let part = &part.name.value;
             if let Some(&(_, _, at)) = self.by_name.get(format!("{part}s").as_str()) {
                 problems.push(
@@ -86,6 +86,7 @@ impl<'a> Names<'a> {
                         at,
                         format!("`{part}s` says how many of `{part}` a side has"),
                     )
+                    .also(declared, "the numbered part")
                     .help("choose another name"),
                 );
             }
@@ -109,12 +110,9 @@ impl<'a> Names<'a> {
         self.declaration(sort, number).filter(|_| at == block.at)
     }
 
-    /// Where a block's own `only where` stands: its terms
-    pub(super) fn gate(&self, block: &Common) -> Option<Span> {
-        self.block(block)?.clauses.iter().find_map(|clause| match &clause.value {
-            Clause::OnlyWhere(terms) => test::span(terms),
-            _ => None,
-        })
+    /// Where a name is declared
+    pub(super) fn declared(&self, name: &str) -> Option<Span> {
+        self.by_name.get(name).map(|&(_, _, at)| at)
     }
 
     /// The measure of a name, without a word when there is none

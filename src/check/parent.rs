@@ -22,13 +22,18 @@ pub(super) fn resolve_all(
         let Some(parent) = parent else {
             continue;
         };
-        if before().any(|other| other.of == parent.of) {
+        let first = resolved.iter().zip(written).take(number);
+        let first = first
+            .filter(|(it, _)| it.as_ref().is_some_and(|it| it.of == parent.of))
+            .map(|(_, it)| it.name.at);
+        if let Some(first) = first.into_iter().next() {
             desk.problems.push(
                 Problem::new(
                     Code::RepeatedClause,
                     name.at,
                     format!("`{}` stands twice in this line", name.value),
                 )
+                .also(first, "first here")
                 .help("name each cause or condition once; for two of its grades put a condition between"),
             );
             parents = None;
@@ -89,6 +94,7 @@ fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<Pare
                         word.at,
                         format!("`{}` is the normal grade, which brings nothing about", word.value),
                     )
+                    .also_at(desk.names.grades(&model[id].common), "its grades, the normal one first")
                     .help("use `without` for what shows when nothing is wrong"),
                 );
                 None
@@ -109,11 +115,10 @@ fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<Pare
                 _ => format!("its forms are {}", forms.join(", ")),
             };
             let message = format!("`{}` has no form `{}`", model[id].common.name, word.value);
-            desk.problems.push(Problem::new(Code::UnknownGrade, word.at, message).help(did_you_mean(
-                &word.value,
-                known,
-                &otherwise,
-            )));
+            let help = did_you_mean(&word.value, known, &otherwise);
+            let problem = Problem::new(Code::UnknownGrade, word.at, message).help(help);
+            let forms = desk.names.forms(&model[id].common);
+            desk.problems.push(problem.also(forms.unwrap_or(model[id].common.at), "declared here"));
             None
         }
     }
@@ -143,7 +148,9 @@ fn has_sides(of: Hidden, extent: Extent, at: Span, desk: &mut Desk<'_>) -> Optio
     } else {
         return Some(());
     };
-    desk.problems.push(Problem::new(Code::PlaceUseless, at, message).help(help));
+    let declared = (!sided).then(|| desk.model.common(of).at);
+    let problem = Problem::new(Code::PlaceUseless, at, message).also_at(declared, "declared here");
+    desk.problems.push(problem.help(help));
     None
 }
 
@@ -163,6 +170,7 @@ fn reach(of: Hidden, written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>
             );
             desk.problems.push(
                 Problem::new(Code::PlaceNeeded, written.name.at, message)
+                    .also(desk.model.common(of).at, "declared here")
                     .help("put a condition of each side between the two"),
             );
             return None;
@@ -182,6 +190,7 @@ fn reach(of: Hidden, written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>
             let message = format!("`{name}` has more places than this block");
             desk.problems.push(
                 Problem::new(Code::PlaceNeeded, at, message)
+                    .also(desk.model.common(of).at, "declared here, with its places")
                     .help(format!("say which: write `{name} {word}`")),
             );
             None

@@ -60,9 +60,13 @@ pub(super) fn resolve_within(terms: &[tree::Term], common: &Common, desk: &mut D
         && never(&test.and(&common.gate), desk.model)
     {
         let message = format!("this never holds where `{}` exists", common.name);
-        desk.problems.push(Problem::new(Code::GateNeverHolds, first.subject.at, message).help(
-            "its own `only where`, or that of the part it is seen on, rules it out: change one of them",
-        ));
+        let at = span(terms).unwrap_or(first.subject.at);
+        desk.problems.push(
+            Problem::new(Code::GateNeverHolds, at, message)
+                .also_at(desk.names.gate(common), "its own gate")
+                .also_at(desk.names.gate_of_part(common, desk.model), "the gate of its part")
+                .help("its own `only where`, or that of the part it is seen on, rules it out: change one of them"),
+        );
     }
     test
 }
@@ -228,7 +232,11 @@ fn choices(term: &tree::Term, fact: FactId, extent: Extent, desk: &mut Desk<'_>)
         };
         match found {
             Some(choice) => named.push(choice),
-            None => unknown_value(value, &format!("a choice of `{}`", term.subject.value), &known, desk),
+            None => {
+                let listed = desk.names.choices(&declared.common);
+                let what = format!("a choice of `{}`", term.subject.value);
+                desk.problems.push(not_among(value, &what, &known).also_at(listed, "its choices"));
+            }
         }
     }
     if named.len() < values.len() {
@@ -239,19 +247,22 @@ fn choices(term: &tree::Term, fact: FactId, extent: Extent, desk: &mut Desk<'_>)
 }
 
 fn unknown_value(value: &Spanned<Value>, what: &str, known: &[&str], desk: &mut Desk<'_>) {
+    desk.problems.push(not_among(value, what, known));
+}
+
+/// Says that a word is none of those known
+fn not_among(value: &Spanned<Value>, what: &str, known: &[&str]) -> Problem {
     let word = match &value.value {
         Value::Word(word) => word.as_str(),
         Value::FrontHalf => "in front half",
         Value::RearHalf => "in rear half",
     };
     let otherwise = format!("write one of {}", known.join(", "));
-    desk.problems.push(
-        Problem::new(Code::UnknownChoice, value.at, format!("`{word}` is not {what}")).help(did_you_mean(
-            word,
-            known.iter().copied(),
-            &otherwise,
-        )),
-    );
+    Problem::new(Code::UnknownChoice, value.at, format!("`{word}` is not {what}")).help(did_you_mean(
+        word,
+        known.iter().copied(),
+        &otherwise,
+    ))
 }
 
 /// What is asked of a number: of hours, or of how many there are
