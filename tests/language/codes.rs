@@ -37,8 +37,16 @@ const EACH: &[(Code, &str)] = &[
     (SharedReading, "symptom s, each roller: \"x\"\n without 1%\n from gap: no, yes under 3 mm"),
     (ContactPair, "part p, each side: \"x\" rubs idler\ncause a, each side: \"x\"\n kind upkeep\n chance 5% of sides\nsymptom s, each side, of p: \"x\"\n with a: 5%\n with off_line: 5%\nsymptom t, each side, of idler: \"x\"\n with a: 5%\n with off_line: 5%"),
     (CauseUnseen, "cause c: \"x\"\n kind upkeep\n chance 5% of machines"),
+    (ConditionUnseen, "condition c: \"x\"\n without 1%"),
+    (CauseUnfixed, "cause c: \"x\"\n kind upkeep\n chance 5% of machines"),
     (SymptomUnchecked, "symptom s: \"x\"\n without 1%"),
     (HazardNoCaution, "check c, each side: \"Hammer it\"\n shows edge\n takes 2 min"),
+    (NeverUsed, "state s: \"x\""),
+    (RemedyForNothing, "remedy r, each roller: \"x\"\n renews gap from 90%"),
+    (GateWithoutShare, "fact f: \"x\"\n choices a 0%, b 100%\nsymptom s: \"x\"\n without 1% where f is a"),
+    (SignSaysLittle, "symptom s, each side: \"x\"\n with off_line inboard: 60%\n with off_line outboard: 3%\n without 50%"),
+    (CommonerWithout, "symptom s, each side: \"x\"\n with off_line: 3%\n without 50%"),
+    (WorseShowsLess, "condition c, each side: \"x\"\n grades a, b, d\n with off_line: 10% b, 10% d\nsymptom s, each side: \"x\"\n with c b: 60%\n with c d: 50%"),
     (NoBasis, "symptom s: \"x\"\n without 1%"),
 ];
 

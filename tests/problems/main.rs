@@ -1,0 +1,7 @@
+//! What is told about a problem: its entry with examples that are run, and its form for code hosts.
+
+#![cfg(test)]
+
+mod examples;
+mod other_end;
+mod sarif;
