@@ -72,7 +72,7 @@ symptom d: "x"
             "not-understood | whit | no clause starts with `whit`",
             "not-understood |  | expected a grade before the end of the line",
             "bad-bounds | range 5 to 3 | this range ends before it starts",
-            "clause-not-here | takes 3 min | `takes` does not belong in a measure",
+            "clause-not-here | takes | `takes` does not belong in a measure",
             "name-twice | d | `d` is declared twice",
         ]
     );
