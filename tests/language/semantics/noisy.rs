@@ -112,7 +112,7 @@ symptom s: \"s\"
 
 const GRADED: &str = "
 fact f: \"f\"
-    choices x 50%, y 50%
+    choices x 50%, y 50%, z 0%
 condition c: \"c\"
     grades none, one, most
     without 30% one, 20% most
