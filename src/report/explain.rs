@@ -4,7 +4,7 @@ use super::page::Page;
 use super::problems::word;
 use super::words::capital;
 use crate::problem::code::{Code, Group};
-use crate::problem::explained::{self, BESIDE, explained};
+use crate::problem::explained::{self, BESIDE, Form, explained};
 use serde::Serialize;
 
 /// A code with all that is said of it
@@ -32,7 +32,7 @@ pub struct Example {
     /// `rules`, `case`, or `words` about a file that cannot be shown
     pub form: &'static str,
     /// Its text
-    pub text: &'static str,
+    pub text: String,
 }
 
 /// All codes, and the rules their examples stand beside
@@ -84,7 +84,11 @@ pub fn flowing(text: &str) -> String {
 }
 
 fn example(example: explained::Example) -> Example {
-    Example { form: example.form.word(), text: example.text }
+    let text = match example.form {
+        Form::Words => flowing(example.text),
+        Form::Rules | Form::Case => example.text.to_owned(),
+    };
+    Example { form: example.form.word(), text }
 }
 
 /// A code in full, as text `width` columns wide
@@ -109,8 +113,8 @@ pub fn text(explanation: &Explanation, width: usize) -> String {
         let Some(example) = example else { continue };
         page.heading(heading);
         match example.form {
-            "words" => page.item("  ", &flowing(example.text)),
-            _ => page.lines("    ", example.text),
+            "words" => page.item("  ", &example.text),
+            _ => page.lines("    ", &example.text),
         }
     }
     if wrong.as_ref().is_some_and(|example| example.form != "words") {

@@ -140,15 +140,16 @@ impl Diagnostic for Shown<'_> {
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
         self.source_code()?;
         let here = self.problem.at.source;
-        let main = label(None, self.problem.at);
+        let at = self.problem.at;
+        let main = LabeledSpan::new_primary_with_span(None, (at.start, at.end - at.start));
         let others = self.problem.also.iter();
         let same_file = others.filter(move |(span, _)| span.source == here);
-        Some(Box::new(std::iter::once(main).chain(same_file.map(|(span, words)| label(Some(words), *span)))))
+        Some(Box::new(std::iter::once(main).chain(same_file.map(|(span, words)| label(words, *span)))))
     }
 }
 
-fn label(words: Option<&String>, span: Span) -> LabeledSpan {
-    LabeledSpan::new(words.cloned(), span.start, span.end - span.start)
+fn label(words: &str, span: Span) -> LabeledSpan {
+    LabeledSpan::new(Some(words.to_owned()), span.start, span.end - span.start)
 }
 
 /// One problem for a program: places counted from 1, columns in characters

@@ -155,7 +155,7 @@ fn rule(code: Code) -> Rule {
     let Explanation { code: id, severity: level, title, what, what_to_do, wrong, right } = explanation(code);
     let example = |head: &str, text: &str| format!("\n\n{head}:\n\n{}", text.trim_end());
     let examples = [("Wrong", wrong), ("Right", right)];
-    let examples = examples.into_iter().filter_map(|(head, it)| it.map(|it| example(head, it.text)));
+    let examples = examples.into_iter().filter_map(|(head, it)| it.map(|it| example(head, &it.text)));
     Rule {
         id,
         short_description: Text { text: sentence(title) },

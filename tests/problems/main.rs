@@ -5,3 +5,4 @@
 mod examples;
 mod other_end;
 mod sarif;
+mod terminal;
