@@ -30,7 +30,7 @@ impl Names<'_> {
     pub(super) fn forms(&self, cause: &Common) -> Option<Span> {
         self.piece(cause, |clause| match clause {
             Clause::Forms(forms) => words(forms),
-            Clause::Chance(chance) => chance.toward,
+            Clause::Chance(chance) => chance.toward.as_ref().map(|toward| toward.at),
             _ => None,
         })
     }
