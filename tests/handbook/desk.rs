@@ -3,6 +3,7 @@
 use super::page::Block;
 use super::{claims, reckoning};
 use pinboss::check;
+use pinboss::problem::code::Code;
 use pinboss::problem::{Problem, Problems};
 use pinboss::source::Sources;
 use pinboss::syntax;
@@ -58,7 +59,13 @@ impl Desk {
             }
         }
         let problems = problems(&self.written());
-        let problems = problems.sorted();
+        let wanted = block.codes();
+        // The page builds one set of rules step by step: what is used, or mended, may come further down.
+        let later = |it: &&Problem| {
+            matches!(it.code, Code::NeverUsed | Code::CauseUnfixed)
+                && !wanted.iter().any(|code| code == it.code.slug())
+        };
+        let problems: Vec<&Problem> = problems.sorted().into_iter().filter(|it| !later(it)).collect();
         self.said = problems.iter().map(|problem| said(problem)).collect();
         self.wrong = None;
         if block.word() == "wrong" {
@@ -67,7 +74,6 @@ impl Desk {
         } else {
             self.answer = None;
         }
-        let wanted = block.codes();
         if wanted.is_empty() {
             let told = problems.iter().map(|it| format!("[{}] {}", it.code.slug(), it.message));
             return told.map(|told| (block.line, told)).collect();

@@ -38,7 +38,7 @@ const EACH: &[(Code, &str)] = &[
     (ContactPair, "part p, each side: \"x\" rubs idler\ncause a, each side: \"x\"\n kind upkeep\n chance 5% of sides\nsymptom s, each side, of p: \"x\"\n with a: 5%\n with off_line: 5%\nsymptom t, each side, of idler: \"x\"\n with a: 5%\n with off_line: 5%"),
     (CauseUnseen, "cause c: \"x\"\n kind upkeep\n chance 5% of machines"),
     (ConditionUnseen, "condition c: \"x\"\n without 1%"),
-    (CauseUnfixed, "cause c: \"x\"\n kind upkeep\n chance 5% of machines"),
+    (CauseUnfixed, "cause c: \"x\"\n kind upkeep\n chance 5% of machines\nremedy r, each side: \"x\"\n fixes off_line"),
     (SymptomUnchecked, "symptom s: \"x\"\n without 1%"),
     (HazardNoCaution, "check c, each side: \"Hammer it\"\n shows edge\n takes 2 min"),
     (NeverUsed, "state s: \"x\""),

@@ -215,6 +215,13 @@ fn the_odds_that_the_warnings_speak_of(#[case] by_cause: f64, #[case] without: f
     assert_eq!(factor < 1.122, by_cause < 0.1);
 }
 
+/// Rules that have no remedy at all have not come to mending yet, and their causes are not doubted for it
+#[test]
+fn rules_without_a_remedy_are_not_asked_for_one() {
+    let (diagnosis, _) = SOUND.split_once("remedy ease").unwrap();
+    assert_eq!(warnings(diagnosis), Vec::<String>::new());
+}
+
 /// Doubts are told of rules that hold together; before, they would be consequences
 #[test]
 fn no_doubt_is_told_beside_an_error() {
