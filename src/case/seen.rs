@@ -1,6 +1,7 @@
 //! What was looked at, found and read, place by place.
 
 use crate::case::fields::{Notes, listed, quoted};
+use crate::case::keys::SEEN;
 use crate::case::tree::Entry;
 use crate::case::{Found, SeenAt, found, names, readings};
 use crate::place::{Place, Side};
@@ -8,8 +9,6 @@ use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};
 use crate::source::{Span, Spanned};
 use std::collections::BTreeMap;
-
-const KEYS: [&str; 5] = ["looked", "found", "read", "not_possible", "photos"];
 
 /// What stands under `seen`: one entry a place, in the order of the file
 pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Vec<SeenAt> {
@@ -63,7 +62,7 @@ fn at_place(notes: &mut Notes<'_>, entry: &Entry, place: Spanned<Place>, all: &m
                 Some(side) => part_of_side(notes, field, side, &mut below),
                 None => {
                     let within = quoted(&entry.key.value);
-                    notes.say_unknown_key(&field.key, &within, &KEYS);
+                    notes.say_unknown_key(&field.key, &within, &SEEN);
                 }
             },
         }
@@ -84,9 +83,9 @@ fn part_of_side(notes: &mut Notes<'_>, entry: &Entry, side: Side, below: &mut Ve
         return;
     }
     let message = format!("`{side}` has no key `{}`", quoted(&key.value));
-    let keys = listed(&KEYS);
+    let keys = listed(&SEEN);
     let all = format!("its keys are {keys}, and numbered parts as in `roller 3`");
-    let help = did_you_mean(&key.value, KEYS, &all);
+    let help = did_you_mean(&key.value, SEEN, &all);
     notes.say(Problem::new(Code::CaseUnknownKey, key.at, message).help(help));
 }
 

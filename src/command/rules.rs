@@ -7,6 +7,8 @@ mod export;
 mod fmt;
 mod graph;
 mod show;
+mod test;
+mod tries;
 
 use super::shell::Exit;
 use clap::Subcommand;
@@ -27,6 +29,7 @@ enum Command {
     Fmt(fmt::Args),
     Show(show::Args),
     Graph(graph::Args),
+    Test(test::Args),
 }
 
 pub(super) fn run(args: Args) -> io::Result<Exit> {
@@ -37,5 +40,6 @@ pub(super) fn run(args: Args) -> io::Result<Exit> {
         Command::Fmt(args) => fmt::run(&args),
         Command::Show(args) => show::run(&args),
         Command::Graph(args) => graph::run(&args),
+        Command::Test(args) => test::run(&args),
     }
 }

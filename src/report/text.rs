@@ -2,7 +2,10 @@
 
 mod causes;
 mod checks;
+mod trial;
 mod wear;
+
+pub use trial::trial;
 
 use super::diagnosis::Report;
 use super::page::Page;
