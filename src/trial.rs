@@ -3,6 +3,7 @@
 pub mod claim;
 pub mod exercised;
 pub mod judge;
+pub mod since;
 
 use crate::case::Inspection;
 use crate::ground::Ground;

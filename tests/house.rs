@@ -26,8 +26,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "report",
         &[
-            "source", "place", "units", "problem", "model", "case", "wear", "network", "ground", "reason",
-            "trial",
+            "source", "place", "units", "problem", "syntax", "model", "case", "wear", "network", "ground",
+            "reason", "trial",
         ],
     ),
     ("editor", &["source", "units", "problem", "syntax", "model", "check", "report"]),

@@ -7,6 +7,7 @@ mod export;
 mod fmt;
 mod graph;
 mod show;
+mod since;
 mod test;
 mod tries;
 

@@ -2,9 +2,11 @@
 
 mod causes;
 mod checks;
+mod since;
 mod trial;
 mod wear;
 
+pub use since::since;
 pub use trial::trial;
 
 use super::diagnosis::Report;
