@@ -6,6 +6,7 @@ pub mod entry;
 pub mod export;
 pub mod page;
 pub mod problems;
+pub mod schema;
 pub mod since;
 pub mod gate;
 pub mod graph;

@@ -91,7 +91,11 @@ fn counted(notes: &mut Notes<'_>, entry: &Entry, row: &Entry, told: &Told<'_>) -
     for number in &which {
         if number.value > of.value {
             let message = format!("number {} of {} {}", number.value, of.value, row.key.value);
-            notes.say(Problem::new(Code::CaseValue, number.at, message).also(of.at, "as many as there are"));
+            notes.say(
+                Problem::new(Code::CaseValue, number.at, message)
+                    .also(of.at, "as many as there are")
+                    .help(format!("count the {} again, or correct `of`", row.key.value)),
+            );
         }
         if let Some(first) = places.insert(number.value, number.at) {
             let what = format!("number {} is named", number.value);

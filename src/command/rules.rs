@@ -6,6 +6,7 @@ mod check;
 mod export;
 mod fmt;
 mod graph;
+mod schema;
 mod show;
 mod since;
 mod test;
@@ -31,6 +32,7 @@ enum Command {
     Show(show::Args),
     Graph(graph::Args),
     Test(test::Args),
+    Schema(schema::Args),
 }
 
 pub(super) fn run(args: Args) -> io::Result<Exit> {
@@ -42,5 +44,6 @@ pub(super) fn run(args: Args) -> io::Result<Exit> {
         Command::Show(args) => show::run(&args),
         Command::Graph(args) => graph::run(&args),
         Command::Test(args) => test::run(&args),
+        Command::Schema(args) => schema::run(&args),
     }
 }

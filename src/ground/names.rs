@@ -15,7 +15,13 @@ pub(super) fn check(model: &Model, inspection: &Inspection, ground: &Ground, pro
         let conditions = model.conditions.iter().map(|condition| &condition.common);
         let known: Vec<_> = symptoms.chain(conditions).collect();
         match known.iter().find(|common| common.name == name.name.value) {
-            Some(common) => place(model, common.extent, name, ground, problems),
+            Some(common) => {
+                let symptom = find_symptom(model, &name.name.value);
+                let condition = || find_hidden(model, &name.name.value).map(|found| grades(model, found));
+                let known = symptom.map(|id| model[id].effect.grades.names.clone()).or_else(condition);
+                graded(name, &known.unwrap_or_default(), problems);
+                place(model, common.extent, name, ground, problems);
+            }
             None => problems.push(unknown(
                 "symptom or condition",
                 &name.name,
@@ -98,10 +104,18 @@ fn hidden(model: &Model, name: &NameAt, ground: &Ground, problems: &mut Problems
         problems.push(unknown("cause or condition", &name.name, known));
         return;
     };
+    graded(name, &grades(model, found), problems);
+    match found {
+        Hidden::Cause(id) if is_toward(&model[id], name) => {}
+        found => place(model, model.common(found).extent, name, ground, problems),
+    }
+}
+
+/// Says that the grade behind a name is none of those it has
+fn graded(name: &NameAt, grades: &[String], problems: &mut Problems) {
     if let Some(word) = &name.grade {
-        let grades = grades(model, found);
         if !grades.contains(&word.value) {
-            let otherwise = match grades.as_slice() {
+            let otherwise = match grades {
                 [] => "write its name and place alone".to_owned(),
                 grades => format!("it is one of {}", grades.join(", ")),
             };
@@ -109,10 +123,6 @@ fn hidden(model: &Model, name: &NameAt, ground: &Ground, problems: &mut Problems
             let message = format!("`{}` has no grade `{}`", name.name.value, word.value);
             problems.push(Problem::new(Code::CaseUnknownName, word.at, message).help(help));
         }
-    }
-    match found {
-        Hidden::Cause(id) if is_toward(&model[id], name) => {}
-        found => place(model, model.common(found).extent, name, ground, problems),
     }
 }
 

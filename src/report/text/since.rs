@@ -35,7 +35,6 @@ pub fn since(told: &Since, width: usize) -> String {
         let (noun, of) = if still == 1 { ("case", "it") } else { ("cases", "them") };
         page.item("  ", &format!("{still} {noun} in which nothing moved: these changes do not touch {of}."));
     }
-    page.gap();
     page.finish()
 }
 
