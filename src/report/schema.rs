@@ -78,7 +78,9 @@ fn list(items: Value) -> Value {
 /// One of some words, each with what it means
 fn one_of(words: impl Iterator<Item = (String, String)>) -> Value {
     let word = |(word, means): (String, String)| json!({"const": word, "description": means});
-    json!({"anyOf": words.map(word).collect::<Vec<_>>()})
+    let words: Vec<Value> = words.map(word).collect();
+    // A choice among nothing is no schema.
+    if words.is_empty() { json!({"not": {}}) } else { json!({"anyOf": words}) }
 }
 
 /// The same with words for whoever writes

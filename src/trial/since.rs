@@ -150,8 +150,8 @@ fn because(own: &Move, mixes: &[Mix]) -> Because {
     }
     let needed = mixes.iter().filter(|mix| {
         let lost = |without: &Chances| (own.after - chance(without)) / whole >= PART_OF_IT;
-        let with = mix.with.is_none() || alone.iter().any(|(change, _)| *change == mix.change);
-        mix.without.as_ref().map_or(with, lost)
+        // Rules that do not hold together without it cannot make the move either.
+        mix.without.as_ref().is_none_or(lost)
     });
     match needed.map(|mix| mix.change).collect::<Vec<_>>() {
         needed if needed.is_empty() => Because::Unknown,

@@ -130,7 +130,10 @@ fn what_is_expected_is_read_as_written() {
     ));
     let expect = reading.clean().unwrap().expect.as_ref().unwrap();
     let names = |list: &[NameAt]| list.iter().map(|name| name.name.value.clone()).collect::<Vec<_>>();
-    assert_eq!((names(&expect.first), names(&expect.unexplained)), (vec!["a".to_owned()], vec!["e".to_owned()]));
+    assert_eq!(
+        (names(&expect.first), names(&expect.unexplained)),
+        (vec!["a".to_owned()], vec!["e".to_owned()])
+    );
     let (name, share) = &expect.over[0];
     assert_eq!(name.grade, Some(text("toed_in")));
     assert_eq!(name.place, Some(told(Place::Side(Side::Left))));

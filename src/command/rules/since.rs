@@ -1,6 +1,7 @@
 //! The same cases by an older set of rules: what differs between the sets, what that moved, and which block moved it.
 
 use super::tries::{self, Tried, Written};
+use crate::case::Inspection;
 use crate::check;
 use crate::command::rulebook::Rulebook;
 use crate::infer::Limits;
@@ -40,7 +41,10 @@ pub(super) fn since(
         let Some(now) = tried else { continue };
         let mut said = Problems::default();
         let file = sources.name(case.id);
-        let Some(before) = tries::one(&old.model, case, settings, sources, &mut said) else {
+        let bare = bare(case);
+        let before = tries::one(&old.model, case, settings, sources, &mut Problems::default())
+            .or_else(|| tries::one(&old.model, &bare, settings, sources, &mut said));
+        let Some(before) = before else {
             let why = said.sorted().first().map_or_else(String::new, |problem| problem.message.clone());
             since.cases.push(told::not_before(file, why));
             continue;
@@ -50,12 +54,18 @@ pub(super) fn since(
         let mut moved = moved(old_by, new_by);
         if !moved.moves.is_empty() && changes.len() <= MOST_TRIED {
             let mixed = mixed.get_or_insert_with(|| mix(&old.files, &new.files, &changes));
-            attribute(&mut moved, &mixes(mixed, case, &settings.limits));
+            attribute(&mut moved, &mixes(mixed, &bare, &settings.limits));
         }
         since.cases.push(told::case(file, &now.trial.claims, &moved, &changes, sources));
     }
     since.too_many_to_tell_apart = changes.len() > MOST_TRIED;
     since
+}
+
+/// A case without its claims: these may name what other rules do not have
+fn bare(case: &Written) -> Written {
+    let inspection = Inspection { truth: None, expect: None, ..case.inspection.clone() };
+    Written { id: case.id, inspection }
 }
 
 /// For each change the old rules with it, and the new rules without it

@@ -1,5 +1,6 @@
 //! Names with places behind them: as words to choose from, and as a pattern for every grade and every place.
 
+use super::one_of;
 use super::value::numbers;
 use crate::model::{Common, Extent, Forms, Model};
 use serde_json::{Map, Value, json};
@@ -49,10 +50,9 @@ pub(super) fn define(model: &Model, all: &mut Map<String, Value>) {
 
 /// A name in a text
 fn names(model: &Model, words: &[Word<'_>], anywhere: bool) -> Value {
-    let known = listed(words, anywhere).into_iter();
-    let known: Vec<Value> = known.map(|(name, label)| json!({"const": name, "description": label})).collect();
+    let known = one_of(listed(words, anywhere).into_iter());
     let pattern = pattern(model, words, anywhere);
-    json!({"anyOf": [{"anyOf": known}, {"type": "string", "pattern": pattern}]})
+    json!({"anyOf": [known, {"type": "string", "pattern": pattern}]})
 }
 
 /// Names as keys, each with a figure

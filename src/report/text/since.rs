@@ -14,7 +14,6 @@ pub fn since(told: &Since, width: usize) -> String {
     page.heading("WHAT DIFFERS IN THE RULES");
     if told.changes.is_empty() {
         page.item("  ", "Nothing: the rules say the same, however they are laid out.");
-        page.gap();
         return page.finish();
     }
     for change in &told.changes {

@@ -18,10 +18,9 @@ pub fn trial(told: &Trials, all: bool, width: usize) -> String {
     page.item(
         "",
         &format!(
-            "{} tried, {} claims: {} of the cases hold, {} of the claims.",
-            count(told.cases.len(), "case"),
-            claims,
+            "Cases that hold: {} of {}. Claims that hold: {} of {claims}.",
             told.hold,
+            told.cases.len(),
             claims - failures
         ),
     );
