@@ -1,7 +1,9 @@
 //! An inspection as written: from the YAML of a case file to what was told, seen and read, each with its place in the text.
 
+mod expect;
 mod fields;
 mod found;
+pub mod keys;
 mod machine;
 mod names;
 mod not_yaml;
@@ -41,6 +43,8 @@ pub struct Inspection {
     pub earlier: Vec<Spanned<String>>,
     /// What strip-down showed; none as long as nobody looked
     pub truth: Option<Truth>,
+    /// What the rules are expected to make of the case; none when nothing is said
+    pub expect: Option<Expect>,
 }
 
 /// What is told of the machine as a whole
@@ -175,6 +179,23 @@ pub struct Truth {
     pub present: Vec<NameAt>,
     /// What was looked for and was not there
     pub absent: Vec<NameAt>,
+}
+
+/// What the rules are expected to make of a case, for whoever writes them
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Expect {
+    /// Causes that stand above all that are not named with them
+    pub first: Vec<NameAt>,
+    /// Causes and conditions over a chance, from over 0 to 1
+    pub over: Vec<(NameAt, Spanned<f64>)>,
+    /// Causes and conditions under a chance, from over 0 to 1
+    pub under: Vec<(NameAt, Spanned<f64>)>,
+    /// Checks, or facts to find out, among the first so many of what to look at next; at least 1
+    pub next: Vec<(NameAt, Spanned<u32>)>,
+    /// Symptoms whose finding nothing in the rules explains
+    pub unexplained: Vec<NameAt>,
+    /// Measures, symptoms and checks that are held back
+    pub held: Vec<NameAt>,
 }
 
 /// Reads the text of a case file

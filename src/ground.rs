@@ -9,7 +9,7 @@ mod paths;
 mod reading;
 
 pub use likelihood::likelihood;
-pub use names::{find_hidden, find_symptom};
+pub use names::{HiddenAt, find_hidden, find_symptom, hidden_at};
 
 use crate::case::Inspection;
 use crate::machine::Machine;

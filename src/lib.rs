@@ -9,7 +9,8 @@
 //! 5. rules and case to a network with findings ([`ground`], [`network`]);
 //! 6. network and findings to posteriors ([`infer`]);
 //! 7. posteriors to reasons and next checks ([`reason`]);
-//! 8. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
+//! 8. cases tried against rules ([`trial`]);
+//! 9. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
 //!    by the commands ([`command`]).
 
 pub mod source;
@@ -26,6 +27,7 @@ pub mod network;
 pub mod ground;
 pub mod infer;
 pub mod reason;
+pub mod trial;
 pub mod report;
 pub mod editor;
 pub mod command;

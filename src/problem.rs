@@ -150,12 +150,24 @@ impl Problems {
 /// Most letters held against letters while the nearest of some names is looked for
 const MOST_COMPARED: usize = 1 << 20;
 
-/// Most similar of the known names, when it is near enough to be meant: a third of the word's length in edits
+/// Letters from which the beginning of a name may stand for the whole of it
+const LEAST_BEGINNING: usize = 3;
+
+/// Most similar of the known names, when it is near enough to be meant: a third of the word's length in edits; else the
+/// shortest that the word begins
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let bound = word.chars().count() / 3;
     let mut left = MOST_COMPARED;
-    known
+    let mut begun: Option<&str> = None;
+    let begins = word.chars().count() >= LEAST_BEGINNING;
+    let similar = known
         .into_iter()
+        .inspect(|name| {
+            let shorter = |best: &str| (name.len(), *name) < (best.len(), best);
+            if begins && name.starts_with(word) && begun.is_none_or(shorter) {
+                begun = Some(name);
+            }
+        })
         // A letter has at most four bytes.
         .filter(|name| name.len().abs_diff(word.len()) <= 4 * bound)
         .take_while(|name| {
@@ -167,7 +179,8 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .map(|name| (strsim::osa_distance(word, name), name))
         .filter(|&(distance, _)| distance <= bound)
         .min()
-        .map(|(_, name)| name)
+        .map(|(_, name)| name);
+    similar.or(begun)
 }
 
 /// `did you mean …?` for the nearest known name, or `otherwise`
@@ -220,6 +233,8 @@ mod tests {
     #[case("idlr", Some("idler"))]
     #[case("bushing", None)]
     #[case("i", None)]
+    #[case("idl", Some("idler"))]
+    #[case("idler_cr", Some("idler_cracked"))]
     fn a_near_name_is_offered_and_a_far_one_is_not(#[case] word: &str, #[case] offered: Option<&str>) {
         assert_eq!(nearest(word, ["idler", "idler_cracked", "j"]), offered);
     }

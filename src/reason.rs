@@ -78,8 +78,7 @@ impl From<TooWide> for Stop {
 pub fn diagnose(model: &Model, ground: &Ground, limits: &Limits) -> Result<Diagnosis, Stop> {
     let mut causes = rank(model, ground, limits)?;
     let mut weighing = Weighing::new(ground, limits)?;
-    let conditions = ground.conditions().map(|(id, place, node)| (Hidden::Condition(id), place, node));
-    let conditions = ranked(model, ground, limits, conditions)?;
+    let conditions = conditions(model, ground, limits)?;
     for (rank, cause) in causes.iter_mut().enumerate() {
         if rank < ALWAYS_REASONED || cause.probability >= WORTH_REASONS {
             cause.reasons = steps::steps(model, ground, &mut weighing, cause.node);
@@ -156,6 +155,15 @@ pub fn why(model: &Model, ground: &Ground, limits: &Limits, hidden: Hidden) -> R
         one.reasons = steps::steps(model, ground, &mut weighing, one.node);
     }
     Ok(found)
+}
+
+/// All conditions with their probabilities and no reasons, likeliest first
+///
+/// # Errors
+/// [`TooWide`] when the findings couple too much for an exact answer.
+pub fn conditions(model: &Model, ground: &Ground, limits: &Limits) -> Result<Vec<Ranked>, TooWide> {
+    let nodes = ground.conditions().map(|(id, place, node)| (Hidden::Condition(id), place, node));
+    ranked(model, ground, limits, nodes)
 }
 
 /// All causes with their probabilities and no reasons, likeliest first

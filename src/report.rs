@@ -8,11 +8,14 @@ pub mod export;
 pub mod page;
 pub mod problems;
 pub mod sarif;
+pub mod schema;
+pub mod since;
 pub mod gate;
 pub mod graph;
 pub mod shown;
 pub mod text;
 pub mod told;
+pub mod trial;
 pub mod why;
 pub mod words;
 

@@ -1,5 +1,6 @@
 //! Rule files as text: from text to a tree, with all problems of a file at once.
 
+pub mod change;
 mod expect;
 pub mod format;
 mod guess;

@@ -173,6 +173,11 @@ impl Unit {
         self.entry().words.first().copied().unwrap_or_default()
     }
 
+    /// Every spelling it is known by, its own word first
+    pub fn words(self) -> &'static [&'static str] {
+        self.entry().words
+    }
+
     /// What it measures
     pub fn dimension(self) -> Dimension {
         self.entry().dimension

@@ -32,8 +32,12 @@ symptom streak, each roller: \"oil streak\"
     basis   estimate
 measure flange, each side, of idler: \"flange width\"
     unit    mm   range 40 to 90   error 0.4
+symptom sealed_only, each side: \"on sealed chains alone\"
+    only where chain_type is sealed
+    with    idler_off: 10%
+    basis   estimate
 check look, each side: \"Look\"
-    shows   rubbed, streak
+    shows   rubbed, streak, sealed_only
     reads   flange
     takes   2 min
 check count_shims, each side: \"Count the shims\"
@@ -164,6 +168,9 @@ fn folders_without_rules() {
 #[case::out_of_range(CASE.replace("found: {rubbed: yes}", "read: {flange: 700 mm}"), "`flange` cannot be 700 mm")]
 #[case::no_such_roller(CASE.replace("rubbed: yes}", "rubbed: yes}, roller 8: {found: {streak: yes}}"), "this machine has no `left roller 8`")]
 #[case::rollers_untold(CASE.replace(", rollers: 7", ""), "it is not told how many rollers a side has")]
+#[case::rollers_in_letters(CASE.replace("rollers: 7", "rollers: seven"), "1 error")]
+#[case::a_beginning(CASE.replace("rubbed: yes", "rub: yes"), "did you mean `rubbed`?")]
+#[case::ruled_out(CASE.replace("rubbed: yes", "sealed_only: yes"), "`chain_type: dry`, told under `machine`")]
 #[case::hours_backwards(format!("{CASE}parts: [{{part: idler, on: 5000 h}}]\n"), "`idler` went on after the hours of the machine")]
 #[case::wrong_place(CASE.replace("rubbed: yes", "streak: yes"), "`streak` is a thing of one roller")]
 #[case::cannot_be(CASE.replace("rubbed: yes}", "rubbed: yes, shims_gone: no}"), "cannot occur together by these rules")]

@@ -108,7 +108,13 @@ fn places(case: &Inspection) -> Vec<Span> {
     }
     let truth = case.truth.iter();
     let truth = truth.flat_map(|truth| truth.present.iter().chain(&truth.absent));
-    for name in case.in_question.iter().chain(truth) {
+    let expect = case.expect.iter();
+    let expect = expect.flat_map(|expect| {
+        let shares = expect.over.iter().chain(&expect.under).map(|(name, _)| name);
+        let names = expect.first.iter().chain(&expect.unexplained).chain(&expect.held);
+        names.chain(shares).chain(expect.next.iter().map(|(name, _)| name))
+    });
+    for name in case.in_question.iter().chain(truth).chain(expect) {
         at.extend([name.at, name.name.at]);
         at.extend(spots(&name.grade).chain(spots(&name.place)));
     }

@@ -22,16 +22,20 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("ground", &["source", "place", "units", "problem", "model", "case", "machine", "wear", "network"]),
     ("infer", &["network"]),
     ("reason", &["place", "model", "machine", "network", "ground", "infer"]),
+    ("trial", &["source", "place", "model", "case", "machine", "network", "ground", "infer", "reason"]),
     (
         "report",
-        &["source", "place", "units", "problem", "model", "case", "wear", "network", "ground", "reason"],
+        &[
+            "source", "place", "units", "problem", "syntax", "model", "case", "wear", "network", "ground",
+            "reason", "trial",
+        ],
     ),
     ("editor", &["source", "units", "problem", "syntax", "model", "check", "report"]),
     (
         "command",
         &[
             "source", "place", "problem", "syntax", "check", "model", "case", "machine", "wear", "network",
-            "ground", "infer", "reason", "report", "editor",
+            "ground", "infer", "reason", "trial", "report", "editor",
         ],
     ),
     ("lib", &[]),

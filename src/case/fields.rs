@@ -4,7 +4,7 @@ use crate::case::tree::{Entry, Node, Value};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
-use crate::units::{QuantityFault, Unit, parse_quantity, split_number};
+use crate::units::{Quantity, QuantityFault, Unit, parse_quantity, split_number};
 
 /// Most problems noted of one file: nobody mends more at a time, and each is compared with those before it
 const MOST_PROBLEMS: usize = 500;
@@ -188,6 +188,12 @@ impl<'t> Notes<'t> {
         let name = quoted(&entry.key.value);
         let quantity = match parse_quantity(&text.value) {
             Ok(quantity) => quantity,
+            Err(QuantityFault::NoUnit) => {
+                let message = format!("`{}` has no unit", quoted(&text.value));
+                let help = format!("write `{}`", percent_meant(&text.value));
+                self.say(Problem::new(Code::CaseUnit, text.at, message).help(help));
+                return None;
+            }
             Err(fault) => {
                 self.say_no_quantity(&text, &fault);
                 return None;
@@ -264,7 +270,8 @@ impl<'t> Notes<'t> {
         self.say(Problem::new(code, text.at, message).help(help));
     }
 
-    fn say_shape<T>(&mut self, entry: &Entry, wanted: &str, help: &str) -> &'static [T] {
+    /// Notes a value of the wrong sort
+    pub(super) fn say_shape<T>(&mut self, entry: &Entry, wanted: &str, help: &str) -> &'static [T] {
         let at = if entry.value.at.start < entry.value.at.end { entry.value.at } else { entry.key.at };
         let message = format!("`{}` takes {wanted}", quoted(&entry.key.value));
         self.say(Problem::new(Code::CaseShape, at, message).help(help));
@@ -298,6 +305,13 @@ pub(super) fn quoted(text: &str) -> String {
 pub(super) fn listed(names: &[&str]) -> String {
     let names: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
     names.join(", ")
+}
+
+/// The share that a bare number means: a fraction of one, or per cent without their sign
+fn percent_meant(number: &str) -> Quantity {
+    let value = split_number(number).map_or(70.0, |(value, _)| value);
+    let fraction = value > 0.0 && value <= 1.0;
+    Quantity { value: if fraction { value * 100.0 } else { value }, unit: Unit::Percent }
 }
 
 /// What to write for a word that is no unit; units are too short for a near one to be the one meant

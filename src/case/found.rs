@@ -2,14 +2,12 @@
 
 use crate::case::Seen;
 use crate::case::fields::{Notes, listed, quoted};
+use crate::case::keys::{FOUND, NOUNS};
 use crate::case::tree::{Entry, Value};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::Spanned;
 use std::collections::BTreeMap;
-
-/// What is counted along a chain, a sprocket or a shoe
-const NOUNS: [&str; 8] = ["joints", "links", "pins", "bushings", "teeth", "segments", "shoes", "bolts"];
 
 /// What stands behind the name of a symptom
 pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Option<Seen> {
@@ -29,7 +27,7 @@ pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Option<Seen> {
                 notes.say(problem.help(format!("keep one of {}", listed(&NOUNS))));
             }
             _ => {
-                let known: Vec<&str> = ["saw", "sure", "of"].into_iter().chain(NOUNS).collect();
+                let known: Vec<&str> = FOUND.into_iter().chain(NOUNS).collect();
                 notes.say_unknown_key(&field.key, &quoted(&entry.key.value), &known);
                 told.other = true;
             }
@@ -93,7 +91,11 @@ fn counted(notes: &mut Notes<'_>, entry: &Entry, row: &Entry, told: &Told<'_>) -
     for number in &which {
         if number.value > of.value {
             let message = format!("number {} of {} {}", number.value, of.value, row.key.value);
-            notes.say(Problem::new(Code::CaseValue, number.at, message).also(of.at, "as many as there are"));
+            notes.say(
+                Problem::new(Code::CaseValue, number.at, message)
+                    .also(of.at, "as many as there are")
+                    .help(format!("count the {} again, or correct `of`", row.key.value)),
+            );
         }
         if let Some(first) = places.insert(number.value, number.at) {
             let what = format!("number {} is named", number.value);

@@ -2,10 +2,8 @@
 
 use crate::case::fields::Notes;
 use crate::case::tree::{Entry, Value};
-use crate::case::{FactTold, Machine};
+use crate::case::{FactTold, Machine, keys};
 use crate::place::Side;
-
-const KEYS: [&str; 4] = ["tag", "hours", "size", "facts"];
 
 /// What stands under `machine`
 pub(super) fn machine(notes: &mut Notes<'_>, entry: &Entry) -> Machine {
@@ -27,7 +25,7 @@ pub(super) fn machine(notes: &mut Notes<'_>, entry: &Entry) -> Machine {
                     machine.facts.extend(told(notes, fact));
                 }
             }
-            _ => notes.say_unknown_key(&field.key, "machine", &KEYS),
+            _ => notes.say_unknown_key(&field.key, "machine", &keys::MACHINE),
         }
     }
     let is_map = matches!(entry.value.value, Value::Map(_) | Value::Blank);

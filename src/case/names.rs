@@ -2,14 +2,12 @@
 
 use crate::case::fields::{Notes, quoted};
 use crate::case::tree::Entry;
-use crate::case::{NameAt, Truth};
+use crate::case::{NameAt, Truth, keys};
 use crate::place::{Place, Side};
 use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};
 use crate::source::Spanned;
 use std::collections::BTreeMap;
-
-const TRUTH_KEYS: [&str; 2] = ["present", "absent"];
 
 /// The list of names under a key
 pub(super) fn names(notes: &mut Notes<'_>, entry: &Entry) -> Vec<NameAt> {
@@ -24,7 +22,7 @@ pub(super) fn truth(notes: &mut Notes<'_>, entry: &Entry) -> Truth {
         match field.key.value.as_str() {
             "present" => truth.present = names(notes, field),
             "absent" => truth.absent = names(notes, field),
-            _ => notes.say_unknown_key(&field.key, "truth", &TRUTH_KEYS),
+            _ => notes.say_unknown_key(&field.key, "truth", &keys::TRUTH),
         }
     }
     let mut places = BTreeMap::new();
@@ -42,7 +40,7 @@ pub(super) fn truth(notes: &mut Notes<'_>, entry: &Entry) -> Truth {
 }
 
 /// A name, a grade if one is told, and a place if one is told
-fn name(notes: &mut Notes<'_>, text: &Spanned<String>) -> Option<NameAt> {
+pub(super) fn name(notes: &mut Notes<'_>, text: &Spanned<String>) -> Option<NameAt> {
     let words = words(&text.value);
     let (&(start, name), rest) = words.split_first()?;
     let spanned = |notes: &Notes<'_>, (start, word): (usize, &str)| {

@@ -2,14 +2,12 @@
 
 use crate::case::fields::{Notes, quoted};
 use crate::case::tree::{Entry, Node, Value};
-use crate::case::{Fitted, Machine, names};
+use crate::case::{Fitted, Machine, keys, names};
 use crate::place::Place;
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::{Span, Spanned};
 use std::collections::BTreeMap;
-
-const KEYS: [&str; 4] = ["part", "at", "on", "turned"];
 
 /// The list under `parts`, nothing in it told twice
 pub(super) fn parts(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Fitted> {
@@ -88,7 +86,7 @@ fn fitted(notes: &mut Notes<'_>, list: &Entry, item: &Node) -> Option<Fitted> {
             "at" => at = notes.text(field),
             "on" => on = notes.hours(field),
             "turned" => turned = notes.hours(field),
-            _ => notes.say_unknown_key(&field.key, "parts", &KEYS),
+            _ => notes.say_unknown_key(&field.key, "parts", &keys::PARTS),
         }
     }
     if !part_told {

@@ -1,14 +1,12 @@
 //! What was read with an instrument: one value or several, and whether it counts.
 
-use crate::case::Read;
 use crate::case::fields::{Notes, quoted};
 use crate::case::tree::{Entry, Node, Value};
+use crate::case::{Read, keys};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::Spanned;
 use crate::units::{Quantity, parse_quantity};
-
-const KEYS: [&str; 3] = ["value", "values", "void"];
 
 /// What stands under `read`
 pub(super) fn readings(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Read> {
@@ -31,7 +29,7 @@ fn reading(notes: &mut Notes<'_>, entry: &Entry) -> Read {
                 notes.say_twice(Code::CaseTwice, field.key.at, first.key.at, "the reading is given");
             }
             _ => {
-                notes.say_unknown_key(&field.key, &quoted(&measure.value), &KEYS);
+                notes.say_unknown_key(&field.key, &quoted(&measure.value), &keys::READ);
                 unknown = true;
             }
         }

@@ -1,15 +1,14 @@
 //! What was looked at, found and read, place by place.
 
 use crate::case::fields::{Notes, listed, quoted};
-use crate::case::tree::Entry;
+use crate::case::keys::SEEN;
+use crate::case::tree::{Entry, Value};
 use crate::case::{Found, SeenAt, found, names, readings};
 use crate::place::{Place, Side};
 use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};
 use crate::source::{Span, Spanned};
 use std::collections::BTreeMap;
-
-const KEYS: [&str; 5] = ["looked", "found", "read", "not_possible", "photos"];
 
 /// What stands under `seen`: one entry a place, in the order of the file
 pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Vec<SeenAt> {
@@ -61,10 +60,7 @@ fn at_place(notes: &mut Notes<'_>, entry: &Entry, place: Spanned<Place>, all: &m
             "photos" => seen.photos = pairs(notes, field),
             _ => match side {
                 Some(side) => part_of_side(notes, field, side, &mut below),
-                None => {
-                    let within = quoted(&entry.key.value);
-                    notes.say_unknown_key(&field.key, &within, &KEYS);
-                }
+                None => unknown(notes, field, &entry.key.value, ""),
             },
         }
     }
@@ -83,14 +79,35 @@ fn part_of_side(notes: &mut Notes<'_>, entry: &Entry, side: Side, below: &mut Ve
         }
         return;
     }
-    let message = format!("`{side}` has no key `{}`", quoted(&key.value));
-    let keys = listed(&KEYS);
-    let all = format!("its keys are {keys}, and numbered parts as in `roller 3`");
-    let help = did_you_mean(&key.value, KEYS, &all);
-    notes.say(Problem::new(Code::CaseUnknownKey, key.at, message).help(help));
+    unknown(notes, entry, side, ", and numbered parts as in `roller 3`");
+}
+
+/// Notes a key that a place does not have; a finding or a reading was most likely meant for the key it belongs under
+fn unknown(notes: &mut Notes<'_>, field: &Entry, within: &str, more: &str) {
+    let word = quoted(&field.key.value);
+    let message = format!("`{}` has no key `{word}`", quoted(within));
+    let help = match &field.value.value {
+        Value::Text(text) => {
+            let key = if text.starts_with(|letter: char| letter.is_ascii_digit()) { "read" } else { "found" };
+            format!("put it under `{key}`, as in `{key}: {{{word}: {}}}`", quoted(text))
+        }
+        Value::Blank | Value::List(_) | Value::Map(_) => format!("its keys are {}{more}", listed(&SEEN)),
+    };
+    let help = did_you_mean(&field.key.value, SEEN, &help);
+    notes.say(Problem::new(Code::CaseUnknownKey, field.key.at, message).help(help));
 }
 
 fn found(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Found> {
+    if let Value::List(items) = &entry.value.value {
+        let first = items.iter().find_map(|item| match &item.value {
+            Value::Text(text) => Some(quoted(text)),
+            Value::Blank | Value::List(_) | Value::Map(_) => None,
+        });
+        let name = first.unwrap_or_else(|| "a symptom".to_owned());
+        let help = format!("write `found: {{{name}: its grade}}`");
+        notes.say_shape::<Entry>(entry, "keys of its own, not a list", &help);
+        return Vec::new();
+    }
     notes
         .map(entry)
         .iter()

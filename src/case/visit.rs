@@ -1,13 +1,11 @@
 //! The visit: its day, who looked, where, and the state the machine was in.
 
-use crate::case::Visit;
 use crate::case::fields::{Notes, quoted};
 use crate::case::tree::Entry;
+use crate::case::{Visit, keys};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::Spanned;
-
-const KEYS: [&str; 4] = ["on", "by", "place", "state"];
 
 /// What stands under `visit`
 pub(super) fn visit(notes: &mut Notes<'_>, entry: &Entry) -> Visit {
@@ -18,7 +16,7 @@ pub(super) fn visit(notes: &mut Notes<'_>, entry: &Entry) -> Visit {
             "by" => visit.by = notes.text(field),
             "place" => visit.place = notes.text(field),
             "state" => visit.state = notes.texts(field),
-            _ => notes.say_unknown_key(&field.key, "visit", &KEYS),
+            _ => notes.say_unknown_key(&field.key, "visit", &keys::VISIT),
         }
     }
     visit

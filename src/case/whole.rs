@@ -2,12 +2,10 @@
 
 use crate::case::fields::Notes;
 use crate::case::tree::Entry;
-use crate::case::{Inspection, Machine, Visit, machine, names, parts, seen, visit};
+use crate::case::{Inspection, Machine, Visit, expect, keys, machine, names, parts, seen, visit};
 use crate::problem::code::Code;
 use crate::source::{Span, Spanned};
 use std::collections::BTreeMap;
-
-const KEYS: [&str; 8] = ["case", "machine", "parts", "visit", "seen", "in_question", "earlier", "truth"];
 
 /// The inspection that the keys of a file tell
 pub(super) fn inspection(notes: &mut Notes<'_>, entries: &[Entry]) -> Inspection {
@@ -23,6 +21,7 @@ pub(super) fn inspection(notes: &mut Notes<'_>, entries: &[Entry]) -> Inspection
         in_question: Vec::new(),
         earlier: Vec::new(),
         truth: None,
+        expect: None,
     };
     for entry in entries {
         match entry.key.value.as_str() {
@@ -34,7 +33,8 @@ pub(super) fn inspection(notes: &mut Notes<'_>, entries: &[Entry]) -> Inspection
             "in_question" => case.in_question = names::names(notes, entry),
             "earlier" => case.earlier = earlier(notes, entry),
             "truth" => case.truth = Some(names::truth(notes, entry)),
-            _ => notes.say_unknown_key(&entry.key, "", &KEYS),
+            "expect" => case.expect = Some(expect::expect(notes, entry)),
+            _ => notes.say_unknown_key(&entry.key, "", &keys::WHOLE),
         }
     }
     let front = front(notes, entries);

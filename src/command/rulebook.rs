@@ -33,6 +33,8 @@ pub(super) struct Rulebook {
     pub(super) problems: Problems,
     /// `sha256:` and the digest of all names and texts
     pub(super) digest: String,
+    /// The files as written
+    pub(super) files: Vec<tree::File>,
 }
 
 /// Reads the rules of a folder, or those built in
@@ -42,8 +44,8 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
         Some(folder) => read_folder(folder, sources, &mut problems).into_iter().map(|(_, id)| id).collect(),
         None => BUILT_IN.iter().map(|(name, text)| sources.add(*name, *text)).collect(),
     };
-    let (_, model) = judge(&ids, sources, &mut problems, syntax::parse);
-    Rulebook { model, problems, digest: digest(sources, &ids) }
+    let (files, model) = judge(&ids, sources, &mut problems, syntax::parse);
+    Rulebook { model, problems, digest: digest(sources, &ids), files }
 }
 
 /// What the files of one set hold and mean, with everything wrong or doubtful in them; `parse` reads one file

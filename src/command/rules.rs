@@ -7,7 +7,11 @@ mod explain;
 mod export;
 mod fmt;
 mod graph;
+mod schema;
 mod show;
+mod since;
+mod test;
+mod tries;
 
 use super::shell::Exit;
 use clap::Subcommand;
@@ -29,6 +33,8 @@ enum Command {
     Fmt(fmt::Args),
     Show(show::Args),
     Graph(graph::Args),
+    Test(test::Args),
+    Schema(schema::Args),
 }
 
 pub(super) fn run(args: Args) -> io::Result<Exit> {
@@ -40,5 +46,7 @@ pub(super) fn run(args: Args) -> io::Result<Exit> {
         Command::Fmt(args) => fmt::run(&args),
         Command::Show(args) => show::run(&args),
         Command::Graph(args) => graph::run(&args),
+        Command::Test(args) => test::run(&args),
+        Command::Schema(args) => schema::run(&args),
     }
 }

@@ -9,7 +9,7 @@ use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::reason::Stop;
 use crate::report::problems;
-use crate::source::{SourceId, Sources};
+use crate::source::{SourceId, Sources, Span};
 use std::io;
 use std::path::PathBuf;
 
@@ -81,26 +81,31 @@ fn tell(problems: &Problems, sources: &Sources, format: Format, faulty: bool) ->
 /// Says why there is no answer
 pub(super) fn stopped(session: &Session, stop: &Stop, format: Format) -> io::Result<Exit> {
     let mut problems = Problems::default();
-    problems.push(match stop {
-        Stop::TooWide(width) => Problem::new(
-            Code::CaseTooWide,
-            session.sources.whole(session.case),
-            format!("these findings are too entangled to be weighed exactly: {width}"),
-        )
-        .help("note what was looked at and normal, and tell the facts that are not told: both untangle"),
-        Stop::Impossible(numbers) => impossible(session, numbers),
-    });
+    let whole = session.sources.whole(session.case);
+    problems.push(unweighed(&session.model, &session.ground, whole, stop));
     tell(&problems, &session.sources, format, true)?;
     Ok(Exit::FaultyInput)
 }
 
+/// What keeps the findings of a case from being weighed
+pub(super) fn unweighed(model: &Model, ground: &Ground, whole: Span, stop: &Stop) -> Problem {
+    match stop {
+        Stop::TooWide(width) => Problem::new(
+            Code::CaseTooWide,
+            whole,
+            format!("these findings are too entangled to be weighed exactly: {width}"),
+        )
+        .help("note what was looked at and normal, and tell the facts that are not told: both untangle"),
+        Stop::Impossible(numbers) => impossible(model, ground, whole, numbers),
+    }
+}
+
 /// Names the findings that cannot occur together
-fn impossible(session: &Session, numbers: &[usize]) -> Problem {
-    let whole = session.sources.whole(session.case);
+fn impossible(model: &Model, ground: &Ground, whole: Span, numbers: &[usize]) -> Problem {
     let mut names = Vec::new();
     let mut spans = Vec::new();
-    for own in numbers.iter().filter_map(|&number| session.ground.observations.get(number)) {
-        let effect = &session.model[own.symptom].effect;
+    for own in numbers.iter().filter_map(|&number| ground.observations.get(number)) {
+        let effect = &model[own.symptom].effect;
         names.push(format!("`{} {}: {}`", effect.common.name, own.place, effect.grades.name(own.grade)));
         spans.push(match own.how {
             How::Read { .. } => None,

@@ -20,7 +20,7 @@ pub(super) fn bind(model: &Model, inspection: &Inspection, problems: &mut Proble
     for fact in &told.facts {
         tell(model, fact, &mut machine, &mut places, problems);
     }
-    counts(model, &mut machine, told.tag.at, problems);
+    counts(model, inspection, &mut machine, problems);
     if let Some(size) = &told.size {
         if model.sizes.contains_key(&size.value) {
             machine.size = Some(size.value.clone());
@@ -150,12 +150,15 @@ fn count(model: &Model, part: PartId, told: &FactTold, machine: &mut Machine, pr
 }
 
 /// How many of each numbered part there are must be told: without it there are no places
-fn counts(model: &Model, machine: &mut Machine, at: Span, problems: &mut Problems) {
+fn counts(model: &Model, inspection: &Inspection, machine: &mut Machine, problems: &mut Problems) {
+    let (told, at) = (&inspection.machine.facts, inspection.machine.tag.at);
     for (number, part) in model.parts.iter().enumerate() {
         let id = PartId(number);
         if part.numbered.is_some() && !machine.counts.contains_key(&id) {
             let gated = part.common.gate.facts().any(|fact| machine.facts.contains_key(&(fact, None)));
-            if !gated && model.blocks().any(|block| block.extent == Extent::Each(id)) {
+            // A number that cannot be has been told of already.
+            let faulty = told.iter().any(|fact| fact.name.value == part.plural());
+            if !gated && !faulty && model.blocks().any(|block| block.extent == Extent::Each(id)) {
                 let plural = part.plural();
                 problems.push(
                     Problem::new(

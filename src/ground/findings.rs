@@ -5,7 +5,8 @@ use super::likelihood::likelihood;
 use super::names::find_symptom;
 use super::{Ground, Held, HeldWhat, How, Observation, Origin, reading, within};
 use crate::case::{Found, Inspection, Seen, SeenAt};
-use crate::machine::{Answer, Supposed};
+use crate::machine::{Answer, Machine, Supposed};
+use crate::model::test::{Term, Test};
 use crate::model::{CheckId, Extent, Model, PartId, StateId, Symptom, Threshold};
 use crate::place::{Place, Side};
 use crate::problem::code::Code;
@@ -114,10 +115,25 @@ fn look(
                 name.at,
                 format!("`{}` cannot be done on this machine", name.value),
             )
-            .help("the facts told under `machine` or the list of `parts` rule it out: correct them, or take this out"),
+            .help(ruled_out(model, ground, &common.gate, place)),
         );
     }
     places.into_iter().filter(here).map(|own| (id, own, name.at)).collect()
+}
+
+/// What to do about something that this machine's facts rule out, the first such fact by its name
+fn ruled_out(model: &Model, ground: &Ground, gate: &Test, place: &Place) -> String {
+    let told = gate.terms.iter().find_map(|term| {
+        let Term::Fact { fact, choices } = term else { return None };
+        let choice = ground.machine.facts.get(&Machine::key(model, *fact, place))?;
+        let name = &model[*fact].common.name;
+        let word = model[*fact].choices.get(*choice)?;
+        (!choices.contains(choice)).then(|| format!("`{name}: {word}`"))
+    });
+    match told {
+        Some(fact) => format!("{fact}, told under `machine` or by the list of `parts`, rules it out: correct it, or take this out"),
+        None => "the facts told under `machine` or the list of `parts` rule it out: correct them, or take this out".to_owned(),
+    }
 }
 
 fn not_possible(model: &Model, seen: &SeenAt, ground: &mut Ground, problems: &mut Problems) {
@@ -156,7 +172,7 @@ fn note(model: &Model, found: &Found, place: &Place, ground: &mut Ground, proble
                 found.symptom.at,
                 format!("`{}` cannot be seen on this machine", found.symptom.value),
             )
-            .help("the facts told under `machine` or the list of `parts` rule it out: correct them, or take this out"),
+            .help(ruled_out(model, ground, &symptom.effect.common.gate, place)),
         );
         return;
     };

@@ -2,7 +2,12 @@
 
 mod causes;
 mod checks;
+mod since;
+mod trial;
 mod wear;
+
+pub use since::since;
+pub use trial::trial;
 
 use super::diagnosis::Report;
 use super::page::Page;

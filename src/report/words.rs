@@ -99,6 +99,11 @@ pub fn listed(words: &[String]) -> String {
     }
 }
 
+/// A share that somebody set as a bound, to two decimals of a per cent
+pub fn bound(share: f64) -> String {
+    format!("{} %", figure(share * 100.0))
+}
+
 /// A probability as a word
 pub fn likely(share: f64) -> &'static str {
     match share {

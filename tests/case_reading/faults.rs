@@ -101,6 +101,19 @@ use rstest::rstest;
 #[case("seen: {left: {found: {a: {saw: b, sure: 0.7}}}}", CaseUnit, "0.7", "`0.7` has no unit")]
 #[case("seen: {left: {found: {a: {saw: b, sure: 7 h}}}}", CaseUnit, "7 h", "`sure` is told in %, not in `h`")]
 #[case("parts: [{part: a, on: 30 min}]", CaseUnit, "30 min", "`on` is told in hours, not in `min`")]
+// What is expected
+#[case("expect: {frist: a left}", CaseUnknownKey, "frist", "`expect` has no key `frist`")]
+#[case("expect: {first: {a: b}}", CaseShape, "{a: b}", "`first` takes a list, not keys of its own")]
+#[case("expect: {first: [a left, a left]}", CaseTwice, "a left", "`a` is named twice")]
+#[case("expect: {over: [a left]}", CaseShape, "[a left]", "`over` takes keys of its own, not a list")]
+#[case("expect: {over: {a left: 60}}", CaseUnit, "60", "`60` has no unit")]
+#[case("expect: {over: {a left: }}", CaseMissing, "a left", "`a left` is left blank")]
+#[case("expect: {under: {a lfet up: 5%}}", CaseUnknownPlace, "up", "`up` is no place on a machine")]
+#[case("expect: {under: {a left: 5%, a  left: 6%}}", CaseTwice, "a  left", "`a` is named twice")]
+#[case("expect: {over: {a left: 60%}, under: {a left: 10%}}", CaseValue, "60%", "`a` cannot lie both over and under these")]
+#[case("expect: {next: {a: 0}}", CaseValue, "0", "`0` is no whole number from 1 on")]
+#[case("expect: {next: {a left roller 0: 1}}", CaseUnknownPlace, "left roller 0", "`0` is no number in a row of parts")]
+#[case("expect: {held: [[a]]}", CaseShape, "[a]", "`held` takes one text here, not a list")]
 // Hours
 #[case("parts: [{part: a, on: 400 h, turned: 300 h}]", CaseHours, "400 h", "`a` went on after it was turned")]
 fn a_fault_is_told_where_it_stands(
@@ -165,6 +178,12 @@ fn what_is_said_twice_shows_both_places() {
 #[case("seen: {left: {read: {a: 109.2}}}", "write the unit behind the number, as in `109.2 mm`")]
 #[case("seen: {left: {looked: sight_idler}}", "write `looked: [sight_idler]`")]
 #[case("seen: {left: {read: {a: '109,2 mm'}}}", "write a point before decimals, as in `109.2 mm`, and nothing between thousands")]
+#[case("seen: {left: {found: {a: {saw: b, sure: 0.7}}}}", "write `70%`")]
+#[case("seen: {left: {found: {a: {saw: b, sure: 85}}}}", "write `85%`")]
+#[case("seen: {left: {found: {a: {joints: [50], of: 39}}}}", "count the joints again, or correct `of`")]
+#[case("seen: {left: {roller 3: {oil_streak: yes}}}", "put it under `found`, as in `found: {oil_streak: yes}`")]
+#[case("seen: {left: {link_height: 107 mm}}", "put it under `read`, as in `read: {link_height: 107 mm}`")]
+#[case("seen: {left: {found: [oil_streak]}}", "write `found: {oil_streak: its grade}`")]
 fn the_help_says_what_to_do(#[case] more: &str, #[case] help: &str) {
     assert_eq!(read(&with(more)).problems[0].help, help);
 }

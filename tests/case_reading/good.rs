@@ -118,8 +118,27 @@ fn a_visit_is_read_as_written() {
             ],
             absent: vec![NameAt { name: text("slope_work"), grade: None, place: None, at: at("slope_work") }],
         }),
+        expect: None,
     };
     assert_eq!(reading.clean().unwrap(), &expected);
+}
+
+#[test]
+fn what_is_expected_is_read_as_written() {
+    let reading = read(&with(
+        "expect:\n  first: a left\n  over: {b toed_in left: 60%}\n  under: {c: 2.5%}\n  next: {d: 3}\n  unexplained: [e right]\n  held:\n",
+    ));
+    let expect = reading.clean().unwrap().expect.as_ref().unwrap();
+    let names = |list: &[NameAt]| list.iter().map(|name| name.name.value.clone()).collect::<Vec<_>>();
+    assert_eq!(
+        (names(&expect.first), names(&expect.unexplained)),
+        (vec!["a".to_owned()], vec!["e".to_owned()])
+    );
+    let (name, share) = &expect.over[0];
+    assert_eq!(name.grade, Some(text("toed_in")));
+    assert_eq!(name.place, Some(told(Place::Side(Side::Left))));
+    assert_eq!((share.value, reading.sources.slice(name.at)), (0.6, "b toed_in left"));
+    assert_eq!((expect.under[0].1.value, expect.next[0].1.value, expect.held.len()), (0.025, 3, 0));
 }
 
 fn left_findings(joints: Span) -> Vec<Found> {

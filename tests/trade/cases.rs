@@ -1,19 +1,13 @@
 //! Every shipped inspection against what strip-down showed; common practice, and the machines are invented.
 
 use crate::bench::{SHIPPED, listed, told};
-use pinboss::case::{self, NameAt, Truth};
-use pinboss::ground::{Ground, find_hidden, ground};
-use pinboss::infer::Limits;
-use pinboss::model::{Forms, Hidden};
-use pinboss::place::{Place, Side};
-use pinboss::reason::{self, Ranked};
+use pinboss::case;
+use pinboss::ground::ground;
+use pinboss::report::{self, trial::Failure};
 use pinboss::source::Sources;
+use pinboss::trial::{self, Settings};
+use rstest::rstest;
 use std::fs;
-
-/// Chance under which a cause that was not there must stay
-const ABSENT_UNDER: f64 = 0.3;
-/// Chance over which a condition that was there must lie
-const CONDITION_OVER: f64 = 0.5;
 
 /// What is wrong with a case: problems in its text, or an answer that strip-down gainsays
 fn faults(name: &str, text: &str) -> Vec<String> {
@@ -28,99 +22,17 @@ fn faults(name: &str, text: &str) -> Vec<String> {
     if !problems.is_empty() {
         return told(&problems, &sources);
     }
-    let Some(truth) = &inspection.truth else {
+    if inspection.truth.is_none() {
         return vec![format!("{name}: tells no truth: add what was present and what absent")];
-    };
-    match reason::diagnose(&SHIPPED.model, &ground, &Limits::default()) {
-        Ok(found) => judge(name, truth, &ground, &found.causes, &found.conditions),
+    }
+    match trial::run(&SHIPPED.model, &inspection, &ground, &Settings::default()) {
+        Ok(found) => {
+            let told = report::trial::case(&SHIPPED.model, &ground, &found, &inspection.title, &sources);
+            let line = |own: &Failure| format!("{name}: expected {}; {}", own.expected, own.came_out);
+            told.failures.iter().map(line).collect()
+        }
         Err(stop) => vec![format!("{name}: cannot be weighed: {stop:?}")],
     }
-}
-
-/// Causes that were there rank above all others, and what was not there stays low
-fn judge(
-    name: &str,
-    truth: &Truth,
-    ground: &Ground,
-    causes: &[Ranked],
-    conditions: &[Ranked],
-) -> Vec<String> {
-    let mut faults = Vec::new();
-    let mut present: Vec<&Ranked> = Vec::new();
-    for one in &truth.present {
-        let Some((ranked, chance)) = find(one, causes, conditions) else {
-            faults.push(format!("{name}: {} was there and cannot be on this machine", shown(one)));
-            continue;
-        };
-        match ranked.hidden {
-            Hidden::Cause(_) => {
-                present.push(ranked);
-                let form = chance / ranked.probability;
-                if form < CONDITION_OVER {
-                    faults.push(format!("{name}: {} is the less likely form, {form:.2}", shown(one)));
-                }
-            }
-            Hidden::Condition(_) if chance <= CONDITION_OVER => {
-                faults.push(format!("{name}: {} was there and gets {chance:.2}", shown(one)));
-            }
-            Hidden::Condition(_) => {}
-        }
-    }
-    let others = causes.iter().filter(|own| !present.iter().any(|there| there.node == own.node));
-    if let Some(first) = others.clone().next() {
-        let over = present.iter().filter(|there| there.probability <= first.probability);
-        faults.extend(
-            over.map(|there| {
-                format!("{name}: {} ranks over {}", called(ground, first), called(ground, there))
-            }),
-        );
-        if present.is_empty() && first.probability > ABSENT_UNDER {
-            let blamed = called(ground, first);
-            faults.push(format!("{name}: sound, and {blamed} gets {:.2}", first.probability));
-        }
-    }
-    for one in &truth.absent {
-        // What the facts told rule out is not on the network at all.
-        let chance = find(one, causes, conditions).map_or(0.0, |(_, chance)| chance);
-        if chance >= ABSENT_UNDER {
-            faults.push(format!("{name}: {} was not there and gets {chance:.2}", shown(one)));
-        }
-    }
-    faults
-}
-
-/// What a name of the truth stands for, with the chance of the very form or grade that it names; none when the facts
-/// told rule it out
-fn find<'r>(one: &NameAt, causes: &'r [Ranked], conditions: &'r [Ranked]) -> Option<(&'r Ranked, f64)> {
-    let hidden = find_hidden(&SHIPPED.model, &one.name.value).unwrap();
-    let place = one.place.as_ref().map_or(Place::Machine, |place| place.value.clone());
-    let toward = match (hidden, &place) {
-        (Hidden::Cause(id), Place::Side(side)) if SHIPPED.model[id].forms == Forms::Sides => Some(*side),
-        _ => None,
-    };
-    let place = if toward.is_some() { Place::Machine } else { place };
-    let ranked = causes.iter().chain(conditions).find(|own| own.hidden == hidden && own.place == place)?;
-    let grade = one.grade.as_ref().map(|grade| grade.value.as_str()).or(toward.map(Side::word));
-    let chance = match (grade, hidden) {
-        (None, _) => ranked.probability,
-        (Some(grade), Hidden::Cause(id)) => {
-            let forms = SHIPPED.model[id].forms.names();
-            ranked.grades[1 + forms.iter().position(|form| form == grade).unwrap()]
-        }
-        (Some(grade), Hidden::Condition(id)) => ranked.grades[SHIPPED.model[id].grades.find(grade).unwrap()],
-    };
-    Some((ranked, chance))
-}
-
-fn shown(one: &NameAt) -> String {
-    let place = one.place.as_ref().map_or_else(String::new, |place| format!(" {}", place.value));
-    format!("`{}{place}`", one.name.value)
-}
-
-fn called(ground: &Ground, ranked: &Ranked) -> String {
-    assert!(ground.origin(ranked.node).is_some());
-    let name = &SHIPPED.model.common(ranked.hidden).name;
-    format!("`{name} {}` ({:.2})", ranked.place, ranked.probability)
 }
 
 #[test]
@@ -168,16 +80,49 @@ fn the_judge_finds_a_case_that_tells_no_truth() {
     assert_eq!(faults("t", SEAL), ["t: tells no truth: add what was present and what absent"]);
 }
 
-#[test]
-fn the_judge_finds_what_strip_down_gainsays() {
-    let gainsaid = |truth: &str| faults("t", &format!("{SEAL}truth: {truth}\n")).join("\n");
-    let sound = gainsaid("{present: [], absent: [rear_seal_failed right]}");
-    assert!(sound.contains("t: sound, and `rear_seal_failed right`"), "{sound}");
-    assert!(sound.contains("`rear_seal_failed right` was not there"), "{sound}");
-    let other = gainsaid("{present: [frame_bent left]}");
-    assert!(other.contains("`rear_seal_failed right` (") && other.contains("ranks over"), "{other}");
-    let state = gainsaid("{present: [rear_seal_failed right, frame_toe toed_in left]}");
-    assert!(state.contains("`frame_toe left` was there and gets 0.0"), "{state}");
-    let nobody = gainsaid("{present: [rear_seal_bad right]}");
-    assert!(nobody.contains("rear_seal_bad"), "{nobody}");
+#[rstest]
+#[case::sound("truth: {present: [], absent: [rear_seal_failed right]}", &["no cause over 30 %", "which was not there, under 30 %"])]
+#[case::another_cause("truth: {present: [frame_bent left]}", &["`frame_bent left`, which was there, above all others"])]
+#[case::a_condition("truth: {present: [rear_seal_failed right, frame_toe toed_in left]}", &["`frame_toe toed_in left`, which was there, over 50 %"])]
+#[case::unknown("truth: {present: [rear_seal_bad right]}", &["rear_seal_bad"])]
+#[case::unknown_grade("truth: {present: [frame_toe bent left]}", &["`frame_toe` has no grade `bent`"])]
+fn the_judge_finds_what_strip_down_gainsays(#[case] truth: &str, #[case] parts: &[&str]) {
+    let found = faults("t", &format!("{SEAL}{truth}\n"));
+    assert_eq!(found.len(), parts.len(), "{found:#?}");
+    for (part, line) in parts.iter().zip(&found) {
+        assert!(found.iter().any(|line| line.contains(part)), "`{part}` is not said: {line}");
+    }
+}
+
+/// A truth that holds, so that what is expected decides alone
+const TRUE: &str = "truth: {present: [rear_seal_failed right]}";
+
+#[rstest]
+#[case::first("first: rear_seal_failed right", None)]
+#[case::first_in_a_list("first: [rear_seal_failed right]", None)]
+#[case::not_first("first: frame_bent left", Some("expected `frame_bent left` first; "))]
+#[case::first_among_two(
+    "first: [rear_seal_failed right, frame_bent left]",
+    Some("`frame_bent left` above all that are not named with it")
+)]
+#[case::over("over: {rear_seal_failed right: 30%}", None)]
+#[case::not_over("over: {rear_seal_failed right: 99.99%}", Some("`rear_seal_failed right` over 99.99 %; "))]
+#[case::under("under: {rear_seal_failed left: 10%}", None)]
+#[case::not_under("under: {rear_seal_failed right: 10%}", Some("`rear_seal_failed right` under 10 %; "))]
+#[case::next("next: {sight_idler: 200}", None)]
+#[case::not_next(
+    "next: {wipe_rear_mount right: 3}",
+    Some("`wipe_rear_mount right` among the first 3 next checks; it is not among them")
+)]
+#[case::explained(
+    "unexplained: rear_mount_oil right",
+    Some("the finding `rear_mount_oil right` explained by nothing")
+)]
+#[case::not_held("held: bushing_rev right", Some("`bushing_rev right` held back; it is not so"))]
+fn what_is_expected_holds_or_is_told(#[case] expect: &str, #[case] fault: Option<&str>) {
+    let found = faults("t", &format!("{SEAL}{TRUE}\nexpect: {{{expect}}}\n"));
+    match fault {
+        None => assert_eq!(found, Vec::<String>::new()),
+        Some(fault) => assert!(found.len() == 1 && found[0].contains(fault), "{found:#?}"),
+    }
 }

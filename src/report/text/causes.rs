@@ -58,7 +58,7 @@ pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
 }
 
 /// Label with place and likeliest form
-fn title(cause: &Cause) -> String {
+pub(super) fn title(cause: &Cause) -> String {
     let place = capital(&place(&cause.place));
     let form = match &cause.form {
         Some(form) => format!(" ({}: {})", plain(&form.name), percent(form.probability)),
@@ -100,7 +100,7 @@ fn steps(page: &mut Page, cause: &Cause) {
     }
 }
 
-fn step(reason: &Reason) -> String {
+pub(super) fn step(reason: &Reason) -> String {
     let findings = match reason.together_with.as_slice() {
         [] => in_words(&reason.told),
         [one] => format!("{}; {}", in_words(&reason.told), in_words(one)),

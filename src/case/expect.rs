@@ -1,0 +1,98 @@
+//! What a case expects of the rules: causes first, over or under a chance, checks that come early, findings left unexplained.
+
+use crate::case::fields::{Notes, quoted};
+use crate::case::tree::{Entry, Value};
+use crate::case::{Expect, NameAt, names};
+use crate::problem::Problem;
+use crate::problem::code::Code;
+use crate::source::Spanned;
+use std::collections::BTreeMap;
+
+/// What stands under `expect`; nothing is expected twice, or both over and under what it cannot be
+pub(super) fn expect(notes: &mut Notes<'_>, entry: &Entry) -> Expect {
+    let mut expect = Expect::default();
+    for field in notes.map(entry) {
+        match field.key.value.as_str() {
+            "first" => expect.first = one_or_several(notes, field),
+            "over" => expect.over = each(notes, field, Notes::share),
+            "under" => expect.under = each(notes, field, Notes::share),
+            "next" => {
+                expect.next = each(notes, field, |notes, field| notes.count(&field.value, &field.key));
+            }
+            "unexplained" => expect.unexplained = one_or_several(notes, field),
+            "held" => expect.held = one_or_several(notes, field),
+            _ => notes.say_unknown_key(&field.key, "expect", &super::keys::EXPECT),
+        }
+    }
+    for list in [&expect.first, &expect.unexplained, &expect.held] {
+        twice(notes, list.iter());
+    }
+    twice(notes, expect.over.iter().map(|(name, _)| name));
+    twice(notes, expect.under.iter().map(|(name, _)| name));
+    twice(notes, expect.next.iter().map(|(name, _)| name));
+    at_odds(notes, &expect);
+    expect
+}
+
+/// One name, or a list of them
+fn one_or_several(notes: &mut Notes<'_>, entry: &Entry) -> Vec<NameAt> {
+    if matches!(entry.value.value, Value::Text(_)) {
+        let text = notes.text(entry);
+        return text.and_then(|text| names::name(notes, &text)).into_iter().collect();
+    }
+    names::names(notes, entry)
+}
+
+/// Names as keys, each with a figure
+fn each<'t, T>(
+    notes: &mut Notes<'t>,
+    entry: &Entry,
+    figure: impl Fn(&mut Notes<'t>, &Entry) -> Option<T>,
+) -> Vec<(NameAt, T)> {
+    let fields = notes.map(entry).iter();
+    let mut all = Vec::new();
+    for field in fields {
+        let name = names::name(notes, &field.key);
+        if let (Some(figure), Some(name)) = (figure(notes, field), name) {
+            all.push((name, figure));
+        }
+    }
+    all
+}
+
+/// Notes names that stand twice in one list
+fn twice<'e>(notes: &mut Notes<'_>, list: impl Iterator<Item = &'e NameAt>) {
+    let mut places = BTreeMap::new();
+    for name in list {
+        match places.get(&key(name)) {
+            Some(&first) => {
+                let what = format!("`{}` is named", quoted(&name.name.value));
+                notes.say_twice(Code::CaseTwice, name.at, first, &what);
+            }
+            None => {
+                places.insert(key(name), name.at);
+            }
+        }
+    }
+}
+
+/// Notes what would have to lie over one chance and under a smaller one
+fn at_odds(notes: &mut Notes<'_>, expect: &Expect) {
+    for (name, over) in &expect.over {
+        let under = expect.under.iter().find(|(other, _)| key(other) == key(name));
+        if let Some((_, under)) = under.filter(|(_, under)| under.value <= over.value) {
+            let message = format!("`{}` cannot lie both over and under these", quoted(&name.name.value));
+            notes.say(
+                Problem::new(Code::CaseValue, over.at, message)
+                    .also(under.at, "under this")
+                    .help("let `over` name a smaller chance than `under`"),
+            );
+        }
+    }
+}
+
+fn key(name: &NameAt) -> (String, Option<String>, String) {
+    let spoken = |word: &Spanned<String>| word.value.clone();
+    let place = name.place.as_ref().map_or_else(|| "machine".to_owned(), |place| place.value.to_string());
+    (spoken(&name.name), name.grade.as_ref().map(spoken), place)
+}

@@ -1,0 +1,23 @@
+//! The keys that a case file takes, level by level: one list for the reader and for whatever describes the file.
+
+/// The outermost keys
+pub const WHOLE: [&str; 9] =
+    ["case", "machine", "parts", "visit", "seen", "in_question", "earlier", "truth", "expect"];
+/// Keys under `machine`
+pub const MACHINE: [&str; 4] = ["tag", "hours", "size", "facts"];
+/// Keys of an item of `parts`
+pub const PARTS: [&str; 4] = ["part", "at", "on", "turned"];
+/// Keys under `visit`
+pub const VISIT: [&str; 4] = ["on", "by", "place", "state"];
+/// Keys of a place under `seen`
+pub const SEEN: [&str; 5] = ["looked", "found", "read", "not_possible", "photos"];
+/// Keys of a finding that is more than a grade, without what is counted
+pub const FOUND: [&str; 3] = ["saw", "sure", "of"];
+/// What is counted along a chain, a sprocket or a shoe
+pub const NOUNS: [&str; 8] = ["joints", "links", "pins", "bushings", "teeth", "segments", "shoes", "bolts"];
+/// Keys of a reading that is more than its value
+pub const READ: [&str; 3] = ["value", "values", "void"];
+/// Keys under `truth`
+pub const TRUTH: [&str; 2] = ["present", "absent"];
+/// Keys under `expect`
+pub const EXPECT: [&str; 6] = ["first", "over", "under", "next", "unexplained", "held"];

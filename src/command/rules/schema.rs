@@ -1,0 +1,35 @@
+//! `pinboss rules schema`: the form of a case file, for editors.
+
+use crate::command::rulebook;
+use crate::command::save;
+use crate::command::shell::{self, Exit};
+use crate::report::{self, schema};
+use crate::source::Sources;
+use std::io;
+use std::path::PathBuf;
+
+/// Write the JSON Schema of case files, with every name of the rules: an editor completes and checks a case by it
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// Folder with `.rules` files to use in place of those built into the program
+    #[arg(long, value_name = "DIR")]
+    rules: Option<PathBuf>,
+    /// File to write; without it, to standard output
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+}
+
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
+    let mut sources = Sources::default();
+    let rulebook = rulebook::load(args.rules.as_deref(), &mut sources);
+    if rulebook.problems.any_error() {
+        shell::tell(&rulebook.problems, &sources)?;
+        return Ok(Exit::FaultyInput);
+    }
+    let text = report::json(&schema::schema(&rulebook.model))?;
+    match &args.output {
+        Some(path) => save::save(path, &text)?,
+        None => shell::answer(&text)?,
+    }
+    Ok(Exit::Done)
+}

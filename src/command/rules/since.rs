@@ -1,0 +1,103 @@
+//! The same cases by an older set of rules: what differs between the sets, what that moved, and which block moved it.
+
+use super::tries::{self, Tried, Written};
+use crate::case::Inspection;
+use crate::check;
+use crate::command::rulebook::Rulebook;
+use crate::infer::Limits;
+use crate::model::Model;
+use crate::problem::Problems;
+use crate::report::since::{self as told, Since};
+use crate::source::Sources;
+use crate::syntax::change::{self, Change};
+use crate::syntax::tree::File;
+use crate::trial::Settings;
+use crate::trial::since::{By, Chances, Mix, attribute, chances, moved};
+use crate::{ground, reason};
+
+/// Most changed blocks that are tried one by one: each asks for two sets of rules to be checked and every case that moved
+/// to be weighed by both
+const MOST_TRIED: usize = 60;
+
+/// Rules with one block changed or changed back; no model when they do not hold together
+struct Mixed {
+    with: Option<Model>,
+    without: Option<Model>,
+}
+
+/// What moved since the old rules; `tried` holds each case by the new ones
+pub(super) fn since(
+    old: &Rulebook,
+    new: &Rulebook,
+    cases: &[Written],
+    tried: &[Option<Tried>],
+    settings: &Settings,
+    sources: &Sources,
+) -> Since {
+    let changes = change::changes(&old.files, &new.files);
+    let mut mixed: Option<Vec<Mixed>> = None;
+    let mut since = told::since(&changes, sources);
+    for (case, tried) in cases.iter().zip(tried) {
+        let Some(now) = tried else { continue };
+        let mut said = Problems::default();
+        let file = sources.name(case.id);
+        let bare = bare(case);
+        let before = tries::one(&old.model, case, settings, sources, &mut Problems::default())
+            .or_else(|| tries::one(&old.model, &bare, settings, sources, &mut said));
+        let Some(before) = before else {
+            let why = said.sorted().first().map_or_else(String::new, |problem| problem.message.clone());
+            since.cases.push(told::not_before(file, why));
+            continue;
+        };
+        let new_by = By { model: &new.model, ground: &now.ground, trial: &now.trial };
+        let old_by = By { model: &old.model, ground: &before.ground, trial: &before.trial };
+        let mut moved = moved(old_by, new_by);
+        if !moved.moves.is_empty() && changes.len() <= MOST_TRIED {
+            let mixed = mixed.get_or_insert_with(|| mix(&old.files, &new.files, &changes));
+            attribute(&mut moved, &mixes(mixed, &bare, &settings.limits));
+        }
+        since.cases.push(told::case(file, &now.trial.claims, &moved, &changes, sources));
+    }
+    since.too_many_to_tell_apart = changes.len() > MOST_TRIED;
+    since
+}
+
+/// A case without its claims: these may name what other rules do not have
+fn bare(case: &Written) -> Written {
+    let inspection = Inspection { truth: None, expect: None, ..case.inspection.clone() };
+    Written { id: case.id, inspection }
+}
+
+/// For each change the old rules with it, and the new rules without it
+fn mix(old: &[File], new: &[File], changes: &[Change]) -> Vec<Mixed> {
+    let model = |files: Vec<File>| {
+        let (model, problems) = check::check(&files);
+        (!problems.any_error()).then_some(model)
+    };
+    let mixed = |change: &Change| Mixed {
+        with: model(change::with(old, change)),
+        without: model(change::without(new, change)),
+    };
+    changes.iter().map(mixed).collect()
+}
+
+/// A case by each of the mixed sets
+fn mixes(mixed: &[Mixed], case: &Written, limits: &Limits) -> Vec<Mix> {
+    let weighed = |model: &Option<Model>| weighed(model.as_ref()?, case, limits);
+    let mix = |(change, own): (usize, &Mixed)| Mix {
+        change,
+        with: weighed(&own.with),
+        without: weighed(&own.without),
+    };
+    mixed.iter().enumerate().map(mix).collect()
+}
+
+/// Chances of all causes; none when the case does not go with these rules
+fn weighed(model: &Model, case: &Written, limits: &Limits) -> Option<Chances> {
+    let (ground, problems) = ground::ground(model, &case.inspection);
+    if problems.any_error() {
+        return None;
+    }
+    let causes = reason::rank(model, &ground, limits).ok()?;
+    Some(chances(model, &causes))
+}

@@ -1,0 +1,143 @@
+//! What a case tells of its machine, its parts and the visit.
+
+use super::{described, list, object, one_of, properties, value};
+use crate::case::keys;
+use crate::model::{Common, Extent, Fact, Model, PartId};
+use crate::place::Side;
+use serde_json::{Map, Value, json};
+
+/// What stands under `machine`
+pub(super) fn machine(model: &Model) -> Value {
+    let facts = facts(model);
+    let needs_facts = facts.get("required").is_some();
+    let keys = properties(&keys::MACHINE, |key| match key {
+        "tag" => described(value::text(), "What its people call the machine"),
+        "hours" => described(json!({"$ref": "#/$defs/hours"}), "Hours on its meter"),
+        "size" => {
+            let sizes = model.sizes.iter().map(|(name, size)| (name.clone(), size.label.clone()));
+            described(one_of(sizes), "Its size class, by which dimensions go")
+        }
+        "facts" => facts.clone(),
+        _ => Value::Bool(false),
+    });
+    let required = if needs_facts { json!(["tag", "facts"]) } else { json!(["tag"]) };
+    json!({"type": "object", "properties": keys, "additionalProperties": false, "required": required})
+}
+
+/// Facts with their choices; how many of a numbered part a side has must be told, or what rules the part out
+fn facts(model: &Model) -> Value {
+    let mut known = Map::new();
+    for fact in &model.facts {
+        known.insert(fact.common.name.clone(), described(choices(fact), &meaning(fact)));
+    }
+    let (mut required, mut either) = (Vec::new(), Vec::new());
+    for (number, part) in model.parts.iter().enumerate() {
+        let Some((least, most)) = part.numbered else { continue };
+        let words = format!("How many of them a side has: {}", part.common.label);
+        known.insert(part.plural(), described(value::whole_number(least, most), &words));
+        if !model.blocks().any(|block| block.extent == Extent::Each(PartId(number))) {
+            continue;
+        }
+        let gates: Vec<&str> =
+            part.common.gate.facts().map(|fact| model[fact].common.name.as_str()).collect();
+        if gates.is_empty() {
+            required.push(part.plural());
+        } else {
+            let any = gates.into_iter().map(str::to_owned).chain([part.plural()]);
+            either.push(json!({"anyOf": any.map(|name| json!({"required": [name]})).collect::<Vec<_>>()}));
+        }
+    }
+    let mut facts = object(Value::Object(known));
+    if let Some(object) = facts.as_object_mut() {
+        if !required.is_empty() {
+            object.insert("type".to_owned(), json!("object"));
+            object.insert("required".to_owned(), json!(required));
+        }
+        if !either.is_empty() {
+            object.insert("allOf".to_owned(), json!(either));
+        }
+    }
+    described(facts, "What is so about this machine and changes which rules apply")
+}
+
+fn meaning(fact: &Fact) -> String {
+    let tell = fact.tell.as_ref().map_or_else(String::new, |(tell, _)| format!(". {tell}"));
+    format!("{}{tell}", fact.common.label)
+}
+
+/// A choice, or of a fact of each side one for both or one a side
+fn choices(fact: &Fact) -> Value {
+    let one = json!({"enum": fact.choices});
+    if fact.common.extent == Extent::Machine {
+        return one;
+    }
+    let sides = properties(&Side::BOTH.map(Side::word), |_| one.clone());
+    json!({"anyOf": [one, {"type": "object", "properties": sides, "additionalProperties": false}]})
+}
+
+/// The list under `parts`
+pub(super) fn parts(model: &Model) -> Value {
+    let hours = || json!({"$ref": "#/$defs/hours"});
+    let keys = properties(&keys::PARTS, |key| match key {
+        "part" => one_of(model.parts.iter().map(|part| word(&part.common))),
+        "at" => described(
+            value::text(),
+            "Which of them: `left`, or `left 3` in a row of parts; without it all of them",
+        ),
+        "on" => described(hours(), "Hours of the machine when it went on"),
+        "turned" => described(hours(), "Hours of the machine when it was turned"),
+        _ => Value::Bool(false),
+    });
+    let places = model.parts.iter().map(|part| {
+        let name = &part.common.name;
+        let pattern = match (part.numbered, part.common.extent) {
+            (Some((_, most)), _) => {
+                format!(r"^\s*(?:left|right)(?:\s+(?:{name}\s+)?0*(?:{}))?\s*$", value::numbers(1, most))
+            }
+            (None, Extent::Machine) => r"^\s*machine\s*$".to_owned(),
+            (None, _) => r"^\s*(?:left|right)\s*$".to_owned(),
+        };
+        json!({
+            "if": {"properties": {"part": {"const": name}}, "required": ["part"]},
+            "then": {"properties": {"at": {"pattern": pattern}}},
+        })
+    });
+    let item = json!({
+        "type": "object", "properties": keys, "additionalProperties": false, "required": ["part"],
+        "allOf": places.collect::<Vec<_>>(),
+    });
+    described(list(item), "When parts went on and when they were turned")
+}
+
+/// Hours on a part are counted from those of the machine
+pub(super) fn hours_needed() -> Value {
+    json!({
+        "if": {
+            "properties": {"parts": {
+                "type": "array",
+                "contains": {"anyOf": [{"required": ["on"]}, {"required": ["turned"]}]},
+            }},
+            "required": ["parts"],
+        },
+        "then": {"properties": {"machine": {"required": ["hours"]}}},
+    })
+}
+
+/// What stands under `visit`
+pub(super) fn visit(model: &Model) -> Value {
+    object(properties(&keys::VISIT, |key| match key {
+        "on" => described(value::day(), "Day of the visit: year, month, day"),
+        "by" => described(value::text(), "Who looked"),
+        "place" => described(value::text(), "Where the machine stood"),
+        "state" => {
+            let states = one_of(model.states.iter().map(|state| word(&state.common)));
+            described(list(states), "States the machine was in on arrival")
+        }
+        _ => Value::Bool(false),
+    }))
+}
+
+/// A name with its label
+pub(super) fn word(common: &Common) -> (String, String) {
+    (common.name.clone(), common.label.clone())
+}
