@@ -148,7 +148,6 @@ fn paths(folder: &Path, extension: &str) -> std::io::Result<Vec<PathBuf>> {
 pub(super) fn is_rule_file(path: &Path) -> bool {
     path.extension().is_some_and(|extension| extension == "rules")
 }
-}
 
 /// Reads one file; what cannot be read stands as an empty text with its problem
 pub(super) fn read_file(path: &Path, sources: &mut Sources, problems: &mut Problems) -> SourceId {
