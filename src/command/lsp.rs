@@ -13,9 +13,16 @@ use super::shell::Exit;
 use answer::Refusal;
 use client::Client;
 use lsp_server::{Connection, ErrorCode, Message, Notification, Request, RequestId, Response, ResponseError};
-use std::io::{self, BufRead, Write};
+use std::io::{self, BufRead, Read, Write};
 use std::thread;
 use workspace::Workspace;
+
+/// Largest message taken in: rule files have a megabyte at most
+const LARGEST_MESSAGE: u64 = 64 << 20;
+/// Longest line taken of the head of a message
+const LONGEST_LINE: u64 = 4 << 10;
+/// Longest head taken
+const LONGEST_HEAD: usize = 64 << 10;
 
 /// Speak with an editor about rule files, over standard input and output
 ///
@@ -47,7 +54,7 @@ pub(super) fn run(_args: &Args) -> io::Result<Exit> {
 /// Takes messages in until the input ends or nobody takes them; one that is none is passed over
 fn read(input: &mut impl BufRead, mut take: impl FnMut(Message) -> bool) {
     loop {
-        match Message::read(input) {
+        match next(input) {
             Ok(Some(message)) => {
                 if !take(message) {
                     return;
@@ -59,6 +66,36 @@ fn read(input: &mut impl BufRead, mut take: impl FnMut(Message) -> bool) {
             Ok(None) | Err(_) => return,
         }
     }
+}
+
+/// The next message; none at the end of the input
+fn next(input: &mut impl BufRead) -> io::Result<Option<Message>> {
+    let mut head = Vec::new();
+    let mut length: u64 = 0;
+    loop {
+        let start = head.len();
+        input.by_ref().take(LONGEST_LINE).read_until(b'\n', &mut head)?;
+        let line = head.get(start..).unwrap_or_default();
+        if let Some(number) = content_length(line) {
+            length = number;
+        }
+        // What is no line of a head is told by the library.
+        let is_head = line.ends_with(b"\r\n") && line.contains(&b':');
+        if !is_head || head.len() > LONGEST_HEAD {
+            break;
+        }
+    }
+    if length > LARGEST_MESSAGE {
+        io::copy(&mut input.take(length), &mut io::sink())?;
+        return Err(io::Error::new(io::ErrorKind::InvalidData, format!("{length} bytes are too many")));
+    }
+    Message::read(&mut head.as_slice().chain(input))
+}
+
+fn content_length(line: &[u8]) -> Option<u64> {
+    let (name, number) = std::str::from_utf8(line).ok()?.split_once(':')?;
+    name.eq_ignore_ascii_case("content-length").then_some(())?;
+    number.trim().parse().ok()
 }
 
 /// How far a conversation has come
@@ -182,10 +219,10 @@ mod tests {
     #[test]
     fn what_is_no_message_is_passed_over() {
         let good = r#"{"jsonrpc":"2.0","method":"exit"}"#;
-        let texts = ["{\"id\":1.5,\"method\":\"x\"}", "[1,2]", "no json", "\u{e4}", good];
+        let texts = ["{\"id\":1.5}", "[1,2]", "no json", "\u{e4}", good];
         let framed = texts.map(|text| format!("Content-Length: {}\r\n\r\n{text}", text.len()));
         let mut input = format!("nonsense\r\n{}", framed.concat());
-        input.push_str("Content-Length: many\r\n\r\n");
+        input.push_str("Content-Length: many\r\n\r\nContent-Length: 99999999999999\r\n\r\nand no more");
         let mut taken = Vec::new();
         read(&mut input.as_bytes(), |message| {
             taken.push(message);
