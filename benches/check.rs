@@ -3,6 +3,8 @@
 //! `cargo bench --bench check` tells times, and under `max alloc` the most memory held at once. Read: linear when a row
 //! takes twice the row above; `check` is the whole of `rules check`, `read` the parser alone.
 
+#![expect(clippy::unwrap_used, reason = "a bench that cannot read its rules should stop")]
+
 #[path = "support/many.rs"]
 mod many;
 

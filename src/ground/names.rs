@@ -113,17 +113,16 @@ fn hidden(model: &Model, name: &NameAt, ground: &Ground, problems: &mut Problems
 
 /// Says that the grade behind a name is none of those it has
 fn graded(name: &NameAt, grades: &[String], problems: &mut Problems) {
-    if let Some(word) = &name.grade {
-        if !grades.contains(&word.value) {
-            let otherwise = match grades {
-                [] => "write its name and place alone".to_owned(),
-                grades => format!("it is one of {}", grades.join(", ")),
-            };
-            let help = did_you_mean(&word.value, grades.iter().map(String::as_str), &otherwise);
-            let message = format!("`{}` has no grade `{}`", name.name.value, word.value);
-            problems.push(Problem::new(Code::CaseUnknownName, word.at, message).help(help));
-        }
-    }
+    let Some(word) = name.grade.as_ref().filter(|word| !grades.contains(&word.value)) else {
+        return;
+    };
+    let otherwise = match grades {
+        [] => "write its name and place alone".to_owned(),
+        grades => format!("it is one of {}", grades.join(", ")),
+    };
+    let help = did_you_mean(&word.value, grades.iter().map(String::as_str), &otherwise);
+    let message = format!("`{}` has no grade `{}`", name.name.value, word.value);
+    problems.push(Problem::new(Code::CaseUnknownName, word.at, message).help(help));
 }
 
 /// The grades of a condition or the forms of a cause that may stand behind its name

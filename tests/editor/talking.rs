@@ -44,7 +44,8 @@ fn codes(problems: &[Value]) -> Vec<String> {
 fn problems_are_told_as_they_come_and_go() {
     let (folder, parts, signs) = folder();
     let mut talk = begun(&json!({}), Some(folder.path()));
-    assert_eq!(codes(&talk.problems(&parts, None)), Vec::<String>::new());
+    let unfixed = ["19:6-19:17 cause-nothing-fixes", "23:6-23:11 cause-nothing-fixes"];
+    assert_eq!(codes(&talk.problems(&parts, None)), unfixed.map(str::to_owned));
     let before = codes(&talk.problems(&signs, None));
     talk.open(&signs, SIGNS);
     assert_eq!(codes(&talk.problems(&signs, Some(1))), before);
@@ -187,7 +188,7 @@ fn a_byte_order_mark_is_counted_on_the_first_line() {
     let mut talk = begun(&json!({}), None);
     talk.open("untitled:one", "\u{feff}cause c: \"x\"  kind k\n    chance 5% of machines\n    kind k\n");
     let told = codes(&talk.problems("untitled:one", Some(1)));
-    assert_eq!(told, ["0:20-0:21 unknown-name", "2:4-2:10 clause-twice"].map(str::to_owned));
+    assert_eq!(told, ["0:20-0:21 unknown-name", "2:4-2:8 clause-twice"].map(str::to_owned));
 }
 
 /// A text is laid out the one way by one edit; one that is laid out so, or holds an error, is left alone

@@ -102,10 +102,14 @@ pub(super) fn parts(model: &Model) -> Value {
             "then": {"properties": {"at": {"pattern": pattern}}},
         })
     });
-    let item = json!({
+    let places: Vec<Value> = places.collect();
+    let mut item = json!({
         "type": "object", "properties": keys, "additionalProperties": false, "required": ["part"],
-        "allOf": places.collect::<Vec<_>>(),
     });
+    // A schema allows no empty list here.
+    if let (Some(item), false) = (item.as_object_mut(), places.is_empty()) {
+        item.insert("allOf".to_owned(), Value::Array(places));
+    }
     described(list(item), "When parts went on and when they were turned")
 }
 

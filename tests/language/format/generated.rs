@@ -226,7 +226,7 @@ impl Hand<'_> {
                 // Behind a line these could be taken for the end of it.
                 let alone =
                     ['"', 'x'].iter().any(|sign| clause.starts_with(*sign)) || clause.starts_with("left");
-                if alone || self.press() % 3 > 0 {
+                if alone || !self.press().is_multiple_of(3) {
                     out.push_str(&self.line_end());
                     out.push_str([" ", "\t", "      "][usize::from(self.press() % 3)]);
                 } else {
@@ -251,7 +251,7 @@ fn read(text: &str) -> (File, Vec<String>) {
 fn comments(text: &str) -> Vec<String> {
     let comment = |line: &str| {
         line.match_indices('#').find_map(|(at, _)| {
-            (line[..at].matches('"').count() % 2 == 0).then(|| line[at..].trim_end().to_owned())
+            line[..at].matches('"').count().is_multiple_of(2).then(|| line[at..].trim_end().to_owned())
         })
     };
     text.lines().filter_map(comment).collect()
