@@ -1,9 +1,9 @@
-//! What each code means, with a wrong and a right example, from the texts in `problems/`.
+//! What each code means, with a wrong and a right example, from the texts in the folder beside this file.
 
 use super::code::{Code, Group};
 
 /// The small set of rules that every example stands beside
-pub const BESIDE: &str = include_str!("../../problems/beside.rules");
+pub const BESIDE: &str = include_str!("explained/beside.rules");
 
 /// What a code means and what to do, as it is written
 #[derive(Clone, Copy, Debug, Eq, PartialEq)]
@@ -58,12 +58,12 @@ impl Form {
 /// The texts of a group of codes
 fn text(group: Group) -> &'static str {
     match group {
-        Group::Files => include_str!("../../problems/files.md"),
-        Group::Form => include_str!("../../problems/form.md"),
-        Group::Names => include_str!("../../problems/names.md"),
-        Group::Numbers => include_str!("../../problems/numbers.md"),
-        Group::Whole => include_str!("../../problems/whole.md"),
-        Group::Cases => include_str!("../../problems/cases.md"),
+        Group::Files => include_str!("explained/files.md"),
+        Group::Form => include_str!("explained/form.md"),
+        Group::Names => include_str!("explained/names.md"),
+        Group::Numbers => include_str!("explained/numbers.md"),
+        Group::Whole => include_str!("explained/whole.md"),
+        Group::Cases => include_str!("explained/cases.md"),
     }
 }
 

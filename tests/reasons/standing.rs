@@ -60,7 +60,8 @@ fn a_symptom_shows_as_often_as_its_lines_make_it() {
     for (found, expected) in knock.shares.iter().zip([none, faint_at_most - none, 1.0 - faint_at_most]) {
         near(*found, expected);
     }
-    let either = 0.8 * (0.85 * 0.98_f64).powi(2) + 0.2 * (0.4 * 0.85 * 0.98_f64).powi(2);
+    let square = |value: f64| value * value;
+    let either = 0.8 * square(0.85 * 0.98) + 0.2 * square(0.4 * 0.85 * 0.98);
     near(knock.anywhere.unwrap(), 1.0 - either);
 }
 
@@ -85,7 +86,7 @@ fn reasons_of_a_grade() {
 #[test]
 fn a_cause_of_either_side_is_one_reason() {
     let crooked = stands(symptom("crooked"));
-    near(crooked.shares[1], 1.0 - (1.0 - 0.3 * 0.8_f64).powi(2));
+    near(crooked.shares[1], 1.0 - (1.0 - 0.3 * 0.8) * (1.0 - 0.3 * 0.8));
     assert_eq!(crooked.reasons[0].causes.len(), 1);
     near(crooked.reasons[0].causes[0].1, 1.0);
 }
