@@ -63,19 +63,6 @@ pub fn shown(model: &Model, name: &str) -> Option<Shown> {
     Some(Shown { entry, declared: None, machine: None, standing: None })
 }
 
-/// The sentences for a name, each on its own, for the hover of an editor; none when the rules do not know it.
-///
-/// Nothing is reckoned for them, so that they come at once.
-pub fn sentences(model: &Model, name: &str) -> Option<Vec<String>> {
-    let entry = shown(model, name)?.entry;
-    let head = format!("{}: {}", entry.id, entry.label);
-    let said = entry.says.into_iter().flat_map(|says| {
-        let about = says.about;
-        says.lines.into_iter().map(move |line| format!("{about}: {line}"))
-    });
-    Some(std::iter::once(head).chain(said).collect())
-}
-
 impl Shown {
     /// Adds where the block is declared
     pub fn declare(&mut self, model: &Model, sources: &Sources) {

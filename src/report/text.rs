@@ -13,7 +13,7 @@ use super::diagnosis::Report;
 use super::page::Page;
 use super::told::{NextCheck, in_words};
 use super::why::{Explained, Why};
-use super::words::{capital, percent, plain};
+use super::words::{capital, percent, plain, several};
 use crate::place::Place;
 use std::collections::BTreeSet;
 
@@ -42,8 +42,9 @@ fn head(page: &mut Page, report: &Report) {
     page.item(
         "",
         &format!(
-            "{} signs of trouble and {} normal looks or readings count. {sides}",
-            report.abnormal, report.normal
+            "{} and {} count. {sides}",
+            several(report.abnormal, "sign of trouble", "signs of trouble"),
+            several(report.normal, "normal look or reading", "normal looks or readings")
         ),
     );
     if report.abnormal > 0 && report.normal < report.abnormal {

@@ -55,6 +55,11 @@ pub fn count(share: f64, of: u32) -> String {
     }
 }
 
+/// A number with what is counted, in the singular where there is one
+pub fn several(number: usize, one: &str, more: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { more })
+}
+
 /// A share as a count: `60 of 100`, `3 of 1,000`, `none`
 pub fn counted(share: f64) -> String {
     if share <= 0.0 {

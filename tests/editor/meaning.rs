@@ -19,40 +19,52 @@ fn told(marked: &str) -> Option<(String, Vec<String>)> {
 #[case("with    off_‸line: often", &[
     "`off_line`: Leitrad läuft schräg",
     "A cause, one for each side.",
-    "Its forms: `inboard`, `outboard`.",
-    "It stands off the middle.",
-    "How often it is there before anything is seen: 5 % of sides (chain type: dry).",
-    "Basis: common practice.",
+    "What it is: It stands off the middle.",
+    "What sort of cause: Wartung – versäumt (upkeep); it counts against the owner.",
+    "How often it is there, by the rules:\n- Of 100 sides where chain type is dry, 5 have it.\n- Elsewhere it does not happen.",
+    "What it may look like: “inboard” and “outboard”, each as often as the others.",
+    "What it leads to:\n- Frame points in or out (toe): Of 100 sides with Leitrad läuft schräg (“inboard”), 60 come to “toed in” for that reason.\n- Side wear – „Kante“ (edge): Of 100 sides with Leitrad läuft schräg in any grade, 60 show “slight” for that reason.",
+    "Checks that can show it: Look (look), 2 min",
+    "Remedies that fix it: Shim (shim)",
+    "Where the rule comes from: common practice",
     "Used 3 times: `fixes` in `shim`; `with` in `toe` and `edge`.",
-])]
-#[case("fixes   off_line, t‸oe", &[
-    "`toe`: frame points in or out",
-    "A condition, one for each side.",
-    "Its grades: `toed_in`, `straight` (normal), `toed_out`.",
-    "Basis: common practice.",
-    "Used 2 times: `fixes` in `shim`; `with` in `edge`.",
 ])]
 #[case("shows   ed‸ge", &[
     "`edge`: side wear – „Kante“",
     "A symptom of `idler` (Leitrad 𝄞), one for each side.",
-    "Its grades: `none` (normal), `slight`, `heavy`.",
-    "Basis: common practice.",
+    "Grades, the normal one first: none, slight, heavy",
+    "Where: On the Leitrad 𝄞.",
+    "What it comes from:\n- Of 100 sides with Leitrad läuft schräg in any grade, 60 show “slight” for that reason. off_line rubs.\n- Of 100 sides with frame points in or out (“toed in”), 98 show “heavy” for that reason.",
+    "Without any of that: Of 100 sides with none of these causes where age is late, 2 show “slight”.",
+    "Checks that show it: Look (look), 2 min",
+    "Remedies for what can be behind it: Shim (shim)",
+    "Where the rule comes from: common practice",
     "Used once: `shows` in `look`.",
 ])]
 #[case("kind    up‸keep\n    chance  5%", &[
     "`upkeep`: Wartung – versäumt",
     "A kind of cause; it counts against owner.",
+    "Counts against: owner",
+    "Causes of this kind:\n- Leitrad läuft schräg (off_line). Of 100 sides where chain type is dry, 5 have it. Elsewhere it does not happen.\n- Seal failed (seal_failed). Of 1,000 rollers, 3 have it.\n- Long work across a slope (slope). Of 100 machines, 8 have it.",
     "Used 3 times: `kind` in `off_line`, `seal_failed` and `slope`.",
 ])]
 #[case("remedy sh‸im", &[
     "`shim`: Shim",
     "A remedy, one for each side.",
-    "Basis: an estimate.",
+    "Beware: Engine off.",
+    "Mends:\n- Leitrad läuft schräg (off_line)\n- frame points in or out (toe)",
+    "Renews: gap (gap), from 85 % worn",
+    "Work: 3 h",
+    "Where the rule comes from: an estimate, to be corrected by whoever knows better",
     "Nothing uses it.",
 ])]
 #[case("part rol‸ler", &[
     "`roller`: bottom roller",
     "A part, several along each side.",
+    "How many: From 5 to 9 on each side; the fact `rollers` says how many.",
+    "Causes on it: seal failed (seal_failed)",
+    "Symptoms on it:\n- oil run down (streak)\n- close (close)",
+    "Measures on it: gap (gap)",
     "Used 6 times: `each` in `seal_failed`, `streak`, `gap` and `close`; `where` in `streak`; `with` in `wet`.",
 ])]
 #[case("rol‸lers over 6", &[

@@ -4,7 +4,7 @@ use crate::setting::{Setting, set};
 use pinboss::ground::{find_hidden, find_symptom};
 use pinboss::infer::Limits;
 use pinboss::reason::standing::{Block, Standing, standing};
-use pinboss::report::shown::sentences;
+use pinboss::report::shown::shown;
 
 const RULES: &str = "\
 cause loose: \"bolts loose\"
@@ -108,12 +108,11 @@ fn a_cause_stands_by_its_chance_and_shows_in_what_it_leads_to() {
 #[test]
 fn sentences_of_a_name_say_the_shares_as_counts() {
     let setting = set(RULES, "case: c\nmachine: {tag: T}\n");
-    let said = sentences(&setting.model, "knock").unwrap();
-    assert_eq!(said[0], "knock: knock");
-    let expected = "What it comes from: Of 100 sides with bolts loose, 60 show “faint” for that reason.";
-    assert!(said.iter().any(|line| line == expected), "{said:?}");
-    assert!(!said.iter().any(|line| line.starts_with("All told")), "{said:?}");
-    assert_eq!(sentences(&setting.model, "no_such"), None);
+    let entry = shown(&setting.model, "knock").unwrap().entry;
+    let from = entry.says.iter().find(|says| says.about == "What it comes from").unwrap();
+    assert_eq!(from.lines[0], "Of 100 sides with bolts loose, 60 show “faint” for that reason.");
+    assert!(entry.says.iter().all(|says| says.about != "All told"), "{:?}", entry.says);
+    assert!(shown(&setting.model, "no_such").is_none());
 }
 
 #[test]

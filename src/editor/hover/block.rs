@@ -3,25 +3,38 @@
 use crate::editor::Rules;
 use crate::editor::mention::{Mention, Thing};
 use crate::editor::words::{label, listed, part, places, words};
-use crate::report::entry;
+use crate::report::shown;
 use crate::syntax::tree::{Basis, Clause, Declaration, Sort};
 use std::collections::BTreeMap;
 
 /// Most names told of one sort of use
 const MOST_NAMES: usize = 8;
 
-/// The paragraphs on a block
+/// The paragraphs on a block: what `rules show` says where the rules are sound, what stands there where they are not
 pub(super) fn told(rules: &Rules, all: &[Mention<'_>], block: &Declaration) -> Vec<String> {
     let mut told = vec![format!("`{}`: {}", block.name.value, label(block)), what(rules, block)];
-    told.extend(can_be(block));
-    told.extend(block.clauses.iter().find_map(|clause| match &clause.value {
-        Clause::Text(text) | Clause::Tell(text) => Some(text.value.clone()),
-        _ => None,
-    }));
-    told.extend(as_read(rules, block));
-    told.extend(based(block));
+    told.extend(as_understood(rules, block).unwrap_or_else(|| as_written(block)));
     told.extend(used(all, Thing::Block(&block.name.value)));
     told
+}
+
+/// What the checked rules say of a block, with counts; none while they hold an error
+fn as_understood(rules: &Rules, block: &Declaration) -> Option<Vec<String>> {
+    let says = shown::shown(rules.model.as_ref()?, &block.name.value)?.entry.says;
+    let paragraph = |about: &str, lines: &[String]| match lines {
+        [line] => format!("{about}: {line}"),
+        lines => format!("{about}:\n- {}", lines.join("\n- ")),
+    };
+    Some(says.iter().map(|says| paragraph(says.about, &says.lines)).collect())
+}
+
+/// What can be told of a block from its own lines alone
+fn as_written(block: &Declaration) -> Vec<String> {
+    let text = block.clauses.iter().find_map(|clause| match &clause.value {
+        Clause::Text(text) | Clause::Tell(text) => Some(text.value.clone()),
+        _ => None,
+    });
+    can_be(block).into_iter().chain(text).chain(based(block)).collect()
 }
 
 /// `A symptom of the front idler, one for each side.`
@@ -52,19 +65,6 @@ fn can_be(block: &Declaration) -> Option<String> {
         })
         .collect();
     Some(format!("Its {}s: {}.", words.noun, told.join(", ")))
-}
-
-/// The figures of a block as the checked rules read them; nothing while the rules hold an error
-fn as_read(rules: &Rules, block: &Declaration) -> Option<String> {
-    let entry = entry::entry(rules.model.as_ref()?, &block.name.value)?;
-    let figures = ["How often it is there before anything is seen", "How it is read", "Takes", "Due within"];
-    let told: Vec<String> = entry
-        .says
-        .iter()
-        .filter(|says| figures.contains(&says.about))
-        .map(|says| format!("{}: {}.", says.about, says.lines.join("; ")))
-        .collect();
-    (!told.is_empty()).then(|| told.join(" "))
 }
 
 fn based(block: &Declaration) -> Option<String> {

@@ -51,9 +51,12 @@ pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
     if rest > 0 {
         page.gap();
         let next = report.causes.get(told.len()).map_or(TOLD_FROM, |next| next.probability.max(TOLD_FROM));
-        let which =
-            if told.is_empty() { format!("All {rest} causes") } else { format!("{rest} other causes") };
-        page.item("    ", &format!("{which} were weighed; none of them reaches {}.", percent(next)));
+        let which = match (told.is_empty(), rest) {
+            (true, _) => format!("All {rest} causes were weighed; none of them reaches"),
+            (false, 1) => "1 other cause was weighed; it does not reach".to_owned(),
+            (false, _) => format!("{rest} other causes were weighed; none of them reaches"),
+        };
+        page.item("    ", &format!("{which} {}.", percent(next)));
     }
 }
 

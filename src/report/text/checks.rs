@@ -3,7 +3,7 @@
 use super::place;
 use crate::report::page::Page;
 use crate::report::told::{NextCheck, Outcome, Then};
-use crate::report::words::{capital, minutes, percent, plain};
+use crate::report::words::{capital, minutes, percent, plain, several};
 
 /// Outcomes told of each check
 const MOST_OUTCOMES: usize = 2;
@@ -26,7 +26,8 @@ pub(super) fn checks(page: &mut Page, checks: &[NextCheck], most: usize) {
     if checks.len() > most {
         page.gap();
         let more = checks.len() - most;
-        page.item("    ", &format!("{more} more checks would tell something: `pinboss next` lists them."));
+        let more = several(more, "more check", "more checks");
+        page.item("    ", &format!("{more} would tell something: `pinboss next --all` lists all."));
     }
 }
 
