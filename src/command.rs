@@ -1,6 +1,7 @@
 //! The command line: one file a command; the only place that reads files and prints.
 
 mod diagnose;
+mod files;
 pub mod lsp;
 mod name;
 mod next;

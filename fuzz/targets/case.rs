@@ -3,6 +3,7 @@
 
 use libfuzzer_sys::fuzz_target;
 use pinboss::model::Model;
+use pinboss::problem::explained::BESIDE;
 use pinboss::report::problems::{self, Screen};
 use pinboss::source::Sources;
 use pinboss::{case, check, ground, syntax};
@@ -10,7 +11,7 @@ use std::sync::LazyLock;
 
 static MODEL: LazyLock<Model> = LazyLock::new(|| {
     let mut sources = Sources::default();
-    let id = sources.add("example.rules", include_str!("../../tests/language/example.rules"));
+    let id = sources.add("beside.rules", BESIDE);
     let (file, problems) = syntax::parse(&sources, id);
     let (model, said) = check::check(&[file]);
     assert!(!problems.any_error() && !said.any_error());

@@ -1,15 +1,14 @@
 //! The rules a command works with: those built into the program, or those of a folder.
 
 use crate::check;
+use crate::command::files::{self, Sort};
 use crate::model::Model;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
-use crate::source::{LARGEST_FILE, SourceId, Sources, Unreadable};
+use crate::source::{SourceId, Sources};
 use crate::syntax::{self, tree};
 use sha2::{Digest, Sha256};
-use std::fs;
-use std::io::Read;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 macro_rules! built_in {
     ($($name:literal)*) => {
@@ -41,7 +40,10 @@ pub(super) struct Rulebook {
 pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
     let mut problems = Problems::default();
     let ids: Vec<SourceId> = match folder {
-        Some(folder) => read_folder(folder, sources, &mut problems).into_iter().map(|(_, id)| id).collect(),
+        Some(folder) => files::folder(folder, Sort::Rules, sources, &mut problems)
+            .iter()
+            .map(|path| files::read(path, sources, &mut problems))
+            .collect(),
         None => BUILT_IN.iter().map(|(name, text)| sources.add(*name, *text)).collect(),
     };
     let (files, model) = judge(&ids, sources, &mut problems, syntax::parse);
@@ -73,140 +75,6 @@ pub(super) fn judge(
     (files, model)
 }
 
-/// A rule file, or the `.rules` files of a folder by name, with their paths
-pub(super) fn read_files(
-    path: &Path,
-    sources: &mut Sources,
-    problems: &mut Problems,
-) -> Vec<(PathBuf, SourceId)> {
-    if path.is_dir() {
-        read_folder(path, sources, problems)
-    } else {
-        vec![(path.to_owned(), read_file(path, sources, problems))]
-    }
-}
-
-/// The `.rules` files of a folder, by name
-fn read_folder(folder: &Path, sources: &mut Sources, problems: &mut Problems) -> Vec<(PathBuf, SourceId)> {
-    let Some(paths) = files(folder, "rules", sources, problems) else {
-        return Vec::new();
-    };
-    if paths.is_empty() {
-        let name = folder.display().to_string();
-        let at = sources.add(&name, "");
-        let message = format!("the folder `{name}` holds no rule files");
-        problems.push(
-            Problem::new(Code::NoRules, sources.whole(at), message)
-                .help("give a folder that holds files ending in `.rules`"),
-        );
-    }
-    paths
-        .into_iter()
-        .map(|path| {
-            let id = read_file(&path, sources, problems);
-            (path, id)
-        })
-        .collect()
-}
-
-/// The files of a folder that end in `extension`, by name; none when the folder cannot be read
-pub(super) fn files(
-    folder: &Path,
-    extension: &str,
-    sources: &mut Sources,
-    problems: &mut Problems,
-) -> Option<Vec<PathBuf>> {
-    match paths(folder, extension) {
-        Ok(paths) => Some(paths),
-        Err(fault) => {
-            let name = folder.display().to_string();
-            let at = sources.add(&name, "");
-            let message = format!("the folder `{name}` cannot be read: {}", plainly(&fault));
-            problems.push(
-                Problem::new(Code::FileUnreadable, sources.whole(at), message)
-                    .help(format!("give a folder that holds files ending in `.{extension}`")),
-            );
-            None
-        }
-    }
-}
-
-/// Paths of the `.rules` files of a folder, in order
-pub(super) fn rule_files(folder: &Path) -> std::io::Result<Vec<PathBuf>> {
-    paths(folder, "rules")
-}
-
-fn paths(folder: &Path, extension: &str) -> std::io::Result<Vec<PathBuf>> {
-    let entries = fs::read_dir(folder)?.filter_map(|entry| entry.ok().map(|entry| entry.path()));
-    let mut paths: Vec<PathBuf> =
-        entries.filter(|path| path.extension().is_some_and(|own| own == extension)).collect();
-    paths.sort();
-    Ok(paths)
-}
-
-/// Whether the name of a file says that it holds rules
-pub(super) fn is_rule_file(path: &Path) -> bool {
-    path.extension().is_some_and(|extension| extension == "rules")
-}
-
-/// Reads one file; what cannot be read stands as an empty text with its problem
-pub(super) fn read_file(path: &Path, sources: &mut Sources, problems: &mut Problems) -> SourceId {
-    let name = path.display().to_string();
-    let bytes = match read(path) {
-        Ok(bytes) => bytes,
-        Err(fault) => {
-            let at = sources.add(&name, "");
-            let message = format!("the file `{name}` cannot be read: {}", plainly(&fault));
-            problems.push(
-                Problem::new(Code::FileUnreadable, sources.whole(at), message)
-                    .help("check the path and that you may read it"),
-            );
-            return at;
-        }
-    };
-    take(&name, bytes, sources, problems)
-}
-
-/// Takes in what a file holds; what is no text stands as an empty one with its problem
-pub(super) fn take(name: &str, bytes: Vec<u8>, sources: &mut Sources, problems: &mut Problems) -> SourceId {
-    match sources.add_bytes(name, bytes) {
-        Ok(id) => id,
-        Err((id, Unreadable::TooLarge { .. })) => {
-            let message = format!("the file `{name}` is larger than {} KiB", LARGEST_FILE / 1024);
-            problems.push(
-                Problem::new(Code::FileTooLarge, sources.whole(id), message)
-                    .help("split it; a file is meant to be written and read by hand"),
-            );
-            id
-        }
-        Err((id, Unreadable::NotText { byte })) => {
-            let message = format!("the file `{name}` is no UTF-8 text: byte {} is none", byte + 1);
-            problems.push(
-                Problem::new(Code::FileNotText, sources.whole(id), message).help("save it as UTF-8 text"),
-            );
-            id
-        }
-    }
-}
-
-/// The bytes of a file, or of one too large the first of them: enough to see that it is
-fn read(path: &Path) -> std::io::Result<Vec<u8>> {
-    let mut bytes = Vec::new();
-    fs::File::open(path)?.take(LARGEST_FILE as u64 + 1).read_to_end(&mut bytes)?;
-    Ok(bytes)
-}
-
-/// What went wrong, in words that do not change from system to system
-fn plainly(fault: &std::io::Error) -> &'static str {
-    match fault.kind() {
-        std::io::ErrorKind::NotFound => "it is not there",
-        std::io::ErrorKind::PermissionDenied => "reading it is not allowed",
-        std::io::ErrorKind::NotADirectory => "it is no folder",
-        std::io::ErrorKind::IsADirectory => "it is a folder",
-        _ => "the system refused",
-    }
-}
-
 /// Digest over names (without their folders) and texts, so that the same rules give the same digest anywhere
 pub(super) fn digest(sources: &Sources, ids: &[SourceId]) -> String {
     let mut hash = Sha256::new();
@@ -225,6 +93,7 @@ pub(super) fn digest(sources: &Sources, ids: &[SourceId]) -> String {
 mod tests {
     use super::*;
     use std::collections::BTreeSet;
+    use std::fs;
 
     #[test]
     fn every_rule_file_is_built_in() {

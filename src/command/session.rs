@@ -1,7 +1,7 @@
 //! What every command about a case starts from: its rules, its inspection, its network.
 
 use super::shell::{self, Exit};
-use super::{Format, rulebook};
+use super::{Format, files, rulebook};
 use crate::case::{self, Inspection};
 use crate::ground::{Ground, How, ground};
 use crate::model::Model;
@@ -39,7 +39,7 @@ pub(super) fn open(choice: &Choice, format: Format) -> io::Result<Option<Session
     let mut sources = Sources::default();
     let rulebook = rulebook::load(choice.rules.as_deref(), &mut sources);
     let mut problems = Problems::default();
-    let id = rulebook::read_file(&choice.case, &mut sources, &mut problems);
+    let id = files::read(&choice.case, &mut sources, &mut problems);
     let readable = !problems.any_error();
     let inspection = if readable {
         let (inspection, said) = case::read(&sources, id);

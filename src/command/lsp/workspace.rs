@@ -3,6 +3,7 @@
 use super::client::Client;
 use super::position::{Encoding, Lines};
 use super::uri;
+use crate::command::files::{self, Sort};
 use crate::command::rulebook;
 use crate::editor::{Cursor, Rules};
 use crate::problem::Problems;
@@ -73,7 +74,7 @@ pub(super) struct FileOfSet {
 
 impl Key {
     fn of(address: &str) -> Key {
-        let path = uri::path(address).filter(|path| rulebook::is_rule_file(path));
+        let path = uri::path(address).filter(|path| Sort::Rules.fits(path));
         let folder = path.and_then(|path| path.parent().map(Path::to_owned));
         folder.map_or_else(|| Key::Alone(address.to_owned()), Key::Folder)
     }
@@ -162,10 +163,8 @@ impl Workspace {
         for (name, address) in self.members(key) {
             let open = address.as_ref().and_then(|address| self.open.get(address));
             let id = match open {
-                Some(open) => {
-                    rulebook::take(&name, open.text.clone().into_bytes(), &mut sources, &mut problems)
-                }
-                None => rulebook::read_file(Path::new(&name), &mut sources, &mut problems),
+                Some(open) => files::take(&name, open.text.clone().into_bytes(), &mut sources, &mut problems),
+                None => files::read(Path::new(&name), &mut sources, &mut problems),
             };
             files.push(FileOfSet {
                 id,
@@ -202,7 +201,7 @@ impl Workspace {
         if open.is_empty() && !self.folders.contains(folder) {
             return Vec::new();
         }
-        let on_disk = rulebook::rule_files(folder).unwrap_or_default();
+        let on_disk = files::in_folder(folder, Sort::Rules).unwrap_or_default();
         let paths: BTreeSet<&PathBuf> = on_disk.iter().chain(open.keys()).collect();
         let member = |path: &PathBuf| (path.display().to_string(), open.get(path).map(|it| (*it).clone()));
         paths.into_iter().map(member).collect()

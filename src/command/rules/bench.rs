@@ -1,7 +1,8 @@
 //! The machine that rules are tried on: that of a case, or one of which nothing is told.
 
 use crate::case;
-use crate::command::rulebook::{self, Rulebook};
+use crate::command::files;
+use crate::command::rulebook::Rulebook;
 use crate::ground;
 use crate::machine::Machine;
 use crate::model::{Model, PartId};
@@ -19,7 +20,7 @@ pub(super) fn machine(
     let Some(path) = case.filter(|_| !rulebook.problems.any_error()) else {
         return Some(usual(&rulebook.model));
     };
-    let id = rulebook::read_file(path, sources, said);
+    let id = files::read(path, sources, said);
     let (inspection, found) = case::read(sources, id);
     said.append(found);
     inspection.map(|inspection| {

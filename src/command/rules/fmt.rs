@@ -1,6 +1,6 @@
 //! `pinboss rules fmt`: rule files in their one layout.
 
-use crate::command::rulebook;
+use crate::command::files::{self, Sort};
 use crate::command::save;
 use crate::command::shell::{self, Exit};
 use crate::problem::Problems;
@@ -23,12 +23,15 @@ pub(super) struct Args {
 pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let mut sources = Sources::default();
     let mut problems = Problems::default();
-    let mut files: Vec<(PathBuf, SourceId)> = Vec::new();
+    let mut all: Vec<(PathBuf, SourceId)> = Vec::new();
     for path in &args.paths {
-        files.extend(rulebook::read_files(path, &mut sources, &mut problems));
+        for path in files::listed(path, Sort::Rules, &mut sources, &mut problems) {
+            let id = files::read(&path, &mut sources, &mut problems);
+            all.push((path, id));
+        }
     }
     let mut other = Vec::new();
-    for (path, id) in &files {
+    for (path, id) in &all {
         match format(&sources, *id) {
             Ok(laid_out) if laid_out != sources.text(*id) => other.push((path, laid_out)),
             Ok(_) => {}

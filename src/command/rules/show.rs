@@ -3,6 +3,7 @@
 use super::bench;
 use crate::case::{self, Inspection};
 use crate::command::Format;
+use crate::command::files::{self, Sort};
 use crate::command::name::no_such;
 use crate::command::rulebook::{self, Rulebook};
 use crate::command::shell::{self, Exit, width};
@@ -78,13 +79,13 @@ fn stand(rulebook: &Rulebook, machine: Machine, block: Block) -> Result<Standing
 
 /// The cases of a folder with their file names; of the folder `cases` when none is named, if there is one
 fn cases(folder: Option<&Path>, sources: &mut Sources, said: &mut Problems) -> Vec<(String, Inspection)> {
-    let usual = Path::new("cases");
-    let Some(folder) = folder.or_else(|| usual.is_dir().then_some(usual)) else {
-        return Vec::new();
+    let paths = match folder {
+        Some(folder) => files::folder(folder, Sort::Cases, sources, said),
+        None => files::in_folder(Path::new("cases"), Sort::Cases).unwrap_or_default(),
     };
     let mut cases = Vec::new();
-    for path in rulebook::files(folder, "yaml", sources, said).unwrap_or_default() {
-        let id = rulebook::read_file(&path, sources, said);
+    for path in paths {
+        let id = files::read(&path, sources, said);
         let (inspection, found) = case::read(sources, id);
         said.append(found);
         let name = Path::new(sources.name(id)).file_name().unwrap_or_default().to_string_lossy().into_owned();

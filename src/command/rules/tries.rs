@@ -1,17 +1,16 @@
 //! Case files read and tried against a set of rules, each for itself: what is wrong with one keeps none of the others back.
 
 use crate::case::{self, Inspection};
-use crate::command::{rulebook, session};
+use crate::command::files::{self, Sort};
+use crate::command::session;
 use crate::ground::{self, Ground};
 use crate::model::Model;
-use crate::problem::code::Code;
-use crate::problem::{Problem, Problems};
+use crate::problem::Problems;
 use crate::report::trial::{self as told, Trials};
 use crate::source::{SourceId, Sources};
 use crate::trial::exercised::Exercised;
 use crate::trial::{self, Settings, Trial};
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// A case as written, and where
 pub(super) struct Written {
@@ -35,11 +34,11 @@ pub(super) fn read(
     let (mut cases, mut unread) = (Vec::new(), Vec::new());
     let mut all = Vec::new();
     for path in paths {
-        all.extend(files(path, sources, problems));
+        all.extend(files::listed(path, Sort::Cases, sources, problems));
     }
     for path in all {
         let mut own = Problems::default();
-        let id = rulebook::read_file(&path, sources, &mut own);
+        let id = files::read(&path, sources, &mut own);
         let inspection = if own.any_error() {
             None
         } else {
@@ -54,29 +53,6 @@ pub(super) fn read(
         problems.append(own);
     }
     (cases, unread)
-}
-
-/// A file as it is; of a folder the files ending in `.yaml` or `.yml`
-fn files(path: &Path, sources: &mut Sources, problems: &mut Problems) -> Vec<PathBuf> {
-    if !path.is_dir() {
-        return vec![path.to_owned()];
-    }
-    let is_case = |path: &PathBuf| path.extension().is_some_and(|own| own == "yaml" || own == "yml");
-    let mut paths: Vec<PathBuf> = match fs::read_dir(path) {
-        Ok(entries) => entries.filter_map(|entry| entry.ok().map(|own| own.path())).filter(is_case).collect(),
-        Err(_) => Vec::new(),
-    };
-    paths.sort();
-    if paths.is_empty() {
-        let name = path.display().to_string();
-        let at = sources.add(&name, "");
-        let message = format!("the folder `{name}` holds no case files that may be read");
-        problems.push(
-            Problem::new(Code::FileUnreadable, sources.whole(at), message)
-                .help("give case files, or a folder that holds files ending in `.yaml`"),
-        );
-    }
-    paths
 }
 
 /// Tries one case; none, and what is wrong with it told, when it cannot be held against these rules
