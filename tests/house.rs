@@ -87,6 +87,7 @@ fn sources() -> Vec<(String, String)> {
             if path.is_dir() { open.push(path) } else { files.push(path) }
         }
     }
+    files.retain(|path| path.extension().is_some_and(|extension| extension == "rs"));
     files.sort();
     let named = |path: PathBuf| {
         let name = path.strip_prefix(&root).unwrap().to_str().unwrap().to_owned();

@@ -190,7 +190,6 @@ impl<'a> Page<'a> {
                 Clause::Entry(_) if sort == Sort::Scale => Spacing::Plain,
                 Clause::Entry(_) => Spacing::Row(row_width),
                 Clause::From { .. } | Clause::Is(_) => Spacing::Reckoned,
-                Clause::Choices { .. } => Spacing::Choices,
                 _ => Spacing::Plain,
             };
             let mut piece = self.piece(at, spacing, INDENT);

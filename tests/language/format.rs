@@ -54,6 +54,10 @@ fn format(text: &str) -> Result<String, Vec<String>> {
     "fact f: \"x\"\n choices 2wd 50%,4wd 50% where g is 3rd or 4th and h over 5t\n from hours of p:2wd,4wd over 5h\n",
     "fact f: \"x\"\n    choices 2wd 50%, 4wd 50% where g is 3rd or 4th and h over 5 t\n    from    hours of p: 2wd, 4wd over 5 h\n"
 )]
+#[case::a_stand_that_starts_with_a_digit(
+    "check c: \"x\"\n access 2nd_floor\n takes 5min\n",
+    "check c: \"x\"\n    access  2nd_floor\n    takes   5 min\n"
+)]
 #[case::sentences_stand_under_their_line(
     "symptom s: \"x\"\n with a: often  \"Why.\"\n without 2%\n  \"And  so.\"\n",
     "symptom s: \"x\"\n    with    a: often\n            \"Why.\"\n    without 2%\n            \"And  so.\"\n"

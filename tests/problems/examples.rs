@@ -4,7 +4,6 @@ use pinboss::problem::code::Code;
 use pinboss::problem::explained::{BESIDE, Example, Form, explained};
 use serde_json::Value;
 use std::fmt::Write;
-use std::path::Path;
 use std::process::Command;
 use std::{fs, iter};
 use tempfile::TempDir;
@@ -184,5 +183,4 @@ fn the_texts_can_be_read_in_a_terminal() {
         assert!(!wide(told.right) && (!wide(told.wrong) || *code == Code::TooDeep), "{}", code.slug());
         assert_ne!(told.wrong.text, told.right.text, "{}", code.slug());
     }
-    assert!(Path::new(env!("CARGO_MANIFEST_DIR")).join("problems/beside.rules").exists());
 }

@@ -7,8 +7,6 @@ pub(super) enum Spacing {
     Plain,
     /// A clause with an expression before its colon
     Reckoned,
-    /// A clause whose first words may start with a digit
-    Choices,
     /// A row of a table, its first word filled up to so many columns
     Row(usize),
 }
@@ -55,7 +53,7 @@ fn tokens(piece: &str, spacing: Spacing) -> Vec<Token<'_>> {
     let mut tokens: Vec<Token<'_>> = Vec::new();
     let mut reckons = spacing == Spacing::Reckoned;
     // From here on a word may start with a digit.
-    let mut names = spacing == Spacing::Choices;
+    let mut names = false;
     let mut rest = piece.trim();
     while let Some(first) = rest.chars().next() {
         let before = tokens.last().map(|token| token.text);
@@ -63,7 +61,7 @@ fn tokens(piece: &str, spacing: Spacing) -> Vec<Token<'_>> {
             '"' => rest.get(1..).and_then(|inner| inner.find('"')).map_or(rest.len(), |end| end + 2),
             _ if first.is_ascii_digit() => {
                 let before = tokens.iter().rev().find(|token| !token.unary).map(|token| token.text);
-                number_length(rest, has_unit(before, names))
+                number_length(rest, has_unit(before, spacing, names))
             }
             _ if is_word(first) => word_length(rest),
             _ => first.len_utf8(),
@@ -79,11 +77,11 @@ fn tokens(piece: &str, spacing: Spacing) -> Vec<Token<'_>> {
 }
 
 /// Whether letters right behind a number are its unit, and not the rest of a word that starts with a digit
-fn has_unit(before: Option<&str>, names: bool) -> bool {
+fn has_unit(before: Option<&str>, spacing: Spacing, names: bool) -> bool {
     match before {
-        Some("over" | "under") => true,
-        Some("each" | "of" | "across") => false,
-        _ => !names,
+        Some("over" | "under" | "takes" | "within") => true,
+        Some("of" | "across") => false,
+        _ => !names && matches!(spacing, Spacing::Row(_) | Spacing::Reckoned),
     }
 }
 
