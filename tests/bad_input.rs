@@ -168,6 +168,7 @@ fn folders_without_rules() {
 #[case::out_of_range(CASE.replace("found: {rubbed: yes}", "read: {flange: 700 mm}"), "`flange` cannot be 700 mm")]
 #[case::no_such_roller(CASE.replace("rubbed: yes}", "rubbed: yes}, roller 8: {found: {streak: yes}}"), "this machine has no `left roller 8`")]
 #[case::rollers_untold(CASE.replace(", rollers: 7", ""), "it is not told how many rollers a side has")]
+#[case::rollers_by_sides(CASE.replace("rollers: 7", "rollers: {left: 7, right: 8}"), "`rollers` is a fact of the whole machine")]
 #[case::rollers_in_letters(CASE.replace("rollers: 7", "rollers: seven"), "1 error")]
 #[case::a_beginning(CASE.replace("rubbed: yes", "rub: yes"), "did you mean `rubbed`?")]
 #[case::ruled_out(CASE.replace("rubbed: yes", "sealed_only: yes"), "`chain_type: dry`, told under `machine`")]

@@ -117,14 +117,7 @@ fn sides(fact: &Fact, told: &FactTold, problems: &mut Problems) -> Vec<Option<Si
     match (fact.common.extent, told.side) {
         (Extent::Machine, None) => vec![None],
         (Extent::Machine, Some(_)) => {
-            problems.push(
-                Problem::new(
-                    Code::CaseUnknownPlace,
-                    told.value.at,
-                    format!("`{}` is a fact of the whole machine", told.name.value),
-                )
-                .help("tell it once, without sides"),
-            );
+            problems.push(not_by_sides(told));
             Vec::new()
         }
         (_, Some(side)) => vec![Some(side)],
@@ -133,6 +126,10 @@ fn sides(fact: &Fact, told: &FactTold, problems: &mut Problems) -> Vec<Option<Si
 }
 
 fn count(model: &Model, part: PartId, told: &FactTold, machine: &mut Machine, problems: &mut Problems) {
+    if told.side.is_some() {
+        problems.push(not_by_sides(told));
+        return;
+    }
     let (least, most) = model[part].numbered.unwrap_or((0, 0));
     match told.value.value.parse::<u32>() {
         Ok(number) if (least..=most).contains(&number) => {
@@ -147,6 +144,11 @@ fn count(model: &Model, part: PartId, told: &FactTold, machine: &mut Machine, pr
             .help(format!("write a whole number from {least} to {most}")),
         ),
     }
+}
+
+fn not_by_sides(told: &FactTold) -> Problem {
+    let message = format!("`{}` is a fact of the whole machine", told.name.value);
+    Problem::new(Code::CaseUnknownPlace, told.value.at, message).help("tell it once, without sides")
 }
 
 /// How many of each numbered part there are must be told: without it there are no places
