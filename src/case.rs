@@ -179,6 +179,8 @@ pub struct Truth {
     pub present: Vec<NameAt>,
     /// What was looked for and was not there
     pub absent: Vec<NameAt>,
+    /// Where it is said that nothing was there: `present` with an empty list
+    pub sound: Option<Span>,
 }
 
 /// What the rules are expected to make of a case, for whoever writes them

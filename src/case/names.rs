@@ -20,7 +20,10 @@ pub(super) fn truth(notes: &mut Notes<'_>, entry: &Entry) -> Truth {
     let mut truth = Truth::default();
     for field in notes.map(entry) {
         match field.key.value.as_str() {
-            "present" => truth.present = names(notes, field),
+            "present" => {
+                truth.present = names(notes, field);
+                truth.sound = truth.present.is_empty().then_some(field.key.at);
+            }
             "absent" => truth.absent = names(notes, field),
             _ => notes.say_unknown_key(&field.key, "truth", &keys::TRUTH),
         }

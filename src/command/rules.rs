@@ -6,6 +6,7 @@ mod check;
 mod explain;
 mod export;
 mod fmt;
+mod folder;
 mod graph;
 mod schema;
 mod show;

@@ -1,33 +1,75 @@
 //! Files written whole or not at all.
 
-use std::fs;
-use std::io::{self, Write};
-use std::path::Path;
+use super::files::Sort;
+use super::shell::{self, Exit};
+use std::fs::{self, Permissions};
+use std::io::{self, ErrorKind, Write};
+use std::path::{Path, PathBuf};
 use tempfile::Builder;
+
+/// Where an answer goes
+#[derive(Debug, clap::Args)]
+pub(super) struct Output {
+    /// File to write; without it, to standard output
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+}
+
+impl Output {
+    /// Gives an answer, unless it would take the place of rules or of the case it was made from
+    ///
+    /// # Errors
+    /// When the file or standard output cannot be written.
+    pub(super) fn give(&self, text: &str, case: Option<&Path>) -> io::Result<Exit> {
+        let Some(path) = &self.output else {
+            shell::answer(text)?;
+            return Ok(Exit::Done);
+        };
+        let is_it = |other: &Path| {
+            fs::canonicalize(path).is_ok_and(|own| fs::canonicalize(other).is_ok_and(|it| it == own))
+        };
+        if Sort::Rules.fits(path) || case.is_some_and(is_it) {
+            return shell::refuse(&format!(
+                "`{}` holds rules, or the case itself, and would be lost: name another file",
+                path.display()
+            ));
+        }
+        save(path, text)?;
+        Ok(Exit::Done)
+    }
+}
 
 /// Writes a file beside its place and moves it there when it is whole; a pipe or device is written straight away
 ///
 /// # Errors
-/// When the folder or the file cannot be written, with its path; whatever stood there before still stands then.
+/// When the folder or the file cannot be written, or is write-protected, with its path; whatever stood there before
+/// still stands then.
 pub(super) fn save(path: &Path, text: &str) -> io::Result<()> {
     let done = match fs::metadata(path) {
         Ok(there) if !there.is_file() && !there.is_dir() => fs::write(path, text),
+        Ok(there) if there.permissions().readonly() => {
+            Err(io::Error::new(ErrorKind::PermissionDenied, "it is write-protected"))
+        }
         // A link keeps pointing where it did, and what it points at is replaced.
-        Ok(_) => fs::canonicalize(path).and_then(|path| replace(&path, text)),
-        Err(_) => replace(path, text),
+        Ok(there) => fs::canonicalize(path).and_then(|path| replace(&path, text, Some(there.permissions()))),
+        Err(_) => replace(path, text, None),
     };
     done.map_err(|fault| {
         io::Error::new(fault.kind(), format!("`{}` cannot be written: {fault}", path.display()))
     })
 }
 
-fn replace(path: &Path, text: &str) -> io::Result<()> {
+/// Puts a text in the place of a file, as open to others as the file before
+fn replace(path: &Path, text: &str, permissions: Option<Permissions>) -> io::Result<()> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let mut builder = Builder::new();
     // A temporary file is its owner's alone; this one is to be as open as any other file the person makes.
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
     let mut file = builder.tempfile_in(folder)?;
+    if let Some(permissions) = permissions {
+        file.as_file().set_permissions(permissions)?;
+    }
     file.write_all(text.as_bytes())?;
     file.as_file().sync_all()?;
     file.persist(path)?;

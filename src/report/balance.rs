@@ -11,6 +11,8 @@ use serde::Serialize;
 /// The balance as it is told
 #[derive(Debug, Serialize)]
 pub struct Balance {
+    /// The machine it was reckoned for
+    pub machine: String,
     /// Expected number of causes present on a machine
     pub expected_causes: f64,
     /// Share of machines with none
@@ -54,7 +56,7 @@ pub struct Shown {
 }
 
 /// The balance with names
-pub fn balance(model: &Model, balance: &balance::Balance) -> Balance {
+pub fn balance(model: &Model, machine: String, balance: &balance::Balance) -> Balance {
     let symptoms = balance.shown.iter().map(|(id, share)| {
         let common = &model[*id].effect.common;
         let of = model.noun(common.extent);
@@ -67,6 +69,7 @@ pub fn balance(model: &Model, balance: &balance::Balance) -> Balance {
         }
     });
     Balance {
+        machine,
         expected_causes: balance.expected_causes,
         none_share: balance.none,
         sound_drawn: balance.drawn,
@@ -109,6 +112,7 @@ pub fn doubts(model: &Model, balance: &balance::Balance) -> Problems {
 /// The balance in words
 pub fn text(balance: &Balance, width: usize) -> String {
     let mut page = Page::new(width);
+    page.item("", &format!("Reckoned for {}.", balance.machine));
     page.item("", &format!(
         "On a machine of which nothing is seen yet these rules expect {} causes; {} of machines have none.",
         figure(balance.expected_causes),

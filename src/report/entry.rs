@@ -342,7 +342,11 @@ pub fn list_text(list: &[Listed], width: usize) -> String {
     let mut sort = "";
     for listed in list {
         if listed.sort != sort {
-            page.heading(&format!("{}s", listed.sort).to_uppercase());
+            let many = listed
+                .sort
+                .strip_suffix('y')
+                .map_or(format!("{}s", listed.sort), |stem| format!("{stem}ies"));
+            page.heading(&many.to_uppercase());
             sort = listed.sort;
         }
         page.item("  ", &format!("{}: {}", listed.id, listed.label));

@@ -34,9 +34,9 @@ pub struct Changed {
     pub line: usize,
     /// Its head line differs
     pub head: bool,
-    /// Clauses that are gone, as they were written
+    /// Head and clauses that are gone, as they were written
     pub clauses_gone: Vec<String>,
-    /// Clauses that were added, as they are written
+    /// Head and clauses that were added, as they are written
     pub clauses_added: Vec<String>,
 }
 
@@ -175,6 +175,9 @@ fn changed(own: &Change, sources: &Sources) -> Changed {
     let at = own.after.as_ref().or(own.before.as_ref()).map_or(Span::default(), |form| form.name.at);
     let place = sources.place(at);
     let inside = change::inside(own);
+    let heads =
+        [&own.before, &own.after].map(|form| form.as_ref().filter(|_| inside.head).map(|form| form.head()));
+    let [head_before, head_after] = heads;
     let written = |at: Span| sources.slice(at).split_whitespace().collect::<Vec<_>>().join(" ");
     Changed {
         how,
@@ -183,7 +186,15 @@ fn changed(own: &Change, sources: &Sources) -> Changed {
         file: place.file,
         line: place.line,
         head: inside.head,
-        clauses_gone: inside.gone.iter().map(|clause| written(clause.at)).collect(),
-        clauses_added: inside.added.iter().map(|clause| written(clause.at)).collect(),
+        clauses_gone: head_before
+            .into_iter()
+            .chain(inside.gone.iter().map(|clause| clause.at))
+            .map(written)
+            .collect(),
+        clauses_added: head_after
+            .into_iter()
+            .chain(inside.added.iter().map(|clause| clause.at))
+            .map(written)
+            .collect(),
     }
 }

@@ -120,7 +120,22 @@ fn expected(line: &Piece<'_>, rule: Rule) -> Problem {
     } else {
         Code::Syntax
     };
-    Problem::new(code, at, message).help(advice(found, &words))
+    let before = text.get(..offset).unwrap_or("");
+    let after = text.get(offset + found.len()..).unwrap_or("");
+    let help = if has_decimal_comma(before, found, after) {
+        "write a point before decimals, as in `0.5`".to_owned()
+    } else {
+        advice(found, &words)
+    };
+    Problem::new(code, at, message).help(help)
+}
+
+/// Whether the fault lies in a number written with a comma before its decimals
+fn has_decimal_comma(before: &str, found: &str, after: &str) -> bool {
+    let digit = |sign: char| sign.is_ascii_digit();
+    let decimals = after.strip_prefix(',').unwrap_or("");
+    (found == "," && before.ends_with(digit) && after.starts_with(digit))
+        || (found.ends_with(digit) && decimals.starts_with(digit))
 }
 
 fn is_reserved(word: &str) -> bool {
@@ -144,6 +159,8 @@ fn advice(found: &str, words: &[String]) -> String {
         && !found.is_empty()
     {
         "a share is written in per cent, as in `5%`".to_owned()
+    } else if wants("`,`") && matches!(found, "each" | "numbered" | "of") {
+        format!("put a comma before `{found}`")
     } else if wants(TEXT) && is_word(found) && !reserved {
         "put the text in double quotes".to_owned()
     } else if found.is_empty() {

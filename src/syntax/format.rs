@@ -5,7 +5,7 @@ mod spacing;
 
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
-use crate::source::{SourceId, Sources};
+use crate::source::{SourceId, Sources, Span};
 use crate::syntax::parse;
 use crate::syntax::tree::{Clause, Declaration, File, Line, Sort};
 use comments::Comment;
@@ -180,19 +180,17 @@ impl<'a> Page<'a> {
     /// The head of a declaration, its clauses and their sentences, in order
     fn pieces(&self, declaration: &Declaration) -> Vec<Piece> {
         let sort = declaration.sort.value;
-        let head = (declaration.sort.at.start, head_end(declaration));
-        let mut pieces = vec![self.piece(head, Spacing::Plain, 0)];
+        let mut pieces = vec![self.piece(declaration.head(), Spacing::Plain, 0)];
         let row_width = row_width(declaration);
         let mut before: Option<&Clause> = None;
         for clause in &declaration.clauses {
-            let at = (clause.at.start, clause.at.end);
             let spacing = match &clause.value {
                 Clause::Entry(_) if sort == Sort::Scale => Spacing::Plain,
                 Clause::Entry(_) => Spacing::Row(row_width),
                 Clause::From { .. } | Clause::Is(_) => Spacing::Reckoned,
                 _ => Spacing::Plain,
             };
-            let mut piece = self.piece(at, spacing, INDENT);
+            let mut piece = self.piece(clause.at, spacing, INDENT);
             piece.joined_by = joined_by(sort, before, &clause.value);
             piece.padded =
                 !matches!(clause.value, Clause::Entry(_) | Clause::OnlyWhere(_) | Clause::GivesWay(_));
@@ -200,15 +198,15 @@ impl<'a> Page<'a> {
             if let Clause::With(Line { because: Some(because), .. })
             | Clause::Without(Line { because: Some(because), .. }) = &clause.value
             {
-                let at = (because.at.start, because.at.end);
-                pieces.push(self.piece(at, Spacing::Plain, SENTENCE_INDENT));
+                pieces.push(self.piece(because.at, Spacing::Plain, SENTENCE_INDENT));
             }
             before = Some(&clause.value);
         }
         pieces
     }
 
-    fn piece(&self, (start, end): (usize, usize), spacing: Spacing, indent: usize) -> Piece {
+    fn piece(&self, at: Span, spacing: Spacing, indent: usize) -> Piece {
+        let Span { start, end, .. } = at;
         let text = spaced(self.text.get(start..end).unwrap_or(""), spacing);
         Piece { start, end, text, indent, joined_by: None, padded: false }
     }
@@ -222,13 +220,6 @@ impl Piece {
             _ => self.text.clone(),
         }
     }
-}
-
-/// Byte after the head of a declaration, its clauses left out
-fn head_end(declaration: &Declaration) -> usize {
-    let label = declaration.label.as_ref().map(|label| label.at.end);
-    let against = declaration.against.as_ref().map(|against| against.at.end);
-    against.or(label).unwrap_or(declaration.name.at.end)
 }
 
 /// Columns of the first word of a row: the longest name and two more

@@ -100,6 +100,13 @@ pub struct Declaration {
 }
 
 impl Declaration {
+    /// Its head without the clauses that stand on the same line
+    pub fn head(&self) -> Span {
+        let label = self.label.as_ref().map(|label| label.at);
+        let against = self.against.as_ref().map(|against| against.at);
+        self.sort.at.to(against.or(label).unwrap_or(self.name.at))
+    }
+
     /// Stands in for a declaration whose head line could not be read, while its other lines are looked over
     pub(super) fn unread() -> Self {
         Declaration {

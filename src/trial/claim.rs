@@ -68,7 +68,7 @@ pub enum Sought {
 pub fn claims(model: &Model, inspection: &Inspection) -> Vec<Claimed> {
     let mut claims = Vec::new();
     if let Some(truth) = &inspection.truth {
-        by_truth(model, truth, inspection.title.at, &mut claims);
+        by_truth(model, truth, &mut claims);
     }
     if let Some(expect) = &inspection.expect {
         by_expectation(model, expect, &mut claims);
@@ -76,7 +76,7 @@ pub fn claims(model: &Model, inspection: &Inspection) -> Vec<Claimed> {
     claims
 }
 
-fn by_truth(model: &Model, truth: &Truth, whole: Span, claims: &mut Vec<Claimed>) {
+fn by_truth(model: &Model, truth: &Truth, claims: &mut Vec<Claimed>) {
     let causes = causes(model, &truth.present);
     let mut push = |name: &NameAt, claim| claims.push(claimed(By::Truth, name, claim));
     for name in &truth.present {
@@ -96,8 +96,8 @@ fn by_truth(model: &Model, truth: &Truth, whole: Span, claims: &mut Vec<Claimed>
             push(name, Claim::Under(found, ABSENT_UNDER));
         }
     }
-    if causes.is_empty() {
-        claims.push(Claimed { claim: Claim::Sound, by: By::Truth, name: String::new(), at: whole });
+    if let Some(at) = truth.sound {
+        claims.push(Claimed { claim: Claim::Sound, by: By::Truth, name: String::new(), at });
     }
 }
 

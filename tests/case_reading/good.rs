@@ -102,6 +102,7 @@ fn a_visit_is_read_as_written() {
         }],
         earlier: texts(&["k3-spring.yaml"]),
         truth: Some(Truth {
+            sound: None,
             present: vec![
                 NameAt {
                     name: text("frame_toe"),

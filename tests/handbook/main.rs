@@ -161,8 +161,8 @@ seen: {left: {looked: [look], found: {edge: yes}}, right: {looked: [look]}}
     "23: (3 + 1) / (40 + 2) is 10 %, not 9 %|24: `1 +` is no reckoning"
 )]
 #[case(
-    "```console\n$ pinboss rules check mine\nThe rules hold together: 1 causes, ...\n```\n",
-    "22: `pinboss rules check mine` prints:\nThe rules hold together: 1 causes, 0 conditions, 1 symptoms, 0 measures, 1 checks, 0 remedies, 0 facts.\n"
+    "```console\n$ pinboss rules check mine\nThe rules of `mine` hold together: 1 causes, ...\n```\n",
+    "22: `pinboss rules check mine` prints:\nThe rules of `mine` hold together: 1 causes, 0 conditions, 1 symptoms, 0 measures, 1 checks, 0 remedies, 0 facts.\n"
 )]
 #[case("```console\n$ pinboss rules check mine\n...\n```\n", "")]
 #[case(

@@ -16,6 +16,8 @@ use rstest::rstest;
 #[case("forms", &[" | expected a form before the end of the line | a declaration or a clause stands whole on its line"])]
 #[case("form a, b", &["form | no clause starts with `form` | did you mean `for`?"])]
 #[case("chance 5 of machines", &["5 | expected a per cent or a word of the scale, found `5` | a share is written in per cent, as in `5%`"])]
+#[case("chance 0,5% of machines", &["0 | expected a per cent or a word of the scale, found `0` | write a point before decimals, as in `0.5`"])]
+#[case("takes 1,5 h", &[", | expected a clause, a unit or the end of the line, found `,` | write a point before decimals, as in `0.5`"])]
 #[case("chance 5% machines", &["machines | expected `,`, `of`, `where`, a clause or the end of the line, found `machines` | "])]
 #[case("chance 5% of", &[" | expected `machines`, `sides` or the plural of a numbered part before the end of the line | a declaration or a clause stands whole on its line"])]
 #[case("chance 5% of machines toward one side", &["toward | expected `,`, `where`, a clause or the end of the line, found `toward` | "])]

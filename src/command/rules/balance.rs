@@ -1,6 +1,7 @@
 //! `pinboss rules balance`: what a set of rules implies before anything is seen.
 
 use super::bench;
+use super::folder::Folder;
 use crate::command::shell::{self, Exit, width};
 use crate::command::{Format, rulebook};
 use crate::ground;
@@ -15,8 +16,8 @@ use std::path::PathBuf;
 /// Tell how many causes the rules expect, how often each symptom shows, and how often sound machines are blamed
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
-    /// Folder with `.rules` files; without it, the rules built into the program
-    folder: Option<PathBuf>,
+    #[command(flatten)]
+    folder: Folder,
     /// Take the machine of this case: its facts, hours and parts; without it, a machine of which nothing is told
     #[arg(long, value_name = "CASE")]
     machine: Option<PathBuf>,
@@ -33,7 +34,7 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let mut sources = Sources::default();
-    let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
+    let rulebook = rulebook::load(args.folder.path(), &mut sources);
     let mut said = Problems::default();
     let machine = bench::machine(&rulebook, args.machine.as_deref(), &mut sources, &mut said);
     said.append(rulebook.problems);
@@ -44,6 +45,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         }
         return Ok(Exit::FaultyInput);
     };
+    let words = bench::words(&rulebook.model, args.machine.as_deref(), &machine);
     let ground = ground::empty(&rulebook.model, machine);
     let found =
         match reason::balance::balance(&rulebook.model, &ground, &Limits::default(), args.draws, args.seed) {
@@ -55,7 +57,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
             }
         };
     shell::tell(&report::balance::doubts(&rulebook.model, &found), &sources)?;
-    let told = report::balance::balance(&rulebook.model, &found);
+    let told = report::balance::balance(&rulebook.model, words, &found);
     match args.format {
         Format::Json => shell::answer(&report::json(&told)?)?,
         Format::Text => shell::answer(&report::balance::text(&told, width()))?,

@@ -7,6 +7,7 @@ use crate::ground;
 use crate::machine::Machine;
 use crate::model::{Model, PartId};
 use crate::problem::Problems;
+use crate::report::shown;
 use crate::source::Sources;
 use std::path::Path;
 
@@ -30,11 +31,22 @@ pub(super) fn machine(
     })
 }
 
+/// The machine in words
+pub(super) fn words(model: &Model, case: Option<&Path>, machine: &Machine) -> String {
+    match case {
+        Some(path) => format!("the machine of {}", path.display()),
+        None => shown::bare_machine(model, machine.counts.iter().map(|(part, count)| (*part, *count))),
+    }
+}
+
+/// Most of a numbered part on a side that is taken where the rules leave its number open
+const MOST_TAKEN: u32 = 9;
+
 /// A machine of which nothing is told: of each numbered part as many as lie in the middle of what can be
 fn usual(model: &Model) -> Machine {
     let counts = model.parts.iter().enumerate().filter_map(|(number, part)| {
         let (least, most) = part.numbered?;
-        Some((PartId(number), least.midpoint(most)))
+        Some((PartId(number), least.midpoint(most).min(MOST_TAKEN.max(least))))
     });
     Machine { counts: counts.collect(), ..Machine::default() }
 }

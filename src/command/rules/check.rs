@@ -1,5 +1,6 @@
 //! `pinboss rules check`: everything wrong or doubtful in a set of rules.
 
+use super::folder::Folder;
 use crate::command::rulebook;
 use crate::command::shell::{self, Exit};
 use crate::model::Model;
@@ -7,13 +8,12 @@ use crate::report::{problems, sarif};
 use crate::source::Sources;
 use clap::ValueEnum;
 use std::io;
-use std::path::PathBuf;
 
 /// Read a folder of rules and say everything that is wrong or doubtful in it
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
-    /// Folder with `.rules` files; without it, the rules built into the program
-    folder: Option<PathBuf>,
+    #[command(flatten)]
+    folder: Folder,
     /// Form of the answer
     #[arg(long, value_enum, default_value_t)]
     format: Form,
@@ -33,24 +33,24 @@ enum Form {
 
 pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let mut sources = Sources::default();
-    let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
+    let rulebook = rulebook::load(args.folder.path(), &mut sources);
     match args.format {
         Form::Json => shell::answer(&problems::json(&rulebook.problems, &sources)?)?,
         Form::Sarif => shell::answer(&sarif::sarif(&rulebook.problems, &sources)?)?,
         Form::Text => {
             shell::tell(&rulebook.problems, &sources)?;
             if !rulebook.problems.any_error() {
-                shell::answer(&counts(&rulebook.model))?;
+                shell::answer(&format!("{} {}", args.folder.whose(), counts(&rulebook.model)))?;
             }
         }
     }
     Ok(if rulebook.problems.any_error() { Exit::FaultyInput } else { Exit::Done })
 }
 
-/// What a set of rules holds, in a line
+/// What a set of rules holds, to end a sentence with
 fn counts(model: &Model) -> String {
     format!(
-        "The rules hold together: {} causes, {} conditions, {} symptoms, {} measures, {} checks, {} remedies, {} facts.\n",
+        "hold together: {} causes, {} conditions, {} symptoms, {} measures, {} checks, {} remedies, {} facts.\n",
         model.causes.len(),
         model.conditions.len(),
         model.symptoms.len(),

@@ -1,14 +1,13 @@
 //! `pinboss rules export`: the network that the rules make of a case, for other programs.
 
 use crate::command::Format;
-use crate::command::save;
+use crate::command::save::Output;
 use crate::command::session::{self, Choice, Session};
-use crate::command::shell::{self, Exit};
+use crate::command::shell::Exit;
 use crate::network::plain::{MOST_ENTRIES, plain};
 use crate::report::{self, export, export::bif, export::xmlbif};
 use clap::ValueEnum;
 use std::io;
-use std::path::PathBuf;
 
 /// Write the network that the rules make of the machine of a case, for programs that work with Bayesian networks
 #[derive(Debug, clap::Args)]
@@ -18,9 +17,8 @@ pub(super) struct Args {
     /// Form to write
     #[arg(long, value_enum)]
     to: To,
-    /// File to write; without it, to standard output
-    #[arg(short, long, value_name = "FILE")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    output: Output,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -47,9 +45,5 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         To::Xmlbif => xmlbif::xmlbif(&export),
         To::Json => report::json(&export)?,
     };
-    match &args.output {
-        Some(path) => save::save(path, &text)?,
-        None => shell::answer(&text)?,
-    }
-    Ok(Exit::Done)
+    args.output.give(&text, Some(&args.choice.case))
 }

@@ -1,9 +1,10 @@
 //! `pinboss rules graph`: what brings about what, as a picture or for programs that draw graphs.
 
+use super::folder::Folder;
 use crate::command::Format;
 use crate::command::name::no_such;
 use crate::command::rulebook;
-use crate::command::save;
+use crate::command::save::Output;
 use crate::command::session::{self, Choice};
 use crate::command::shell::{self, Exit};
 use crate::infer::Limits;
@@ -19,8 +20,8 @@ use std::path::PathBuf;
 /// Draw what brings about what: all rules, what lies around one name, or one case with what was seen and what is probable
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
-    /// Folder with `.rules` files; without it, the rules built into the program
-    folder: Option<PathBuf>,
+    #[command(flatten)]
+    folder: Folder,
     /// Draw only what lies above and below this cause, condition, symptom or fact
     #[arg(long, value_name = "NAME")]
     around: Option<String>,
@@ -33,9 +34,8 @@ pub(super) struct Args {
     /// Form to write
     #[arg(long, value_enum, default_value_t)]
     to: To,
-    /// File to write; without it, to standard output
-    #[arg(short, long, value_name = "FILE")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    output: Output,
 }
 
 #[derive(Clone, Copy, Debug, Default, ValueEnum)]
@@ -60,16 +60,12 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         To::Dot => dot::dot(&graph),
         To::Svg => svg::svg(&graph),
     };
-    match &args.output {
-        Some(path) => save::save(path, &text)?,
-        None => shell::answer(&text)?,
-    }
-    Ok(Exit::Done)
+    args.output.give(&text, args.case.as_deref())
 }
 
 fn of_rules(args: &Args) -> io::Result<Result<Graph, Exit>> {
     let mut sources = Sources::default();
-    let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
+    let rulebook = rulebook::load(args.folder.path(), &mut sources);
     if rulebook.problems.any_error() {
         shell::tell(&rulebook.problems, &sources)?;
         return Ok(Err(Exit::FaultyInput));
@@ -78,7 +74,7 @@ fn of_rules(args: &Args) -> io::Result<Result<Graph, Exit>> {
 }
 
 fn of_case(args: &Args, case: PathBuf) -> io::Result<Result<Graph, Exit>> {
-    let choice = Choice { case, rules: args.folder.clone() };
+    let choice = Choice { case, rules: args.folder.path().map(ToOwned::to_owned) };
     let Some(session) = session::open(&choice, Format::Text)? else {
         return Ok(Err(Exit::FaultyInput));
     };

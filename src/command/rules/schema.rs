@@ -1,7 +1,7 @@
 //! `pinboss rules schema`: the form of a case file, for editors.
 
 use crate::command::rulebook;
-use crate::command::save;
+use crate::command::save::Output;
 use crate::command::shell::{self, Exit};
 use crate::report::{self, schema};
 use crate::source::Sources;
@@ -14,9 +14,8 @@ pub(super) struct Args {
     /// Folder with `.rules` files to use in place of those built into the program
     #[arg(long, value_name = "DIR")]
     rules: Option<PathBuf>,
-    /// File to write; without it, to standard output
-    #[arg(short, long, value_name = "FILE")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    output: Output,
 }
 
 pub(super) fn run(args: &Args) -> io::Result<Exit> {
@@ -27,9 +26,5 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         return Ok(Exit::FaultyInput);
     }
     let text = report::json(&schema::schema(&rulebook.model))?;
-    match &args.output {
-        Some(path) => save::save(path, &text)?,
-        None => shell::answer(&text)?,
-    }
-    Ok(Exit::Done)
+    args.output.give(&text, None)
 }

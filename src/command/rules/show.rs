@@ -1,6 +1,7 @@
 //! `pinboss rules show NAME`: one block of the rules as the program understood it, in sentences with counts.
 
 use super::bench;
+use super::folder::Folder;
 use crate::case::{self, Inspection};
 use crate::command::Format;
 use crate::command::files::{self, Sort};
@@ -23,8 +24,8 @@ use std::path::{Path, PathBuf};
 pub(super) struct Args {
     /// A name from the rules: a cause, condition, symptom, fact, measure, check, remedy, part, state, kind, size or `scale`
     name: String,
-    /// Folder with `.rules` files; without it, the rules built into the program
-    folder: Option<PathBuf>,
+    #[command(flatten)]
+    folder: Folder,
     /// Reckon for the machine of this case: its facts, hours and parts; without it, a machine of which nothing is told
     #[arg(long, value_name = "CASE")]
     machine: Option<PathBuf>,
@@ -38,7 +39,7 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let mut sources = Sources::default();
-    let rulebook = rulebook::load(args.folder.as_deref(), &mut sources);
+    let rulebook = rulebook::load(args.folder.path(), &mut sources);
     let mut said = Problems::default();
     let machine = bench::machine(&rulebook, args.machine.as_deref(), &mut sources, &mut said);
     let faulty = rulebook.problems.any_error() || said.any_error();
@@ -56,10 +57,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     };
     shown.declare(model, &sources);
     if let Some(block) = shown::block(model, &args.name) {
-        let words = match &args.machine {
-            Some(path) => format!("the machine of {}", path.display()),
-            None => shown::bare_machine(model, machine.counts.iter().map(|(part, count)| (*part, *count))),
-        };
+        let words = bench::words(model, args.machine.as_deref(), &machine);
         shown.stands(model, block, stand(&rulebook, machine, block), words);
     }
     let mut left_out = Problems::default();

@@ -10,6 +10,8 @@ const MARGIN: f64 = 24.0;
 const HEAD: f64 = 96.0;
 /// Least width, so that title and legend have room
 const LEAST_WIDTH: f64 = 1040.0;
+/// Widest that a letter of the title may come out
+const LETTER: f64 = 12.5;
 /// Looks of everything; sorts differ in shape first, and in shades that a grey print keeps apart
 const STYLE: &str = "\
 text{font-family:'DejaVu Sans',Verdana,Helvetica,sans-serif;font-size:12px;fill:#1b1f24}\
@@ -26,7 +28,9 @@ text{font-family:'DejaVu Sans',Verdana,Helvetica,sans-serif;font-size:12px;fill:
 /// The graph as SVG
 pub fn svg(graph: &Graph) -> String {
     let placed = place(graph, HEAD);
-    let width = f64::max(placed.size.0, LEAST_WIDTH) + 2.0 * MARGIN;
+    let letters = u16::try_from(graph.title.chars().count()).unwrap_or(u16::MAX);
+    let heading = LETTER * f64::from(letters);
+    let width = placed.size.0.max(LEAST_WIDTH).max(heading) + 2.0 * MARGIN;
     let height = placed.size.1 + 2.0 * MARGIN;
     let title = escaped(&graph.title);
     let mut out = format!(

@@ -39,11 +39,7 @@ pub fn since(told: &Since, width: usize) -> String {
 
 fn changed(page: &mut Page, change: &Changed) {
     let name = if change.name == change.sort { String::new() } else { format!(" {}", change.name) };
-    let head = if change.head { ", its head line among others" } else { "" };
-    page.item(
-        "  ",
-        &format!("{}: {}{name} ({}:{}){head}", change.how, change.sort, change.file, change.line),
-    );
+    page.item("  ", &format!("{}: {}{name} ({}:{})", change.how, change.sort, change.file, change.line));
     for clause in &change.clauses_gone {
         page.item("    - ", clause);
     }

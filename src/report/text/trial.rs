@@ -82,7 +82,10 @@ fn led_astray(page: &mut Page, astray: &Astray) {
         page.item("  ", &format!("No single finding speaks much {way} `{name}`, which goes {moved}."));
         return;
     }
-    page.item("  ", &format!("What speaks {way} `{name}`:"));
+    page.item(
+        "  ",
+        &format!("What speaks {way} `{name}`, the strongest first; `pinboss why` tells the rest:"),
+    );
     for reason in steps.into_iter().take(MOST_STEPS) {
         page.item(sign, &step(reason));
     }
