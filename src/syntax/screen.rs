@@ -69,8 +69,7 @@ fn fault(line: &str) -> Option<(Fault, usize, usize)> {
             '"' if open_text.is_none() => open_text = Some(at),
             '"' => open_text = None,
             _ if open_text.is_some() => {}
-            // To the grammar it is a line end, to the eye it is not.
-            '#' => return rest.find('\r').map(|from| (Fault::Control(b'\r'), at + from, at + from + 1)),
+            '#' => return control(rest).map(|(from, byte)| (Fault::Control(byte), at + from, at + from + 1)),
             '(' => depth += 1,
             ')' => depth = depth.saturating_sub(1),
             '+' | '-' | '*' | '/' => steps += 1,
@@ -90,6 +89,11 @@ fn fault(line: &str) -> Option<(Fault, usize, usize)> {
         rest = rest.get(word.len().max(sign.len_utf8())..).unwrap_or("");
     }
     open_text.map(|at| (Fault::Unclosed, at, line.len()))
+}
+
+/// The first sign of a comment that no hand writes: to the grammar one may be a line end, or a crossing out
+fn control(comment: &str) -> Option<(usize, u8)> {
+    comment.bytes().enumerate().find(|(_, byte)| byte.is_ascii_control() && *byte != b'\t')
 }
 
 /// The word that a text starts with; empty when it starts with a sign

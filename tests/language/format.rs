@@ -120,6 +120,7 @@ fn comments_stay_where_they_were(#[case] text: &str, #[case] expected: &str) {
 #[case("cause c: \"x\"\n kind\n", "expected a name before the end of the line")]
 #[case("cause c: \"x\n", "this text has no closing quote")]
 #[case("# a\rcause c: \"x\"\n", "byte 13 stands here, which is no sign to be read")]
+#[case("eth a few # teeth\u{1}\n", "byte 1 stands here, which is no sign to be read")]
 fn a_file_with_mistakes_is_left_alone(#[case] text: &str, #[case] said: &str) {
     assert_eq!(format(text), Err(vec![said.to_owned()]));
 }
