@@ -4,8 +4,9 @@
 //!    put a bound on a noisy-MAX leaf, and splits every other noisy-MAX node into a chain of
 //!    accumulators (parent divorcing).
 //! 2. The order of elimination is min-fill; the chains are then laid along it if that is narrower.
-//! 3. A circuit is the tree of buckets laid out in flat arrays; one pass up and one pass down give
-//!    every posterior marginal.
+//! 3. A frame is the tree of buckets laid out in flat arrays. All findings of one pattern share it,
+//!    which an [`Engine`](engine::Engine) sees to; a circuit is a frame with the likelihoods of its findings,
+//!    and one pass up and one pass down give every posterior marginal.
 //!
 //! Nothing is approximated: what is too wide is refused with a [`TooWide`].
 
@@ -14,6 +15,8 @@ use std::fmt;
 
 use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::Circuit;
+use crate::infer::frame::Frame;
+use crate::infer::pattern::Ask;
 use crate::network::{Network, NodeId};
 
 mod assemble;
@@ -21,13 +24,17 @@ pub mod beliefs;
 pub mod circuit;
 mod cover;
 pub mod draw;
+pub mod engine;
 pub mod enumerate;
 mod expand;
+mod frame;
 pub mod information;
 mod number;
 mod order;
 mod pass;
+pub mod pattern;
 mod plan;
+mod told;
 pub mod weights;
 
 /// What an observation says about one node
@@ -80,6 +87,11 @@ impl Limits {
         // Row maps are 32 bits wide, whatever the caller allows.
         let allowed = allowed.min(u32::MAX as usize);
         if entries > allowed { Err(TooWide { width, entries, allowed }) } else { Ok(()) }
+    }
+
+    fn hold_frame(&self, frame: &Frame) -> Result<(), TooWide> {
+        self.hold(Width::Table, frame.largest_table())?;
+        self.hold(Width::Total, frame.base.len())
     }
 }
 
@@ -134,8 +146,7 @@ pub fn compile(
     keep: &[NodeId],
     limits: &Limits,
 ) -> Result<Circuit, TooWide> {
-    let plan = plan::plan(network, findings, keep, limits)?;
-    Ok(assemble::assemble(plan.parts, &plan.order.steps))
+    engine::compile_once(network, findings, &Ask { keep: keep.to_vec(), bound: Vec::new() }, limits)
 }
 
 /// Posterior marginals of the `wanted` nodes, and of every node that the findings hang on, given

@@ -63,16 +63,16 @@ impl Circuit {
     /// Sampler of the posterior; `None` when the evidence is impossible
     pub fn sampler(&self, weights: &Weights) -> Option<Sampler<'_>> {
         let mut plain = Pass::<f64>::default();
-        if let Some(total) = plain.up(self, weights) {
+        if let Some(total) = plain.up(&self.frame, weights) {
             return self.sampler_of(weights, total, Upward::Plain(plain));
         }
         let mut wide = Pass::<Wide>::default();
-        let total = wide.up(self, weights)?;
+        let total = wide.up(&self.frame, weights)?;
         self.sampler_of(weights, total, Upward::Wide(wide))
     }
 
     fn sampler_of(&self, weights: &Weights, total: Wide, pass: Upward) -> Option<Sampler<'_>> {
-        let possible = !total.is_zero() && !self.constant(weights).is_zero();
+        let possible = !total.is_zero() && !weights.constant().is_zero();
         possible.then_some(Sampler { circuit: self, pass })
     }
 }
@@ -81,22 +81,23 @@ impl Sampler<'_> {
     /// State of every node of the circuit, drawn together
     pub fn draw(&self, dice: &mut Dice) -> BTreeMap<NodeId, usize> {
         let states = self.draw_buckets(dice);
-        let drawn = |(&node, &bucket): (&NodeId, &usize)| Some((node, *states.get(bucket)?));
-        self.circuit.bucket_of.iter().filter_map(drawn).collect()
+        let nodes = self.circuit.nodes().zip(&self.circuit.frame.bucket_of);
+        nodes.filter_map(|(node, &bucket)| Some((node, *states.get(bucket)?))).collect()
     }
 
     /// State of each of some nodes, drawn together with all others; `None` for a node that is no
     /// variable of the circuit
     pub fn draw_of(&self, nodes: &[NodeId], dice: &mut Dice) -> Option<Vec<usize>> {
         let states = self.draw_buckets(dice);
-        nodes.iter().map(|node| states.get(*self.circuit.bucket_of.get(node)?).copied()).collect()
+        nodes.iter().map(|node| states.get(self.circuit.frame.bucket_of(*node)?).copied()).collect()
     }
 
     /// From the roots down, each variable given those eliminated after it
     fn draw_buckets(&self, dice: &mut Dice) -> Vec<usize> {
-        let mut states = vec![0; self.circuit.buckets.len()];
-        for (place, bucket) in self.circuit.buckets.iter().enumerate().rev() {
-            let row = self.circuit.row_of(bucket, &states);
+        let frame = &self.circuit.frame;
+        let mut states = vec![0; frame.buckets.len()];
+        for (place, bucket) in frame.buckets.iter().enumerate().rev() {
+            let row = frame.row_of(bucket, &states);
             let chances = match &self.pass {
                 Upward::Plain(pass) => pass.row(bucket, row).to_vec(),
                 Upward::Wide(pass) => relative(pass.row(bucket, row)),

@@ -1,157 +1,153 @@
-//! From a network and findings to variables and factors, each coupling as little as it can
+//! From a pattern to variables and factors, each coupling as little as it can
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::ops::Range;
+use std::sync::OnceLock;
 
-use crate::infer::Finding;
 use crate::infer::expand::chain::Chain;
-use crate::infer::weights::level;
-use crate::network::shape::Shape;
-use crate::network::{Law, Network, NodeId, Path};
+use crate::infer::pattern::Pattern;
+use crate::network::{Law, Network, NodeId};
 
-mod chain;
+pub(crate) mod chain;
 
 /// Place of each node in an order of elimination
 pub(crate) type Ranks = BTreeMap<NodeId, usize>;
 
-/// What a circuit is made of
+/// A network with the chains of its noisy-MAX nodes, each made when it is first asked for
+#[derive(Debug)]
+pub(crate) struct Chains {
+    known: Vec<OnceLock<Chain>>,
+}
+
+impl Chains {
+    pub(crate) fn new(network: &Network) -> Self {
+        Chains { known: network.nodes().map(|_| OnceLock::new()).collect() }
+    }
+
+    fn of(&self, network: &Network, node: NodeId) -> Option<&Chain> {
+        let known = self.known.get(node.index())?;
+        Some(known.get_or_init(|| chain(network, node, &Ranks::new())))
+    }
+}
+
+fn chain(network: &Network, node: NodeId, ranks: &Ranks) -> Chain {
+    match network.law(node) {
+        Law::Max { shape, paths } => Chain::new(*shape, paths, |parent| network.states(parent), ranks),
+        Law::Table { .. } => Chain { links: Vec::new() },
+    }
+}
+
+/// What a frame is made of
 #[derive(Default)]
-pub(crate) struct Parts {
+pub(crate) struct Parts<'a> {
     /// Number of states of each variable
     pub(crate) states: Vec<usize>,
-    /// Variables that stand for nodes of the network; the others are accumulators
-    pub(crate) variables: BTreeMap<NodeId, usize>,
-    /// Tables that always count
-    pub(crate) factors: Vec<Factor>,
-    /// Likelihoods that count while their finding does, on one variable each
-    pub(crate) unaries: Vec<Unary>,
-    /// Constants that count while their finding does: (finding, value)
-    pub(crate) constants: Vec<(usize, f64)>,
-    /// Power of two taken out of each finding's likelihood
-    pub(crate) exponents: Vec<i64>,
+    /// Nodes that the first variables stand for; the others are accumulators
+    pub(crate) nodes: Vec<NodeId>,
+    /// Variables of all factors and joints, one after another
+    pub(crate) scopes: Vec<usize>,
+    pub(crate) factors: Vec<Factor<'a>>,
+    pub(crate) joints: Vec<Joint>,
 }
 
 /// Table over variables, the last fastest
-pub(crate) struct Factor {
-    pub(crate) scope: Vec<usize>,
-    pub(crate) values: Vec<f64>,
-    /// Finding that it counts for, if not always
-    pub(crate) switch: Option<usize>,
+pub(crate) struct Factor<'a> {
+    /// Its variables in `scopes`
+    pub(crate) scope: Range<usize>,
+    pub(crate) values: Cow<'a, [f64]>,
 }
 
-/// Likelihood of a finding over the states of one variable
-pub(crate) struct Unary {
-    pub(crate) variable: usize,
-    pub(crate) values: Vec<f64>,
-    pub(crate) finding: usize,
+/// Table that a finding on a leaf may bring, over the parents of one of its paths
+pub(crate) struct Joint {
+    pub(crate) leaf: NodeId,
+    pub(crate) path: usize,
+    /// Its variables in `scopes`
+    pub(crate) scope: Range<usize>,
 }
 
-/// Everything that the findings and the `keep` nodes hang on, as variables and factors
+/// Everything of a pattern as variables and factors
 ///
 /// `ranks` orders the links of each chain by the parent that is eliminated first, where an earlier
-/// order of elimination is known; the links stand as given without one.
-pub(crate) fn expand(network: &Network, findings: &[Finding], keep: &[NodeId], ranks: &Ranks) -> Parts {
-    let mut parts = Parts::default();
-    let mut likelihoods: BTreeMap<NodeId, Vec<(usize, Vec<f64>)>> = BTreeMap::new();
-    for (place, finding) in findings.iter().enumerate() {
-        let mut values = finding.entries(network.states(finding.node));
-        parts.exponents.push(level(&mut values));
-        likelihoods.entry(finding.node).or_default().push((place, values));
-    }
-    let kept: BTreeSet<NodeId> = keep.iter().copied().collect();
-    let roots: Vec<NodeId> = likelihoods.keys().chain(&kept).copied().collect();
-    let relevant = network.ancestors(&roots);
-    let inner: BTreeSet<NodeId> = relevant.iter().flat_map(|&node| network.parents(node)).copied().collect();
-    for node in relevant {
-        let seen = likelihoods.remove(&node).unwrap_or_default();
-        let leaf = !kept.contains(&node) && !inner.contains(&node);
-        if leaf && parts.factor_bound(network, node, &seen).is_some() {
-            continue;
+/// order of elimination is known; without any the chains are those that `chains` has.
+pub(crate) fn expand<'a>(
+    network: &'a Network,
+    chains: &'a Chains,
+    pattern: &Pattern,
+    ranks: &Ranks,
+) -> Parts<'a> {
+    let mut variables = vec![usize::MAX; network.len()];
+    let mut parts = Parts { nodes: pattern.variables.clone(), ..Parts::default() };
+    for (variable, &node) in pattern.variables.iter().enumerate() {
+        parts.states.push(network.states(node));
+        if let Some(slot) = variables.get_mut(node.index()) {
+            *slot = variable;
         }
-        let variable = parts.variable(network.states(node));
-        parts.variables.insert(node, variable);
-        parts.define(network, node, variable, ranks);
-        for (finding, values) in seen {
-            parts.unaries.push(Unary { variable, values, finding });
+    }
+    let variable = |node: &NodeId| variables.get(node.index()).copied().unwrap_or(usize::MAX);
+    for (number, &node) in pattern.variables.iter().enumerate() {
+        match network.law(node) {
+            Law::Table { parents, rows } => {
+                let scope = parts.scope(parents.iter().map(variable).chain([number]));
+                parts.factors.push(Factor { scope, values: Cow::Borrowed(rows) });
+            }
+            Law::Max { .. } if ranks.is_empty() => {
+                if let Some(chain) = chains.of(network, node) {
+                    parts.define(number, chain, variable, |values| Cow::Borrowed(values));
+                }
+            }
+            Law::Max { .. } => {
+                let chain = chain(network, node, ranks);
+                parts.define(number, &chain, variable, |values| Cow::Owned(values.to_vec()));
+            }
+        }
+    }
+    for &leaf in &pattern.joints {
+        if let Law::Max { paths, .. } = network.law(leaf) {
+            for (number, path) in paths.iter().enumerate().filter(|(_, path)| path.parents.len() > 1) {
+                let scope = parts.scope(path.parents.iter().map(variable));
+                parts.joints.push(Joint { leaf, path: number, scope });
+            }
         }
     }
     parts
 }
 
-impl Parts {
-    fn variable(&mut self, states: usize) -> usize {
-        self.states.push(states);
-        self.states.len() - 1
-    }
-
-    fn scope(&self, parents: &[NodeId]) -> Vec<usize> {
-        parents.iter().filter_map(|parent| self.variables.get(parent).copied()).collect()
-    }
-
-    /// Factors the single finding of a noisy-MAX leaf over its paths, if it says no more than "at or
-    /// below a state"; `None` and nothing done otherwise
-    fn factor_bound(&mut self, network: &Network, node: NodeId, seen: &[(usize, Vec<f64>)]) -> Option<()> {
-        let Law::Max { shape, paths } = network.law(node) else {
-            return None;
-        };
-        let [(finding, likelihood)] = seen else {
-            return None;
-        };
-        let (bound, level) = bound(*shape, likelihood)?;
-        self.constants.push((*finding, level));
-        for Path { parents, rows } in paths {
-            let held = |row: &[f64]| -> f64 {
-                let states = row.iter().enumerate();
-                states.filter(|&(state, _)| shape.at_or_below(state, bound)).map(|(_, chance)| chance).sum()
-            };
-            let values: Vec<f64> = rows.chunks(shape.states()).map(held).collect();
-            let scope = self.scope(parents);
-            match (scope.as_slice(), values.as_slice()) {
-                ([], [value]) => self.constants.push((*finding, *value)),
-                ([variable], _) => {
-                    self.unaries.push(Unary { variable: *variable, values, finding: *finding });
-                }
-                _ => self.factors.push(Factor { scope, values, switch: Some(*finding) }),
-            }
-        }
-        Some(())
-    }
-
-    fn define(&mut self, network: &Network, node: NodeId, variable: usize, ranks: &Ranks) {
-        match network.law(node) {
-            Law::Table { parents, rows } => {
-                let mut scope = self.scope(parents);
-                scope.push(variable);
-                self.factors.push(Factor { scope, values: rows.clone(), switch: None });
-            }
-            Law::Max { shape, paths } => {
-                let chain = Chain::new(*shape, paths, |parent| network.states(parent), ranks);
-                self.define_chain(&chain, variable);
-            }
-        }
+impl<'a> Parts<'a> {
+    fn scope(&mut self, variables: impl Iterator<Item = usize>) -> Range<usize> {
+        let start = self.scopes.len();
+        self.scopes.extend(variables);
+        start..self.scopes.len()
     }
 
     /// One factor a link, each over the accumulator before, the link's parents, and the next
     /// accumulator, the last of which is the node itself
-    fn define_chain(&mut self, chain: &Chain, node: usize) {
+    fn define<'c>(
+        &mut self,
+        node: usize,
+        chain: &'c Chain,
+        variable: impl Fn(&NodeId) -> usize,
+        values: impl Fn(&'c [f64]) -> Cow<'a, [f64]>,
+    ) {
         let mut before: Option<usize> = None;
         let last = chain.links.len().saturating_sub(1);
         for (place, link) in chain.links.iter().enumerate() {
-            let next = if place == last { node } else { self.variable(link.reached) };
-            let mut scope = self.scope(&link.parents);
-            scope.extend(before);
-            scope.push(next);
-            self.factors.push(Factor { scope, values: link.values.clone(), switch: None });
+            let next = if place == last {
+                node
+            } else {
+                self.states.push(link.reached);
+                self.states.len() - 1
+            };
+            let scope = self.scope(link.parents.iter().map(&variable).chain(before).chain([next]));
+            self.factors.push(Factor { scope, values: values(&link.values) });
             before = Some(next);
         }
     }
-}
 
-/// State `g` and level if the likelihood is that level at and below `g` and nought elsewhere
-fn bound(shape: Shape, likelihood: &[f64]) -> Option<(usize, f64)> {
-    let level = *likelihood.first().filter(|&&level| level > 0.0)?;
-    let held = likelihood.iter().enumerate().filter(|&(_, &value)| value > 0.0);
-    let top = held.fold(0, |top, (state, _)| shape.join(top, state));
-    let fits =
-        |(state, &value): (usize, &f64)| value == if shape.at_or_below(state, top) { level } else { 0.0 };
-    likelihood.iter().enumerate().all(fits).then_some((top, level))
+    /// Variables of each factor and joint
+    pub(crate) fn all_scopes(&self) -> impl Iterator<Item = &[usize]> {
+        let factors = self.factors.iter().map(|factor| &factor.scope);
+        let joints = self.joints.iter().map(|joint| &joint.scope);
+        factors.chain(joints).filter_map(|scope| self.scopes.get(scope.clone()))
+    }
 }

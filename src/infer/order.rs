@@ -5,7 +5,8 @@
     reason = "every index is a variable number below the number of variables the graph was made for"
 )]
 
-use std::collections::BTreeSet;
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
 
 /// Steps of an elimination and how large it gets
 pub(crate) struct Order {
@@ -37,8 +38,8 @@ pub(crate) fn order<'a>(
 ) -> Result<Order, usize> {
     let mut graph = Graph::new(states, scopes);
     let mut order = Order { steps: Vec::with_capacity(states.len()), largest: 0, total: 0 };
-    while let Some((_, _, variable)) = graph.queue.pop_first() {
-        let neighbours: Vec<usize> = graph.neighbours[variable].clone();
+    while let Some(variable) = graph.next() {
+        let neighbours = std::mem::take(&mut graph.neighbours[variable]);
         let entries =
             neighbours.iter().fold(states[variable], |size, &other| size.saturating_mul(states[other]));
         if entries > most {
@@ -62,9 +63,14 @@ struct Graph {
     size: Vec<u64>,
     /// Logarithm of the number of states, in the same unit
     bits: Vec<u64>,
-    /// Whether the variable waits in the queue under a key that is up to date
-    waiting: Vec<bool>,
-    queue: BTreeSet<(usize, u64, usize)>,
+    /// Whether the variable is still there
+    left: Vec<bool>,
+    /// Variables touched by the elimination under way
+    touched: Vec<usize>,
+    /// Working memory of `connect`
+    both: Vec<usize>,
+    /// Every variable under its present key, and under keys it no longer has
+    queue: BinaryHeap<Reverse<(usize, u64, usize)>>,
 }
 
 impl Graph {
@@ -92,104 +98,106 @@ impl Graph {
             missing,
             size,
             bits,
-            waiting: vec![false; states.len()],
-            queue: BTreeSet::new(),
+            left: vec![true; states.len()],
+            touched: Vec::new(),
+            both: Vec::new(),
+            queue: BinaryHeap::with_capacity(2 * states.len()),
         };
         for variable in 0..states.len() {
-            graph.come_back(variable);
+            graph.queue.push(Reverse(graph.key(variable)));
         }
         graph
     }
 
+    fn key(&self, variable: usize) -> (usize, u64, usize) {
+        (self.missing[variable], self.size[variable], variable)
+    }
+
+    /// The variable with the least key of those left
+    fn next(&mut self) -> Option<usize> {
+        loop {
+            let Reverse(key) = self.queue.pop()?;
+            if self.left[key.2] && key == self.key(key.2) {
+                return Some(key.2);
+            }
+        }
+    }
+
     fn eliminate(&mut self, variable: usize, neighbours: &[usize]) {
-        self.waiting[variable] = false;
-        let mut touched: Vec<usize> = Vec::new();
-        for (place, &a) in neighbours.iter().enumerate() {
-            for &b in neighbours.iter().skip(place + 1) {
-                if self.neighbours[a].binary_search(&b).is_err() {
-                    self.connect(a, b, &mut touched);
+        self.left[variable] = false;
+        for &other in neighbours {
+            self.touched.push(other);
+            let list = &mut self.neighbours[other];
+            if let Ok(place) = list.binary_search(&variable) {
+                list.remove(place);
+            }
+            self.size[other] -= self.bits[variable];
+        }
+        if self.missing[variable] > 0 {
+            for (place, &a) in neighbours.iter().enumerate() {
+                for &b in neighbours.iter().skip(place + 1) {
+                    if self.neighbours[a].binary_search(&b).is_err() {
+                        self.connect(a, b);
+                    }
                 }
             }
         }
         for &other in neighbours {
-            self.disconnect(other, variable);
-            self.come_back(other);
+            // Pairs of the variable with those neighbours of `other` that it was no neighbour of.
+            self.missing[other] -= self.neighbours[other].len() + 1 - neighbours.len();
         }
-        for other in touched {
-            if other != variable {
-                self.come_back(other);
+        let mut touched = std::mem::take(&mut self.touched);
+        touched.sort_unstable();
+        touched.dedup();
+        for other in touched.drain(..) {
+            if self.left[other] {
+                self.queue.push(Reverse(self.key(other)));
             }
         }
-        self.neighbours[variable].clear();
+        self.touched = touched;
     }
 
-    fn connect(&mut self, a: usize, b: usize, touched: &mut Vec<usize>) {
-        let common = common(&self.neighbours[a], &self.neighbours[b]);
-        for &other in &common {
-            self.leave(other);
+    /// Makes two neighbours of a variable just gone neighbours of each other
+    fn connect(&mut self, a: usize, b: usize) {
+        let mut both = std::mem::take(&mut self.both);
+        common(&self.neighbours[a], &self.neighbours[b], &mut both);
+        for &other in &both {
             self.missing[other] -= 1;
         }
-        self.leave(a);
-        self.leave(b);
-        self.missing[a] += self.neighbours[a].len() - common.len();
-        self.missing[b] += self.neighbours[b].len() - common.len();
+        self.missing[a] += self.neighbours[a].len() - both.len();
+        self.missing[b] += self.neighbours[b].len() - both.len();
         self.size[a] += self.bits[b];
         self.size[b] += self.bits[a];
         insert(&mut self.neighbours[a], b);
         insert(&mut self.neighbours[b], a);
-        touched.extend(common);
-        touched.extend([a, b]);
-    }
-
-    fn disconnect(&mut self, other: usize, variable: usize) {
-        self.leave(other);
-        let common = common(&self.neighbours[other], &self.neighbours[variable]).len();
-        let list = &mut self.neighbours[other];
-        if let Ok(place) = list.binary_search(&variable) {
-            list.remove(place);
-        }
-        self.missing[other] -= list.len() - common;
-        self.size[other] -= self.bits[variable];
-    }
-
-    /// Out of the queue before its key changes
-    fn leave(&mut self, variable: usize) {
-        if std::mem::replace(&mut self.waiting[variable], false) {
-            self.queue.remove(&(self.missing[variable], self.size[variable], variable));
-        }
-    }
-
-    /// Into the queue under its present key
-    fn come_back(&mut self, variable: usize) {
-        if !std::mem::replace(&mut self.waiting[variable], true) {
-            self.queue.insert((self.missing[variable], self.size[variable], variable));
-        }
+        self.touched.extend(&both);
+        self.both = both;
     }
 }
 
 fn missing_pairs(neighbours: &[Vec<usize>], variable: usize) -> usize {
     let list = &neighbours[variable];
     let pairs = list.len() * list.len().saturating_sub(1) / 2;
-    let present: usize = list.iter().map(|&other| common(&neighbours[other], list).len()).sum();
+    let mut both = Vec::new();
+    let mut present = 0;
+    for &other in list {
+        common(&neighbours[other], list, &mut both);
+        present += both.len();
+    }
     pairs - present / 2
 }
 
 /// Members of both sorted lists
-fn common(a: &[usize], b: &[usize]) -> Vec<usize> {
-    let mut both = Vec::new();
-    let (mut a, mut b) = (a.iter().copied().peekable(), b.iter().copied().peekable());
-    while let (Some(&x), Some(&y)) = (a.peek(), b.peek()) {
-        if x == y {
-            both.push(x);
+fn common(a: &[usize], b: &[usize], both: &mut Vec<usize>) {
+    both.clear();
+    let (mut x, mut y) = (0, 0);
+    while let (Some(first), Some(second)) = (a.get(x), b.get(y)) {
+        if first == second {
+            both.push(*first);
         }
-        if x <= y {
-            a.next();
-        }
-        if y <= x {
-            b.next();
-        }
+        x += usize::from(first <= second);
+        y += usize::from(second <= first);
     }
-    both
 }
 
 fn insert(list: &mut Vec<usize>, value: usize) {

@@ -5,15 +5,9 @@
     reason = "all ranges come from the circuit, whose arrays were laid out together; the loops are hot"
 )]
 
-use crate::infer::circuit::{Bucket, Circuit, Input};
+use crate::infer::frame::{Bucket, Frame, Input};
 use crate::infer::number::{Number, Wide};
 use crate::infer::weights::Weights;
-
-/// Likelihood over the states of one bucket's own variable
-pub(crate) struct Local<'a> {
-    pub(crate) bucket: usize,
-    pub(crate) values: &'a [f64],
-}
 
 /// Tables and messages of one evaluation
 #[derive(Clone, Default, Debug)]
@@ -33,26 +27,23 @@ pub(crate) struct Pass<N> {
 impl<N: Number> Pass<N> {
     /// Tables and messages from the leaves up, and the sum over everything; `None` when a product
     /// left the range of the numbers
-    pub(crate) fn up(&mut self, circuit: &Circuit, weights: &Weights) -> Option<Wide> {
+    pub(crate) fn up(&mut self, frame: &Frame, weights: &Weights) -> Option<Wide> {
         self.lost = false;
         self.tables.clear();
-        self.tables.extend(circuit.base.iter().map(|&value| N::of(value)));
+        self.tables.extend(frame.base.iter().map(|&value| N::of(value)));
         self.messages.clear();
-        self.messages.resize(circuit.messages, N::ZERO);
-        self.gather(circuit, weights);
+        self.messages.resize(frame.messages, N::ZERO);
+        self.observe(frame, weights);
+        for input in frame.inputs.iter().chain(weights.inputs()) {
+            self.multiply_input(frame, input);
+        }
         let mut total = Wide::ONE;
         let mut exponent = 0;
-        for (number, bucket) in circuit.buckets.iter().enumerate() {
-            self.observe(number, bucket);
-            for input in bucket.inputs.iter().filter(|input| counts(input, weights)) {
-                self.multiply_input(circuit, bucket, input);
-            }
-            for &child in &bucket.children {
-                self.multiply_message(circuit, bucket, &circuit.buckets[child]);
-            }
+        for bucket in &frame.buckets {
             exponent += self.send(bucket);
-            if bucket.parent.is_none() {
-                total = total.times(self.messages[bucket.message].wide(), &mut false);
+            match bucket.parent {
+                Some(parent) => self.multiply_message(frame, &frame.buckets[parent], bucket),
+                None => total = total.times(self.messages[bucket.message].wide(), &mut false),
             }
         }
         if self.lost { None } else { Some(total.times(Wide::scaled(1.0, exponent), &mut false)) }
@@ -60,12 +51,12 @@ impl<N: Number> Pass<N> {
 
     /// Tables made into posterior tables from the roots down; only after an [`up`](Pass::up) whose
     /// sum was not nought
-    pub(crate) fn down(&mut self, circuit: &Circuit) {
+    pub(crate) fn down(&mut self, frame: &Frame) {
         self.sums.clear();
-        self.sums.resize(circuit.messages, N::ZERO);
-        for bucket in circuit.buckets.iter().rev() {
+        self.sums.resize(frame.messages, N::ZERO);
+        for bucket in frame.buckets.iter().rev() {
             match bucket.parent {
-                Some(parent) => self.sum_parent(circuit, bucket, &circuit.buckets[parent]),
+                Some(parent) => self.sum_parent(frame, bucket, &frame.buckets[parent]),
                 None => self.sums[bucket.message] = N::ONE,
             }
             let table = &mut self.tables[bucket.table..bucket.table + bucket.rows * bucket.states];
@@ -105,44 +96,41 @@ impl<N: Number> Pass<N> {
         &self.tables[bucket.table + row * bucket.states..][..bucket.states]
     }
 
-    /// Product of all likelihoods on each single variable, so that its table is gone through once
-    fn gather(&mut self, circuit: &Circuit, weights: &Weights) {
+    /// Multiplies all likelihoods on each single variable together first, so that its table is gone
+    /// through once
+    fn observe(&mut self, frame: &Frame, weights: &Weights) {
         self.locals.clear();
-        self.locals.resize(circuit.locals, N::ONE);
+        self.locals.resize(frame.locals, N::ONE);
         self.observed.clear();
-        self.observed.resize(circuit.buckets.len(), false);
-        for local in circuit.seen(weights) {
-            let Bucket { local: start, states, .. } = circuit.buckets[local.bucket];
-            let values = local.values.iter().map(|&value| N::of(value));
+        self.observed.resize(frame.buckets.len(), false);
+        for unary in weights.unaries() {
+            let Bucket { local: start, states, .. } = frame.buckets[unary.bucket];
+            let values = unary.values.iter().map(|&value| N::of(value));
             multiply_row(&mut self.locals[start..start + states], values, &mut self.lost);
-            self.observed[local.bucket] = true;
+            self.observed[unary.bucket] = true;
+        }
+        for (bucket, _) in frame.buckets.iter().zip(&self.observed).filter(|&(_, &observed)| observed) {
+            let table = &mut self.tables[bucket.table..bucket.table + bucket.rows * bucket.states];
+            let local = &self.locals[bucket.local..bucket.local + bucket.states];
+            for row in table.chunks_exact_mut(bucket.states) {
+                multiply_row(row, local.iter().copied(), &mut self.lost);
+            }
         }
     }
 
-    fn observe(&mut self, number: usize, bucket: &Bucket) {
-        if !self.observed[number] {
-            return;
-        }
+    fn multiply_input(&mut self, frame: &Frame, input: &Input) {
+        let bucket = &frame.buckets[input.place.bucket];
         let table = &mut self.tables[bucket.table..bucket.table + bucket.rows * bucket.states];
-        let local = &self.locals[bucket.local..bucket.local + bucket.states];
-        for row in table.chunks_exact_mut(bucket.states) {
-            multiply_row(row, local.iter().copied(), &mut self.lost);
-        }
-    }
-
-    fn multiply_input(&mut self, circuit: &Circuit, bucket: &Bucket, input: &Input) {
-        let table = &mut self.tables[bucket.table..bucket.table + bucket.rows * bucket.states];
-        let map = &circuit.maps[input.map..input.map + bucket.rows];
-        let values = &circuit.values[input.values..];
+        let map = &frame.maps[input.place.map..input.place.map + bucket.rows];
         for (row, &place) in table.chunks_exact_mut(bucket.states).zip(map) {
-            let values = &values[place as usize..place as usize + bucket.states];
+            let values = &input.values[place as usize..place as usize + bucket.states];
             multiply_row(row, values.iter().map(|&value| N::of(value)), &mut self.lost);
         }
     }
 
-    fn multiply_message(&mut self, circuit: &Circuit, bucket: &Bucket, child: &Bucket) {
+    fn multiply_message(&mut self, frame: &Frame, bucket: &Bucket, child: &Bucket) {
         let table = &mut self.tables[bucket.table..bucket.table + bucket.rows * bucket.states];
-        let map = &circuit.maps[child.map..child.map + bucket.rows];
+        let map = &frame.maps[child.map..child.map + bucket.rows];
         let message = &self.messages[child.message..child.message + child.rows];
         let states = bucket.states;
         let lost = &mut self.lost;
@@ -170,20 +158,16 @@ impl<N: Number> Pass<N> {
         N::rescale(table, message, &mut self.lost)
     }
 
-    fn sum_parent(&mut self, circuit: &Circuit, child: &Bucket, parent: &Bucket) {
+    fn sum_parent(&mut self, frame: &Frame, child: &Bucket, parent: &Bucket) {
         let sums = &mut self.sums[child.message..child.message + child.rows];
         let table = &self.tables[parent.table..parent.table + parent.rows * parent.states];
-        let map = &circuit.maps[child.map..child.map + parent.rows];
+        let map = &frame.maps[child.map..child.map + parent.rows];
         for (row, &place) in table.chunks_exact(parent.states).zip(map) {
             for (sum, &entry) in sums[place as usize..place as usize + parent.states].iter_mut().zip(row) {
                 *sum = sum.plus(entry);
             }
         }
     }
-}
-
-fn counts(input: &Input, weights: &Weights) -> bool {
-    input.switch.is_none_or(|finding| weights.on.get(finding).copied().unwrap_or(false))
 }
 
 fn multiply_row<N: Number>(row: &mut [N], values: impl Iterator<Item = N>, lost: &mut bool) {

@@ -1,13 +1,14 @@
 //! The narrowest of a few ways to chain the accumulators and to order the elimination
 
-use crate::infer::expand::{Parts, Ranks, expand};
+use crate::infer::expand::{Chains, Parts, Ranks, expand};
 use crate::infer::order::{Order, order};
-use crate::infer::{Finding, Limits, TooWide, Width};
-use crate::network::{Network, NodeId};
+use crate::infer::pattern::Pattern;
+use crate::infer::{Limits, TooWide, Width};
+use crate::network::Network;
 
 /// Variables and factors with the order that eliminates them
-pub(crate) struct Plan {
-    pub(crate) parts: Parts,
+pub(crate) struct Plan<'a> {
+    pub(crate) parts: Parts<'a>,
     pub(crate) order: Order,
 }
 
@@ -26,16 +27,15 @@ const SLACK: usize = 64;
 /// # Errors
 ///
 /// [`TooWide`] when no plan found keeps to the limits.
-pub(crate) fn plan(
-    network: &Network,
-    findings: &[Finding],
-    keep: &[NodeId],
+pub(crate) fn plan<'a>(
+    network: &'a Network,
+    chains: &'a Chains,
+    pattern: &Pattern,
     limits: &Limits,
-) -> Result<Plan, TooWide> {
+) -> Result<Plan<'a>, TooWide> {
     let attempt = |ranks: &Ranks| {
-        let parts = expand(network, findings, keep, ranks);
-        let scopes = parts.factors.iter().map(|factor| factor.scope.as_slice());
-        let order = order(&parts.states, scopes, limits.table.saturating_mul(SLACK));
+        let parts = expand(network, chains, pattern, ranks);
+        let order = order(&parts.states, parts.all_scopes(), limits.table.saturating_mul(SLACK));
         order.map(|order| Plan { parts, order })
     };
     let too_wide = |entries: usize| TooWide { width: Width::Table, entries, allowed: limits.table };
@@ -54,15 +54,12 @@ pub(crate) fn plan(
     Ok(best)
 }
 
-impl Plan {
+impl Plan<'_> {
     fn ranks(&self) -> Ranks {
-        let mut place = vec![0; self.order.steps.len()];
-        for (number, step) in self.order.steps.iter().enumerate() {
-            if let Some(place) = place.get_mut(step.variable) {
-                *place = number;
-            }
-        }
-        let rank = |(&node, &variable): (&NodeId, &usize)| Some((node, *place.get(variable)?));
-        self.parts.variables.iter().filter_map(rank).collect()
+        let nodes = self.parts.nodes.len();
+        let steps = self.order.steps.iter().enumerate().filter(|(_, step)| step.variable < nodes);
+        steps
+            .filter_map(|(place, step)| Some((*self.parts.nodes.get(step.variable)?, place)))
+            .collect()
     }
 }

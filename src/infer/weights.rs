@@ -2,10 +2,12 @@
 
 use std::sync::Arc;
 
-use crate::infer::beliefs::Places;
-use crate::infer::number::power_of_two;
+use crate::infer::Finding;
+use crate::infer::frame::{Frame, Input, Unary};
+use crate::infer::number::{Number, Wide, power_of_two};
 use crate::infer::proper_entries;
-use crate::network::NodeId;
+use crate::infer::told::Told;
+use crate::network::{Network, NodeId};
 
 /// Findings switched on or off and further likelihoods, for one circuit
 ///
@@ -14,23 +16,16 @@ use crate::network::NodeId;
 #[derive(Clone, Debug)]
 pub struct Weights {
     /// One for each finding of the circuit
-    pub(crate) on: Vec<bool>,
-    /// Further likelihoods
-    pub(crate) seen: Vec<Seen>,
-    places: Arc<Places>,
-}
-
-/// Likelihood on one node, with a power of two taken out of it
-#[derive(Clone, Debug)]
-pub(crate) struct Seen {
-    pub(crate) node: NodeId,
-    pub(crate) values: Vec<f64>,
-    pub(crate) exponent: i64,
+    on: Vec<bool>,
+    found: Arc<[Told]>,
+    /// Further findings
+    seen: Vec<Told>,
+    frame: Arc<Frame>,
 }
 
 impl Weights {
-    pub(crate) fn new(findings: usize, places: Arc<Places>) -> Self {
-        Weights { on: vec![true; findings], seen: Vec::new(), places }
+    pub(crate) fn new(frame: Arc<Frame>, found: Arc<[Told]>) -> Self {
+        Weights { on: vec![true; found.len()], found, seen: Vec::new(), frame }
     }
 
     /// Counts the finding at a place in the list that was compiled, or leaves it out as if it had
@@ -45,34 +40,63 @@ impl Weights {
         }
     }
 
-    /// Takes `node` as observed with a likelihood, read as in [`Finding`](crate::infer::Finding),
-    /// on top of all else; whether the node is a variable of the circuit, without which nothing is
-    /// changed
+    /// Takes `node` as observed with a likelihood, read as in [`Finding`], on top of all else; whether
+    /// the node is a variable of the circuit, without which nothing is changed
     #[must_use]
     pub fn observe(&mut self, node: NodeId, likelihood: &[f64]) -> bool {
-        let Some(place) = self.places.get(&node) else {
+        let Some(bucket) = self.frame.bucket_of(node) else {
             return false;
         };
-        let mut values = proper_entries(likelihood, place.len());
-        let exponent = level(&mut values);
-        self.seen.push(Seen { node, values, exponent });
+        let mut values = proper_entries(likelihood, self.frame.states(bucket));
+        let constant = Wide::scaled(1.0, level(&mut values));
+        self.seen.push(Told { unaries: vec![Unary { bucket, values }], constant, ..Told::default() });
         true
     }
 
     /// Takes `node` as being in `state`, as [`Weights::observe`] does
     #[must_use]
     pub fn observe_state(&mut self, node: NodeId, state: usize) -> bool {
-        let Some(place) = self.places.get(&node) else {
-            return false;
-        };
-        let values = (0..place.len()).map(|other| f64::from(u8::from(other == state))).collect();
-        self.seen.push(Seen { node, values, exponent: 0 });
-        true
+        let states = self.frame.bucket_of(node).map_or(0, |bucket| self.frame.states(bucket));
+        let values: Vec<f64> = (0..states).map(|other| f64::from(u8::from(other == state))).collect();
+        self.observe(node, &values)
+    }
+
+    /// Takes a finding in on top of all else, on a variable or as a bound on a leaf that the circuit
+    /// was compiled to take; whether it could, without which nothing is changed
+    #[must_use]
+    pub fn take(&mut self, network: &Network, finding: &Finding) -> bool {
+        match Told::new(network, &self.frame, finding) {
+            Some(told) => {
+                self.seen.push(told);
+                true
+            }
+            None => false,
+        }
     }
 
     /// Drops all that was observed on top of the findings
     pub fn forget(&mut self) {
         self.seen.clear();
+    }
+
+    fn counting(&self) -> impl Iterator<Item = &Told> {
+        let found = self.found.iter().zip(&self.on).filter(|&(_, &on)| on).map(|(told, _)| told);
+        found.chain(&self.seen)
+    }
+
+    /// Likelihoods on single variables that count
+    pub(crate) fn unaries(&self) -> impl Iterator<Item = &Unary> {
+        self.counting().flat_map(|told| &told.unaries)
+    }
+
+    /// Tables on several variables that count
+    pub(crate) fn inputs(&self) -> impl Iterator<Item = &Input> {
+        self.counting().flat_map(|told| &told.inputs)
+    }
+
+    /// Product of all that no variable hangs on
+    pub(crate) fn constant(&self) -> Wide {
+        self.counting().fold(Wide::ONE, |product, told| product.times(told.constant, &mut false))
     }
 }
 

@@ -5,11 +5,13 @@ use crate::network::shape::Shape;
 use crate::network::{NodeId, Path};
 
 /// Links whose last accumulator is the node's state
+#[derive(Debug)]
 pub(crate) struct Chain {
     pub(crate) links: Vec<Link>,
 }
 
 /// One link: P(accumulator after | parents, accumulator before)
+#[derive(Debug)]
 pub(crate) struct Link {
     pub(crate) parents: Vec<NodeId>,
     /// Number of states of the accumulator after it

@@ -1,0 +1,125 @@
+//! A network with the frames of the patterns met so far, each compiled once
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use crate::infer::assemble::assemble;
+use crate::infer::circuit::Circuit;
+use crate::infer::expand::Chains;
+use crate::infer::frame::Frame;
+use crate::infer::pattern::{Ask, Pattern, pattern};
+use crate::infer::plan::plan;
+use crate::infer::{Finding, Limits, TooWide};
+use crate::network::Network;
+
+/// Entries of all frames kept, with what goes with them some 100 MB; the frame used longest ago goes first
+const MOST_KEPT: usize = 1 << 22;
+
+/// A network ready to be asked, by any number of threads
+///
+/// What it answers does not depend on what it was asked before.
+#[derive(Debug)]
+pub struct Engine {
+    network: Arc<Network>,
+    chains: Chains,
+    kept: Mutex<Kept>,
+}
+
+/// Frames by pattern, with the number of the question each was last used for
+#[derive(Debug, Default)]
+struct Kept {
+    frames: BTreeMap<Pattern, (u64, Arc<Frame>)>,
+    entries: usize,
+    asked: u64,
+}
+
+impl Engine {
+    /// Engine of a network that has not been asked anything
+    pub fn new(network: Arc<Network>) -> Self {
+        Engine { chains: Chains::new(&network), network, kept: Mutex::default() }
+    }
+
+    /// The network
+    pub fn network(&self) -> &Network {
+        &self.network
+    }
+
+    /// Circuit over some findings, ready for what is asked besides; only patterns not met before, or met
+    /// long ago, are compiled
+    ///
+    /// # Errors
+    ///
+    /// [`TooWide`] past the limits.
+    pub fn circuit(&self, findings: &[Finding], ask: &Ask, limits: &Limits) -> Result<Circuit, TooWide> {
+        let pattern = pattern(&self.network, findings, ask);
+        let known = self.kept.lock().unwrap_or_else(PoisonError::into_inner).find(&pattern);
+        let frame = match known {
+            Some(frame) => {
+                limits.hold_frame(&frame)?;
+                frame
+            }
+            None => {
+                let frame = Arc::new(frame(&self.network, &self.chains, &pattern, limits)?);
+                self.kept.lock().unwrap_or_else(PoisonError::into_inner).keep(pattern, &frame);
+                frame
+            }
+        };
+        Ok(over(&self.network, frame, findings))
+    }
+}
+
+/// Frame of a pattern
+///
+/// # Errors
+///
+/// [`TooWide`] past the limits.
+fn frame(network: &Network, chains: &Chains, pattern: &Pattern, limits: &Limits) -> Result<Frame, TooWide> {
+    let plan = plan(network, chains, pattern, limits)?;
+    Ok(assemble(&plan.parts, &plan.order.steps))
+}
+
+/// Circuit of a network that is asked only once
+///
+/// # Errors
+///
+/// [`TooWide`] past the limits.
+pub(crate) fn compile_once(
+    network: &Network,
+    findings: &[Finding],
+    ask: &Ask,
+    limits: &Limits,
+) -> Result<Circuit, TooWide> {
+    let pattern = pattern(network, findings, ask);
+    let frame = frame(network, &Chains::new(network), &pattern, limits)?;
+    Ok(over(network, Arc::new(frame), findings))
+}
+
+/// Findings over the frame of their own pattern
+fn over(network: &Network, frame: Arc<Frame>, findings: &[Finding]) -> Circuit {
+    let circuit = Circuit::new(network, frame, findings);
+    debug_assert!(circuit.is_some(), "the frame was made for these findings");
+    circuit.unwrap_or_default()
+}
+
+impl Kept {
+    fn find(&mut self, pattern: &Pattern) -> Option<Arc<Frame>> {
+        self.asked += 1;
+        let (used, frame) = self.frames.get_mut(pattern)?;
+        *used = self.asked;
+        Some(Arc::clone(frame))
+    }
+
+    fn keep(&mut self, pattern: Pattern, frame: &Arc<Frame>) {
+        self.entries += frame.base.len();
+        if let Some((_, other)) = self.frames.insert(pattern, (self.asked, Arc::clone(frame))) {
+            self.entries -= other.base.len();
+        }
+        while self.entries > MOST_KEPT && self.frames.len() > 1 {
+            let oldest = self.frames.iter().min_by_key(|(_, (used, _))| *used);
+            let Some(pattern) = oldest.map(|(pattern, _)| pattern.clone()) else { break };
+            if let Some((_, frame)) = self.frames.remove(&pattern) {
+                self.entries -= frame.base.len();
+            }
+        }
+    }
+}
