@@ -21,6 +21,7 @@ use crate::network::{Network, NodeId};
 
 mod assemble;
 pub mod beliefs;
+pub mod bounds;
 pub mod circuit;
 mod cover;
 pub mod draw;
@@ -34,6 +35,7 @@ mod order;
 mod pass;
 pub mod pattern;
 mod plan;
+mod split;
 mod told;
 pub mod weights;
 

@@ -74,6 +74,13 @@ impl Circuit {
         }
     }
 
+    /// Upper bound on the evidence, with the variables of some buckets maximised over
+    pub(crate) fn most(&self, weights: &Weights, maximised: &[bool], scratch: &mut Scratch) -> Wide {
+        let plain = scratch.plain.most(&self.frame, weights, maximised);
+        let total = plain.or_else(|| scratch.wide.most(&self.frame, weights, maximised));
+        total.unwrap_or(Wide::ZERO).times(weights.constant(), &mut false)
+    }
+
     fn beliefs<N: Number>(&self, weights: &Weights, total: Wide, pass: &mut Pass<N>) -> Beliefs {
         let evidence = total.times(weights.constant(), &mut false);
         if evidence.is_zero() {

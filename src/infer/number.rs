@@ -1,6 +1,7 @@
 //! Numbers the passes run on: plain doubles, and doubles with an exponent of their own for evidence
 //! that leaves the range of a double
 
+use std::cmp::Ordering;
 use std::f64::consts::LN_2;
 
 /// Sums within these exponents of two are left as they are
@@ -21,6 +22,9 @@ pub(crate) trait Number: Copy {
 
     /// Sum
     fn plus(self, other: Self) -> Self;
+
+    /// The larger of two
+    fn larger(self, other: Self) -> Self;
 
     /// Quotient, nought over anything being nought
     fn over(self, other: Self) -> Self;
@@ -56,6 +60,11 @@ impl Number for f64 {
     #[inline(always)]
     fn plus(self, other: Self) -> Self {
         self + other
+    }
+
+    #[inline(always)]
+    fn larger(self, other: Self) -> Self {
+        self.max(other)
     }
 
     #[inline(always)]
@@ -113,6 +122,18 @@ impl Wide {
         libm::log(self.fraction) + self.exponent as f64 * LN_2
     }
 
+    /// Order of size
+    pub(crate) fn compare(self, other: Wide) -> Ordering {
+        match (self.is_zero(), other.is_zero()) {
+            (true, true) => Ordering::Equal,
+            (true, false) => Ordering::Less,
+            (false, true) => Ordering::Greater,
+            (false, false) => {
+                self.exponent.cmp(&other.exponent).then(self.fraction.total_cmp(&other.fraction))
+            }
+        }
+    }
+
     /// Whether it is nought
     pub(crate) fn is_zero(self) -> bool {
         self.fraction == 0.0
@@ -144,6 +165,10 @@ impl Number for Wide {
             return large;
         }
         Wide::scaled(large.fraction + power_of_two(-apart) * small.fraction, large.exponent)
+    }
+
+    fn larger(self, other: Self) -> Self {
+        if self.compare(other).is_ge() { self } else { other }
     }
 
     fn over(self, other: Self) -> Self {

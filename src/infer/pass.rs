@@ -28,6 +28,15 @@ impl<N: Number> Pass<N> {
     /// Tables and messages from the leaves up, and the sum over everything; `None` when a product
     /// left the range of the numbers
     pub(crate) fn up(&mut self, frame: &Frame, weights: &Weights) -> Option<Wide> {
+        self.rise(frame, weights, |_| false)
+    }
+
+    /// As [`up`](Pass::up), with the largest entry taken in place of the sum over the variables of some buckets
+    pub(crate) fn most(&mut self, frame: &Frame, weights: &Weights, maximised: &[bool]) -> Option<Wide> {
+        self.rise(frame, weights, |bucket| maximised.get(bucket).copied().unwrap_or(false))
+    }
+
+    fn rise(&mut self, frame: &Frame, weights: &Weights, maximised: impl Fn(usize) -> bool) -> Option<Wide> {
         self.lost = false;
         self.tables.clear();
         self.tables.extend(frame.base.iter().map(|&value| N::of(value)));
@@ -39,8 +48,8 @@ impl<N: Number> Pass<N> {
         }
         let mut total = Wide::ONE;
         let mut exponent = 0;
-        for bucket in &frame.buckets {
-            exponent += self.send(bucket);
+        for (number, bucket) in frame.buckets.iter().enumerate() {
+            exponent += self.send(bucket, maximised(number));
             match bucket.parent {
                 Some(parent) => self.multiply_message(frame, &frame.buckets[parent], bucket),
                 None => total = total.times(self.messages[bucket.message].wide(), &mut false),
@@ -149,11 +158,12 @@ impl<N: Number> Pass<N> {
 
     /// Row sums as the message, table and message scaled by a power of two so that the largest sum is
     /// near 1; the exponent taken out
-    fn send(&mut self, bucket: &Bucket) -> i64 {
+    fn send(&mut self, bucket: &Bucket, maximised: bool) -> i64 {
         let table = &mut self.tables[bucket.table..bucket.table + bucket.rows * bucket.states];
         let message = &mut self.messages[bucket.message..bucket.message + bucket.rows];
         for (sum, row) in message.iter_mut().zip(table.chunks_exact(bucket.states)) {
-            *sum = row.iter().copied().fold(N::ZERO, N::plus);
+            let join = if maximised { N::larger } else { N::plus };
+            *sum = row.iter().copied().fold(N::ZERO, join);
         }
         N::rescale(table, message, &mut self.lost)
     }

@@ -74,6 +74,17 @@ impl Weights {
         }
     }
 
+    /// Takes likelihoods over the variables of some buckets in
+    pub(crate) fn weigh(&mut self, unaries: Vec<Unary>) {
+        self.seen.push(Told { unaries, constant: Wide::ONE, inputs: Vec::new() });
+    }
+
+    /// Puts the variables of some buckets, all of so many states, into one state
+    pub(crate) fn settle(&mut self, buckets: &[usize], states: usize, state: usize) {
+        let values: Vec<f64> = (0..states).map(|other| f64::from(u8::from(other == state))).collect();
+        self.weigh(buckets.iter().map(|&bucket| Unary { bucket, values: values.clone() }).collect());
+    }
+
     /// Drops all that was observed on top of the findings
     pub fn forget(&mut self) {
         self.seen.clear();

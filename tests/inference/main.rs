@@ -1,6 +1,7 @@
 //! Inference held against going through all states, and against its own definitions.
 
 mod against_enumeration;
+mod bounding;
 mod building;
 mod drawing;
 mod extremes;
