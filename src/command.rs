@@ -1,5 +1,6 @@
 //! The command line: one file a command; the only place that reads files and prints.
 
+mod budget;
 mod diagnose;
 mod files;
 pub mod lsp;

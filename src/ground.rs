@@ -20,6 +20,7 @@ use crate::problem::Problems;
 use crate::source::Span;
 use crate::wear::Readings;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// One inspection in the terms of the rules
 #[derive(Clone, Debug)]
@@ -29,7 +30,7 @@ pub struct Ground {
     /// Measures read and not void
     pub readings: Readings,
     /// The dependency network of this machine: one node for each place of a block
-    pub network: Network,
+    pub network: Arc<Network>,
     /// What each node stands for, by its index
     pub origins: Vec<Origin>,
     /// What was seen or read, in the order in which it counts
@@ -160,7 +161,7 @@ pub fn empty(model: &Model, machine: Machine) -> Ground {
     Ground {
         machine,
         readings: Readings::new(),
-        network: built.network,
+        network: Arc::new(built.network),
         origins: built.origins,
         observations: Vec::new(),
         held: Vec::new(),

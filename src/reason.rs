@@ -1,6 +1,7 @@
 //! Posteriors to what a person can follow: ranked causes, steps for and against, next checks, how well it all fits.
 
 pub mod balance;
+pub mod bounded;
 pub mod explain;
 pub mod fit;
 pub mod link;
@@ -11,6 +12,7 @@ pub mod steps;
 pub mod weighing;
 
 use crate::ground::{Ground, Origin};
+use crate::infer::bounds::{Budget, Interval};
 use crate::infer::{self, Limits, TooWide};
 use crate::model::grades::Grades;
 use crate::model::{Hidden, Model};
@@ -32,8 +34,17 @@ pub struct Diagnosis {
     pub causes: Vec<Ranked>,
     /// All conditions that can be on the machine, likeliest first
     pub conditions: Vec<Ranked>,
-    /// How the findings go together
-    pub fit: fit::Fit,
+    /// How the findings go together; none past the width up to which that can be told, and there are no reasons either
+    pub fit: Option<fit::Fit>,
+    /// Natural logarithm of the probability of all findings
+    pub log_evidence: Interval,
+}
+
+impl Diagnosis {
+    /// Whether every probability is exact; else each is an interval that is certain to hold it
+    pub fn is_exact(&self) -> bool {
+        self.causes.iter().chain(&self.conditions).all(Ranked::is_exact)
+    }
 }
 
 /// A cause or condition with its probability
@@ -47,13 +58,28 @@ pub struct Ranked {
     pub node: NodeId,
     /// Probability of being present before anything was seen, given the facts
     pub prior: f64,
-    /// Probability of being present given all findings
+    /// Probability of being present given all findings; the middle of `within` where it is not exact, good for nothing
+    /// but an order
     pub probability: f64,
+    /// What the probability is certain to lie within, a single value where it is exact
+    pub within: Interval,
     /// Probability of each of its forms or named grades, the absent or normal one first; on two arms those of one arm and
-    /// the other may both be so
+    /// the other may both be so; empty where nothing is exact
     pub grades: Vec<f64>,
     /// Steps from prior to probability; empty for what is not worth them
     pub reasons: Vec<Step>,
+}
+
+impl Ranked {
+    /// Whether the probability is a single value
+    pub fn is_exact(&self) -> bool {
+        self.within.lower >= self.within.upper
+    }
+
+    /// Whether its bounds leave open which of two is likelier
+    pub fn is_open_with(&self, other: &Ranked) -> bool {
+        !(self.is_exact() && other.is_exact()) && self.within.overlaps(other.within)
+    }
 }
 
 /// Why there is no diagnosis
@@ -76,40 +102,61 @@ impl From<TooWide> for Stop {
 /// # Errors
 /// [`Stop`] when the findings cannot occur together, or couple too much for an exact answer.
 pub fn diagnose(model: &Model, ground: &Ground, limits: &Limits) -> Result<Diagnosis, Stop> {
-    let mut causes = rank(model, ground, limits)?;
-    let mut weighing = Weighing::new(ground, limits)?;
-    let conditions = conditions(model, ground, limits)?;
+    let mut weighing = possible(ground, limits)?;
+    let mut causes = causes(model, ground, &mut weighing)?;
+    let conditions = conditions(model, ground, &mut weighing)?;
     for (rank, cause) in causes.iter_mut().enumerate() {
         if rank < ALWAYS_REASONED || cause.probability >= WORTH_REASONS {
             cause.reasons = steps::steps(model, ground, &mut weighing, cause.node);
         }
     }
     let fit = fit::fit(ground, &mut weighing, limits)?;
-    Ok(Diagnosis { causes, conditions, fit })
+    let log_evidence = Interval::exact(fit.log_evidence);
+    Ok(Diagnosis { causes, conditions, fit: Some(fit), log_evidence })
+}
+
+/// Weighs the findings of an inspection exactly, or within bounds where that would take too long
+///
+/// # Errors
+/// [`Stop::Impossible`] when the findings cannot occur together.
+pub fn weigh(model: &Model, ground: &Ground, limits: &Limits, budget: &Budget) -> Result<Diagnosis, Stop> {
+    match diagnose(model, ground, limits) {
+        Err(Stop::TooWide(_)) => bounded::bounded(ground, budget),
+        told => told,
+    }
+}
+
+/// The circuit over all findings, which can occur together
+fn possible(ground: &Ground, limits: &Limits) -> Result<Weighing, Stop> {
+    let mut weighing = Weighing::new(ground, limits)?;
+    if weighing.all().is_impossible() {
+        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
+    }
+    Ok(weighing)
 }
 
 /// Hidden nodes with their probabilities, likeliest first, ties in the order of the rules
 fn ranked<'a>(
     model: &Model,
-    ground: &Ground,
-    limits: &Limits,
+    weighing: &mut Weighing,
     nodes: impl Iterator<Item = (Hidden, &'a Place, NodeId)>,
 ) -> Result<Vec<Ranked>, TooWide> {
     let nodes: Vec<(Hidden, &Place, NodeId)> = nodes.collect();
     let wanted: Vec<NodeId> = nodes.iter().map(|(_, _, node)| *node).collect();
-    let before = infer::posteriors(&ground.network, &[], &wanted, limits)?;
-    let after = infer::posteriors(&ground.network, &findings(ground), &wanted, limits)?;
+    let (before, after) = weighing.before_and_after(&wanted)?;
     let present = |states: &[f64]| states.iter().skip(1).sum();
     let mut list: Vec<Ranked> = nodes
         .into_iter()
         .map(|(hidden, place, node)| {
             let states = after.marginal(node).unwrap_or_default().to_vec();
+            let probability = present(&states);
             Ranked {
                 hidden,
                 place: place.clone(),
                 node,
                 prior: present(before.marginal(node).unwrap_or_default()),
-                probability: present(&states),
+                probability,
+                within: Interval::exact(probability),
                 grades: grades(model, hidden, &states),
                 reasons: Vec::new(),
             }
@@ -141,29 +188,36 @@ fn named(grades: &Grades, states: &[f64]) -> Vec<f64> {
 /// # Errors
 /// [`Stop`] as for [`diagnose`].
 pub fn why(model: &Model, ground: &Ground, limits: &Limits, hidden: Hidden) -> Result<Vec<Ranked>, Stop> {
-    let mut weighing = Weighing::new(ground, limits)?;
-    if weighing.all().is_impossible() {
-        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
-    }
+    let mut weighing = possible(ground, limits)?;
     let places = ground.machine.places(model, model.common(hidden).extent);
     let nodes = places.iter().filter_map(|place| {
         let node = ground.node(&Origin::hidden(hidden, place.clone()))?;
         Some((hidden, place, node))
     });
-    let mut found = ranked(model, ground, limits, nodes)?;
+    let mut found = ranked(model, &mut weighing, nodes)?;
     for one in &mut found {
         one.reasons = steps::steps(model, ground, &mut weighing, one.node);
     }
     Ok(found)
 }
 
-/// All conditions with their probabilities and no reasons, likeliest first
+/// All causes, and all conditions, with their probabilities and no reasons, each likeliest first
 ///
 /// # Errors
-/// [`TooWide`] when the findings couple too much for an exact answer.
-pub fn conditions(model: &Model, ground: &Ground, limits: &Limits) -> Result<Vec<Ranked>, TooWide> {
+/// [`Stop`] as for [`diagnose`].
+pub fn ranks(model: &Model, ground: &Ground, limits: &Limits) -> Result<(Vec<Ranked>, Vec<Ranked>), Stop> {
+    let mut weighing = possible(ground, limits)?;
+    Ok((causes(model, ground, &mut weighing)?, conditions(model, ground, &mut weighing)?))
+}
+
+fn conditions(model: &Model, ground: &Ground, weighing: &mut Weighing) -> Result<Vec<Ranked>, TooWide> {
     let nodes = ground.conditions().map(|(id, place, node)| (Hidden::Condition(id), place, node));
-    ranked(model, ground, limits, nodes)
+    ranked(model, weighing, nodes)
+}
+
+fn causes(model: &Model, ground: &Ground, weighing: &mut Weighing) -> Result<Vec<Ranked>, TooWide> {
+    let nodes = ground.causes().map(|(id, place, node)| (Hidden::Cause(id), place, node));
+    ranked(model, weighing, nodes)
 }
 
 /// All causes with their probabilities and no reasons, likeliest first
@@ -171,12 +225,7 @@ pub fn conditions(model: &Model, ground: &Ground, limits: &Limits) -> Result<Vec
 /// # Errors
 /// [`Stop`] as for [`diagnose`].
 pub fn rank(model: &Model, ground: &Ground, limits: &Limits) -> Result<Vec<Ranked>, Stop> {
-    let mut weighing = Weighing::new(ground, limits)?;
-    if weighing.all().is_impossible() {
-        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
-    }
-    let nodes = ground.causes().map(|(id, place, node)| (Hidden::Cause(id), place, node));
-    Ok(ranked(model, ground, limits, nodes)?)
+    Ok(causes(model, ground, &mut possible(ground, limits)?)?)
 }
 
 /// Probability of each grade, form or choice of every node, given all findings
@@ -188,10 +237,7 @@ pub fn everywhere(
     ground: &Ground,
     limits: &Limits,
 ) -> Result<BTreeMap<NodeId, Vec<f64>>, Stop> {
-    let mut weighing = Weighing::new(ground, limits)?;
-    if weighing.all().is_impossible() {
-        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
-    }
+    possible(ground, limits)?;
     let wanted: Vec<NodeId> = ground.network.nodes().collect();
     let beliefs = infer::posteriors(&ground.network, &findings(ground), &wanted, limits)?;
     let shares = wanted.into_iter().filter_map(|node| {

@@ -149,10 +149,10 @@ fn a_finding_that_only_chance_explains_is_told() {
     );
     let seen = machine("{found: {gouge: yes, rubbed: no}}");
     let setting = set(&rules.replace("with toe: 70%", "with toe: 5%"), &seen);
-    let fit = setting.diagnose().fit;
+    let fit = setting.diagnose().fit.unwrap();
     assert_eq!(fit.unexplained.len(), 1);
     let explained = set(IDLER, &machine("{found: {gouge: yes, rubbed: yes}}"));
-    assert_eq!(explained.diagnose().fit.unexplained, []);
+    assert_eq!(explained.diagnose().fit.unwrap().unexplained, []);
 }
 
 #[test]
@@ -164,7 +164,7 @@ fn conflict_is_the_log_of_apart_over_together() {
     let shims_fine = |off: f64| (1.0 - 0.9 * off) * 0.95;
     let apart = worn(off) * shims_fine(off);
     let together = off * worn(1.0) * shims_fine(1.0) + (1.0 - off) * worn(0.0) * shims_fine(0.0);
-    let fit = setting.diagnose().fit;
+    let fit = setting.diagnose().fit.unwrap();
     assert!((fit.conflict - libm::log2(apart / together)).abs() < 1e-9);
     assert!((fit.log_evidence - libm::log(together)).abs() < 1e-9);
     assert!(fit.conflict > 0.0, "these two are seen together less often than apart");

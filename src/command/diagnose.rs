@@ -1,5 +1,6 @@
 //! `pinboss diagnose CASE`: the main job.
 
+use super::budget::BudgetArgs;
 use super::session::{self, Choice};
 use super::shell::{self, Exit, width};
 use super::{Format, session::Session};
@@ -17,6 +18,8 @@ use std::io;
 pub(super) struct Args {
     #[command(flatten)]
     choice: Choice,
+    #[command(flatten)]
+    budget: BudgetArgs,
     /// Form of the answer
     #[arg(long, value_enum, default_value_t)]
     format: Format,
@@ -28,8 +31,13 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     };
     let Session { model, ground, inspection, .. } = &session;
     let limits = Limits::default();
-    let found = reason::diagnose(model, ground, &limits)
-        .and_then(|found| Ok((found, next_checks(model, ground, &limits, &Effort::default())?)));
+    let found = reason::weigh(model, ground, &limits, &args.budget.budget()).and_then(|found| {
+        let next = match found.fit {
+            Some(_) => next_checks(model, ground, &limits, &Effort::default())?,
+            None => Vec::new(),
+        };
+        Ok((found, next))
+    });
     let (found, next) = match found {
         Ok(found) => found,
         Err(stop) => return session::stopped(&session, &stop, args.format),

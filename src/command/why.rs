@@ -1,10 +1,12 @@
 //! `pinboss why CASE NAME`: everything for and against one cause, or what explains one finding.
 
+use super::budget::BudgetArgs;
 use super::session::{self, Choice, Session};
 use super::shell::{self, Exit, width};
 use super::{Format, name};
 use crate::ground::Ground;
 use crate::infer::Limits;
+use crate::infer::bounds::Budget;
 use crate::model::SymptomId;
 use crate::place::Place;
 use crate::reason::explain::explain;
@@ -26,6 +28,8 @@ pub(super) struct Args {
     /// Suppose a finding on top of the others: `"flange_worn right=inboard"`
     #[arg(long = "if", value_name = "FINDING=GRADE")]
     suppose: Option<String>,
+    #[command(flatten)]
+    budget: BudgetArgs,
     /// Form of the answer
     #[arg(long, value_enum, default_value_t)]
     format: Format,
@@ -45,7 +49,9 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     };
     let ground = supposed.as_ref().unwrap_or(&session.ground);
     let answer = match asked {
-        name::Asked::Hidden(hidden, place) => causes(&session, ground, hidden, place.as_ref()),
+        name::Asked::Hidden(hidden, place) => {
+            causes(&session, ground, hidden, place.as_ref(), &args.budget.budget())
+        }
         name::Asked::Symptom(symptom, place) => findings(&session, ground, symptom, place.as_ref()),
     };
     let mut answer = match answer {
@@ -73,14 +79,25 @@ fn causes(
     ground: &Ground,
     hidden: crate::model::Hidden,
     place: Option<&Place>,
+    budget: &Budget,
 ) -> Result<why::Why, Stop> {
     let limits = Limits::default();
-    let all = reason::rank(&session.model, ground, &limits)?;
     let wanted = |one: &Ranked| place.is_none_or(|place| one.place == *place);
     let most = if place.is_some() { usize::MAX } else { MOST_PLACES };
-    let found = reason::why(&session.model, ground, &limits, hidden)?;
+    let (all, found) = match reason::rank(&session.model, ground, &limits) {
+        Ok(all) => (all, reason::why(&session.model, ground, &limits, hidden)?),
+        Err(Stop::TooWide(_)) => {
+            let whole = reason::bounded::bounded(ground, budget)?;
+            let both = whole.causes.into_iter().chain(whole.conditions);
+            (Vec::new(), both.filter(|one| one.hidden == hidden).collect())
+        }
+        Err(stop) => return Err(stop),
+    };
     let found: Vec<Ranked> = found.into_iter().filter(wanted).take(most).collect();
-    let before = reason::why(&session.model, &session.ground, &limits, hidden)?;
+    let before = match reason::why(&session.model, &session.ground, &limits, hidden) {
+        Err(Stop::TooWide(_)) => Vec::new(),
+        before => before?,
+    };
     let without = |one: &Ranked| before.iter().find(|old| old.place == one.place).map(|old| old.probability);
     Ok(why::Why {
         supposed: None,

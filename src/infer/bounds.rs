@@ -10,9 +10,9 @@ use std::collections::{BTreeMap, BinaryHeap};
 use std::sync::Arc;
 
 use crate::infer::Finding;
-use crate::infer::frame::Unary;
 use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::expand::Chains;
+use crate::infer::frame::Unary;
 use crate::infer::number::{Number, Wide};
 use crate::infer::pattern::{Ask, pattern};
 use crate::infer::split::{Cut, Split, split};
@@ -125,7 +125,8 @@ pub fn bounds(network: &Network, findings: &[Finding], wanted: &[NodeId], budget
     let chains = Chains::new(network);
     let ask = Ask { keep: wanted.to_vec(), bound: Vec::new() };
     let pattern = pattern(network, findings, &ask);
-    let splits = PARTS.iter().filter_map(|part| split(network, &chains, &pattern, (budget.table / part).max(2)));
+    let splits =
+        PARTS.iter().filter_map(|part| split(network, &chains, &pattern, (budget.table / part).max(2)));
     let best = splits.min_by(|a, b| a.work().total_cmp(&b.work()));
     match best.and_then(|split| Search::new(network, findings, split)) {
         Some(mut search) => {

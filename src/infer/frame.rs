@@ -110,11 +110,7 @@ impl Frame {
 }
 
 /// A table over buckets, the last fastest, as one over the same from the last eliminated to the first
-pub(crate) fn turned(
-    buckets: &[usize],
-    values: &[f64],
-    states: impl Fn(usize) -> usize,
-) -> Option<Vec<f64>> {
+pub(crate) fn turned(buckets: &[usize], values: &[f64], states: impl Fn(usize) -> usize) -> Option<Vec<f64>> {
     let mut strides: Vec<(usize, usize)> = Vec::with_capacity(buckets.len());
     let mut stride = 1;
     for &bucket in buckets.iter().rev() {

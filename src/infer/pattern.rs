@@ -83,9 +83,7 @@ pub(crate) fn pattern(network: &Network, findings: &[Finding], ask: &Ask) -> Pat
 
 fn bounds_leaf(network: &Network, finding: &Finding) -> bool {
     match network.law(finding.node) {
-        Law::Max { shape, .. } => {
-            bound(*shape, &finding.entries(network.states(finding.node))).is_some()
-        }
+        Law::Max { shape, .. } => bound(*shape, &finding.entries(network.states(finding.node))).is_some(),
         Law::Table { .. } => false,
     }
 }

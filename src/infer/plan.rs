@@ -58,8 +58,6 @@ impl Plan<'_> {
     fn ranks(&self) -> Ranks {
         let nodes = self.parts.nodes.len();
         let steps = self.order.steps.iter().enumerate().filter(|(_, step)| step.variable < nodes);
-        steps
-            .filter_map(|(place, step)| Some((*self.parts.nodes.get(step.variable)?, place)))
-            .collect()
+        steps.filter_map(|(place, step)| Some((*self.parts.nodes.get(step.variable)?, place))).collect()
     }
 }

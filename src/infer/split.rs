@@ -38,12 +38,7 @@ const MOST_ENTRIES: usize = 1 << 25;
 
 /// Cuts variables of a pattern until no table has more than `table` entries, or nothing is left to cut; `None`
 /// when even that is too wide to lay out
-pub(crate) fn split(
-    network: &Network,
-    chains: &Chains,
-    pattern: &Pattern,
-    table: usize,
-) -> Option<Split> {
+pub(crate) fn split(network: &Network, chains: &Chains, pattern: &Pattern, table: usize) -> Option<Split> {
     let mut parts = expand(network, chains, pattern, &Ranks::new());
     let mut clones: Vec<Vec<usize>> = Vec::new();
     let order = loop {

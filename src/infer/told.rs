@@ -28,8 +28,7 @@ impl Told {
             return None;
         };
         let (top, level) = bound(*shape, &values)?;
-        let mut told =
-            Told { constant: constant.times(Wide::of(level), &mut false), ..Told::default() };
+        let mut told = Told { constant: constant.times(Wide::of(level), &mut false), ..Told::default() };
         for (number, path) in paths.iter().enumerate() {
             told.hold(frame, finding, *shape, top, (number, path))?;
         }

@@ -75,7 +75,7 @@ fn explained(ground: &Ground, number: usize, log_evidence: f64, limits: &Limits)
     let Some(own) = ground.observations.get(number) else {
         return Ok(0.0);
     };
-    let mut network = ground.network.clone();
+    let mut network = Network::clone(&ground.network);
     let Law::Max { shape, paths } = network.law(own.node).clone() else {
         return Ok(1.0);
     };

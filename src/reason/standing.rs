@@ -116,7 +116,7 @@ fn shares(
 
 /// Probability that any of the nodes is out of its first state
 fn anywhere(ground: &Ground, limits: &Limits, nodes: &[NodeId]) -> Result<f64, TooWide> {
-    let mut network = ground.network.clone();
+    let mut network = Network::clone(&ground.network);
     let Some(any) = any(&mut network, nodes) else { return Ok(0.0) };
     let beliefs = infer::posteriors(&network, &[], &[any], limits)?;
     Ok(beliefs.probability(any, 1).unwrap_or(0.0))
@@ -179,7 +179,7 @@ struct Behind {
 
 impl Behind {
     fn of(ground: &Ground, node: NodeId) -> Self {
-        let mut network = ground.network.clone();
+        let mut network = Network::clone(&ground.network);
         let mut places: BTreeMap<CauseId, Vec<NodeId>> = BTreeMap::new();
         let above = ground.network.ancestors(&[node]);
         for &above in above.iter().filter(|above| **above != node) {

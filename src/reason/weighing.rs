@@ -1,12 +1,15 @@
 //! The compiled circuit of an inspection, asked again and again with some findings left out.
 
-use crate::ground::Ground;
+use crate::ground::{Ground, Origin};
 use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::{Circuit, Scratch};
+use crate::infer::engine::Engine;
+use crate::infer::pattern::Ask;
 use crate::infer::{self, Finding, Limits, TooWide};
 use crate::network::NodeId;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
+use std::sync::Arc;
 
 /// Least probability told apart from none, so that odds stay numbers
 const LEAST: f64 = 1e-300;
@@ -17,12 +20,21 @@ pub fn findings(ground: &Ground) -> Vec<Finding> {
     observations.map(|own| Finding { node: own.node, likelihood: own.likelihood.clone() }).collect()
 }
 
+/// Width up to which one circuit takes in every hidden node, whether anything seen hangs on it or not; past it those
+/// that nothing seen hangs on are worked out apart
+const WHOLE: Limits = Limits { table: 1 << 12, total: 1 << 16 };
+
 /// A circuit over all findings, with the answers it has given
 #[derive(Debug)]
 pub struct Weighing {
+    engine: Arc<Engine>,
+    limits: Limits,
+    /// What was found, in the order of the observations
+    found: Vec<Finding>,
+    /// Nodes that what was found hangs on
+    bearing: BTreeSet<NodeId>,
     circuit: Circuit,
     scratch: Scratch,
-    findings: usize,
     known: BTreeMap<Vec<bool>, Rc<Beliefs>>,
 }
 
@@ -32,33 +44,66 @@ impl Weighing {
     /// # Errors
     /// [`TooWide`] when they couple too much for exact weighing.
     pub fn new(ground: &Ground, limits: &Limits) -> Result<Self, TooWide> {
-        let findings = findings(ground);
+        Weighing::by(Arc::new(Engine::new(Arc::clone(&ground.network))), ground, limits)
+    }
+
+    /// The same by an engine of this machine's network, which has the circuits of earlier inspections
+    ///
+    /// # Errors
+    /// [`TooWide`] as for [`new`](Weighing::new).
+    pub fn by(engine: Arc<Engine>, ground: &Ground, limits: &Limits) -> Result<Self, TooWide> {
+        let found = findings(ground);
+        let symptom = |node: &NodeId| matches!(ground.origin(*node), Some(Origin::Symptom(..)));
+        let keep: Vec<NodeId> = ground.network.nodes().filter(|node| !symptom(node)).collect();
+        let whole = Limits { table: WHOLE.table.min(limits.table), total: WHOLE.total.min(limits.total) };
+        let circuit = match engine.circuit(&found, &Ask { keep, bound: Vec::new() }, &whole) {
+            Ok(circuit) => circuit,
+            Err(_) => engine.circuit(&found, &Ask::default(), limits)?,
+        };
+        let ends: Vec<NodeId> = found.iter().map(|finding| finding.node).collect();
         Ok(Weighing {
-            circuit: infer::compile(&ground.network, &findings, &[], limits)?,
+            bearing: ground.network.ancestors(&ends).into_iter().collect(),
+            engine,
+            limits: limits.clone(),
+            found,
+            circuit,
             scratch: Scratch::default(),
-            findings: findings.len(),
             known: BTreeMap::new(),
         })
     }
 
+    /// Beliefs about some nodes before anything was found, and given all that was
+    ///
+    /// # Errors
+    /// [`TooWide`] when one of the nodes together with what was found couples too much.
+    pub fn before_and_after(&mut self, nodes: &[NodeId]) -> Result<(Rc<Beliefs>, Rc<Beliefs>), TooWide> {
+        if nodes.iter().all(|node| self.circuit.has(*node)) {
+            return Ok((self.none(), self.all()));
+        }
+        let network = self.engine.network();
+        let before = infer::posteriors(network, &[], nodes, &self.limits)?;
+        let after = infer::posteriors(network, &self.found, nodes, &self.limits)?;
+        Ok((Rc::new(before), Rc::new(after)))
+    }
+
     /// Number of findings
     pub fn findings(&self) -> usize {
-        self.findings
+        self.found.len()
     }
 
     /// True when the findings bear on a node at all
     pub fn has(&self, node: NodeId) -> bool {
-        self.circuit.has(node)
+        self.bearing.contains(&node) && self.circuit.has(node)
     }
 
     /// Beliefs given all findings
     pub fn all(&mut self) -> Rc<Beliefs> {
-        self.given(&vec![true; self.findings])
+        self.given(&vec![true; self.found.len()])
     }
 
     /// Beliefs given none of them
     pub fn none(&mut self) -> Rc<Beliefs> {
-        self.given(&vec![false; self.findings])
+        self.given(&vec![false; self.found.len()])
     }
 
     /// Beliefs given the findings that are switched on

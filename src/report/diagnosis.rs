@@ -43,12 +43,45 @@ pub struct Report {
     pub clashes: Vec<Clash>,
     /// Findings that nothing in the rules explains
     pub unexplained: Vec<Unexplained>,
-    /// Natural logarithm of the probability of all findings
-    pub log_evidence: f64,
-    /// Conflict of the findings, bits
-    pub conflict: f64,
+    /// The findings are too entangled for reasons, next checks and mostly for exact figures
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub entangled: bool,
+    /// Facts that nobody told and that would untangle them
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub untold: Vec<Untold>,
+    /// Natural logarithm of the probability of all findings; none where it is not exact
+    pub log_evidence: Option<f64>,
+    /// What it lies between where it is not exact
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub log_evidence_between: Option<[f64; 2]>,
+    /// Conflict of the findings, bits; none where nothing is exact
+    pub conflict: Option<f64>,
     /// What to beware of, and to whom all this defers
     pub notice: &'static str,
+}
+
+/// A probability, or the bounds that are certain to hold it
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Chance {
+    /// Its value; none where only bounds are known
+    pub probability: Option<f64>,
+    /// The value is exact
+    pub exact: bool,
+    /// Least it can be
+    pub lower: f64,
+    /// Most it can be
+    pub upper: f64,
+}
+
+/// A fact that nobody told
+#[derive(Debug, Serialize)]
+pub struct Untold {
+    /// Its name in the rules
+    pub id: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
 }
 
 /// A cause with its reasons
@@ -69,13 +102,11 @@ pub struct Cause {
     /// Probability before anything was seen
     pub prior: f64,
     /// Probability given all findings
-    pub probability: f64,
-    /// The probability is exact
-    pub exact: bool,
-    /// Least it can be
-    pub lower: f64,
-    /// Most it can be
-    pub upper: f64,
+    #[serde(flatten)]
+    pub chance: Chance,
+    /// Its bounds overlap those of the next cause, so that the order of the two is not settled
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub order_open: bool,
     /// Its likeliest form, where it has several
     #[serde(skip_serializing_if = "Option::is_none")]
     pub form: Option<Form>,
@@ -123,7 +154,8 @@ pub struct Condition {
     /// Probability of not being normal, before anything was seen
     pub prior: f64,
     /// The same given all findings
-    pub probability: f64,
+    #[serde(flatten)]
+    pub chance: Chance,
     /// Probability of each grade
     pub grades: Vec<Form>,
     /// What is done about it

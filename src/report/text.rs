@@ -27,7 +27,11 @@ pub fn diagnosis(report: &Report, width: usize) -> String {
     let mut mended = BTreeSet::new();
     causes::causes(&mut page, report, &mut mended);
     causes::conditions(&mut page, report, &mut mended);
-    checks::checks(&mut page, &report.next_checks, MOST_CHECKS);
+    if report.entangled {
+        checks::untangle(&mut page, report);
+    } else {
+        checks::checks(&mut page, &report.next_checks, MOST_CHECKS);
+    }
     wear::wear(&mut page, report);
     doubts(&mut page, report);
     page.heading("BEWARE");
@@ -47,6 +51,11 @@ fn head(page: &mut Page, report: &Report) {
             several(report.normal, "normal look or reading", "normal looks or readings")
         ),
     );
+    if report.entangled {
+        page.item("", "So many signs that share so many causes cannot be weighed one against the other in the time \
+             allowed. Each figure below is a range that is certain to hold the true one; more time narrows the \
+             ranges: `--budget 10` allows ten seconds.");
+    }
     if report.abnormal > 0 && report.normal < report.abnormal {
         page.item("", "Few normal looks are noted. What was looked at and sound is worth as much as what was wrong: note the \
              checks that were done under `looked`, or too much gets the blame.");

@@ -1,6 +1,7 @@
 //! Numbers, places and names as people say them.
 
 use crate::place::{Place, Side};
+use crate::report::diagnosis::Chance;
 
 /// How far a count may be from what it stands for, as a part of it, where a rule gives the share
 const COUNT_TOLERANCE: f64 = 0.05;
@@ -21,6 +22,22 @@ pub fn percent(share: f64) -> String {
     } else {
         format!("{percent:.0} %")
     }
+}
+
+/// A probability in words and figures: `likely, 74 %`, or `between 60 and 74 %` where only bounds are known
+pub fn chance(chance: &Chance) -> String {
+    match chance.probability {
+        Some(probability) => format!("{}, {}", likely(probability), percent(probability)),
+        None => between(chance.lower, chance.upper),
+    }
+}
+
+/// Bounds as whole per cent, or tenths where they lie close, rounded outwards so that they still hold
+fn between(lower: f64, upper: f64) -> String {
+    let (places, scale) = if upper - lower < 0.02 { (1, 1000.0) } else { (0, 100.0) };
+    let low = (lower * scale).floor() / scale * 100.0;
+    let high = ((upper * scale).ceil() / scale * 100.0).min(100.0);
+    format!("between {low:.places$} and {high:.places$} %")
 }
 
 /// The least power of ten, from 100 on, of which the shares are whole numbers near enough: none of them lost to nothing,

@@ -71,8 +71,7 @@ pub fn answers(
     settings: &Settings,
 ) -> Result<Answers, Stop> {
     let limits = &settings.limits;
-    let causes = reason::rank(model, ground, limits)?;
-    let conditions = reason::conditions(model, ground, limits)?;
+    let (causes, conditions) = reason::ranks(model, ground, limits)?;
     let asked = |wanted: fn(&Claim) -> bool| claims.iter().any(|own| wanted(&own.claim));
     let next = if settings.next || asked(|claim| matches!(claim, Claim::Next(..))) {
         next_checks(model, ground, limits, &settings.effort)?

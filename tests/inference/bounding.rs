@@ -68,14 +68,23 @@ fn holds(case: &Case, bounds: &Bounds) -> Result<(), TestCaseError> {
     }
     prop_assert!(!bounds.is_impossible());
     let log = bounds.log_evidence;
-    prop_assert!(log.lower <= exact.log_evidence + TOLERANCE && exact.log_evidence <= log.upper + TOLERANCE, "{:?} {} {:?}", log, exact.log_evidence, bounds);
+    prop_assert!(
+        log.lower <= exact.log_evidence + TOLERANCE && exact.log_evidence <= log.upper + TOLERANCE,
+        "{:?} {} {:?}",
+        log,
+        exact.log_evidence,
+        bounds
+    );
     for node in bounds.nodes() {
         for state in 0..case.network.states(node) {
             let interval = bounds.among(node, |own| own == state).unwrap();
             let probability = exact.probability(node, state).unwrap();
             prop_assert!(
                 interval.lower <= probability + TOLERANCE && probability <= interval.upper + TOLERANCE,
-                "{} of {} is not within {:?}", probability, node, interval
+                "{} of {} is not within {:?}",
+                probability,
+                node,
+                interval
             );
         }
     }

@@ -1,10 +1,13 @@
 //! From the stages before to the report: labels put to names, nothing reckoned.
 
-use super::{Cause, Clash, Condition, Form, Held, NOTICE, Reason, Report, Rival, Unexplained, Wear};
+use super::{
+    Cause, Chance, Clash, Condition, Form, Held, NOTICE, Reason, Report, Rival, Unexplained, Untold, Wear,
+};
 use crate::case::Inspection;
 use crate::ground::{Ground, HeldWhat, Observation, Origin};
 use crate::model::{Hidden, Model};
 use crate::network::NodeId;
+use crate::reason::fit::Fit;
 use crate::reason::next::NextCheck;
 use crate::reason::steps::Step;
 use crate::reason::{self, Ranked, paths};
@@ -48,25 +51,56 @@ pub fn report(made: &Made<'_>) -> Report {
         case_digest: case_digest.to_owned(),
         abnormal,
         normal: ground.observations.len() - abnormal,
-        causes: diagnosis.causes.iter().map(|it| cause(model, ground, it, &diagnosis.causes)).collect(),
+        causes: causes(model, ground, &diagnosis.causes),
         conditions: diagnosis.conditions.iter().map(|it| condition(model, ground, it)).collect(),
         next_checks: next.iter().map(|check| told::next_check(model, ground, check)).collect(),
         wear: worn.iter().map(|it| wear_of(model, it)).collect(),
         held: held(model, ground),
         clashes: clashes(model, ground),
-        unexplained: diagnosis
-            .fit
-            .unexplained
-            .iter()
-            .filter_map(|&(number, probability)| {
-                let told = told::observation(model, ground.observations.get(number)?);
-                Some(Unexplained { told, probability })
-            })
-            .collect(),
-        log_evidence: diagnosis.fit.log_evidence,
-        conflict: diagnosis.fit.conflict,
+        unexplained: diagnosis.fit.as_ref().map_or_else(Vec::new, |fit| unexplained(model, ground, fit)),
+        entangled: diagnosis.fit.is_none(),
+        untold: if diagnosis.fit.is_some() { Vec::new() } else { untold(model, ground) },
+        log_evidence: diagnosis.fit.as_ref().map(|fit| fit.log_evidence),
+        log_evidence_between: (!diagnosis.is_exact())
+            .then_some([diagnosis.log_evidence.lower, diagnosis.log_evidence.upper]),
+        conflict: diagnosis.fit.as_ref().map(|fit| fit.conflict),
         notice: NOTICE,
     }
+}
+
+fn causes(model: &Model, ground: &Ground, all: &[Ranked]) -> Vec<Cause> {
+    let next = all.iter().skip(1).map(Some).chain([None]);
+    let told = all.iter().zip(next).map(|(own, next)| Cause {
+        order_open: next.is_some_and(|next| own.is_open_with(next)),
+        ..cause(model, ground, own, all)
+    });
+    told.collect()
+}
+
+fn unexplained(model: &Model, ground: &Ground, fit: &Fit) -> Vec<Unexplained> {
+    let told = fit.unexplained.iter().filter_map(|&(number, probability)| {
+        let told = told::observation(model, ground.observations.get(number)?);
+        Some(Unexplained { told, probability })
+    });
+    told.collect()
+}
+
+fn untold(model: &Model, ground: &Ground) -> Vec<Untold> {
+    let facts = ground.origins.iter().filter_map(|origin| match origin {
+        Origin::Fact(id, _) => Some(Untold {
+            id: model[*id].common.name.clone(),
+            place: origin.place().to_string(),
+            label: model[*id].common.label.clone(),
+        }),
+        _ => None,
+    });
+    facts.collect()
+}
+
+fn chance(ranked: &Ranked) -> Chance {
+    let exact = ranked.is_exact();
+    let (lower, upper) = (ranked.within.lower, ranked.within.upper);
+    Chance { probability: exact.then_some(ranked.probability), exact, lower, upper }
 }
 
 /// A cause or a condition as a cause is told: `why` tells both in the same shape
@@ -84,10 +118,8 @@ pub fn cause(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) ->
         kind_label: kind.map_or_else(String::new, |kind| kind.common.label.clone()),
         against: kind.map_or_else(|| "nobody".to_owned(), |kind| kind.against.clone()),
         prior: ranked.prior,
-        probability: ranked.probability,
-        exact: true,
-        lower: ranked.probability,
-        upper: ranked.probability,
+        chance: chance(ranked),
+        order_open: false,
         form: form(model, ranked),
         reasons: reasons(model, ground, ranked),
         rivals: rivals(model, ground, ranked, all),
@@ -178,7 +210,7 @@ fn condition(model: &Model, ground: &Ground, ranked: &Ranked) -> Condition {
         place: told.place,
         label: told.label,
         prior: told.prior,
-        probability: told.probability,
+        chance: told.chance,
         grades,
         remedies: told.remedies,
     }

@@ -4,7 +4,7 @@ use super::place;
 use crate::report::diagnosis::{Cause, Form, Reason, Report};
 use crate::report::page::Page;
 use crate::report::told::{Remedy, in_words};
-use crate::report::words::{capital, figure, likely, percent, plain};
+use crate::report::words::{capital, chance, figure, percent, plain};
 use std::collections::BTreeSet;
 
 /// Causes under this are not told one by one
@@ -26,31 +26,31 @@ pub(super) type Mended = BTreeSet<(String, String)>;
 pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
     page.heading("WHAT PROBABLY MADE IT WEAR");
     let told: Vec<&Cause> =
-        report.causes.iter().filter(|cause| cause.probability >= TOLD_FROM).take(MOST_CAUSES).collect();
-    if told.iter().all(|cause| cause.probability < MEND_FROM) {
+        report.causes.iter().filter(|cause| cause.chance.upper >= TOLD_FROM).take(MOST_CAUSES).collect();
+    if told.iter().all(|cause| cause.chance.upper < MEND_FROM) {
         page.item("  ", "Nothing stands out: no cause is more than a possibility on what was seen.");
     }
     for (number, cause) in told.iter().enumerate() {
         page.gap();
         let title = title(cause);
-        page.item(
-            &format!("{:>2}. ", number + 1),
-            &format!("{title}: {}, {}", likely(cause.probability), percent(cause.probability)),
-        );
+        page.item(&format!("{:>2}. ", number + 1), &format!("{title}: {}", chance(&cause.chance)));
+        if cause.order_open {
+            page.item("    ", "Whether this or the next stands first is not settled.");
+        }
         page.item(
             "    ",
             &format!("{}. Before anything was seen: {}.", capital(&cause.kind_label), percent(cause.prior)),
         );
         steps(page, cause);
         rivals(page, cause);
-        if cause.probability >= MEND_FROM {
+        if cause.chance.lower >= MEND_FROM {
             mending(page, &cause.remedies, &cause.place, mended);
         }
     }
     let rest = report.causes.len() - told.len();
     if rest > 0 {
         page.gap();
-        let next = report.causes.get(told.len()).map_or(TOLD_FROM, |next| next.probability.max(TOLD_FROM));
+        let next = report.causes.get(told.len()).map_or(TOLD_FROM, |next| next.chance.upper.max(TOLD_FROM));
         let which = match (told.is_empty(), rest) {
             (true, _) => format!("All {rest} causes were weighed; none of them reaches"),
             (false, 1) => "1 other cause was weighed; it does not reach".to_owned(),
@@ -72,14 +72,11 @@ pub(super) fn title(cause: &Cause) -> String {
 
 /// One cause or condition with all that speaks for and against it
 pub(super) fn whole(page: &mut Page, cause: &Cause, mended: &mut Mended) {
-    page.item(
-        "",
-        &format!("{}: {}, {}", title(cause), likely(cause.probability), percent(cause.probability)),
-    );
+    page.item("", &format!("{}: {}", title(cause), chance(&cause.chance)));
     let kind =
         if cause.kind_label.is_empty() { String::new() } else { format!("{}. ", capital(&cause.kind_label)) };
     page.item("  ", &format!("{kind}Before anything was seen: {}.", percent(cause.prior)));
-    if cause.reasons.is_empty() {
+    if cause.reasons.is_empty() && cause.chance.exact {
         page.item("  ", "Nothing that was seen or read bears on it.");
     }
     for reason in &cause.reasons {
@@ -172,7 +169,7 @@ fn mending(page: &mut Page, remedies: &[Remedy], place: &str, mended: &mut Mende
 }
 
 pub(super) fn conditions(page: &mut Page, report: &Report, mended: &mut Mended) {
-    let told: Vec<_> = report.conditions.iter().filter(|it| it.probability >= CONDITION_FROM).collect();
+    let told: Vec<_> = report.conditions.iter().filter(|it| it.chance.lower >= CONDITION_FROM).collect();
     if told.is_empty() {
         return;
     }
@@ -189,11 +186,10 @@ pub(super) fn conditions(page: &mut Page, report: &Report, mended: &mut Mended) 
         page.item(
             "  ",
             &format!(
-                "{}{}{grade}: {}, {}",
+                "{}{}{grade}: {}",
                 capital(&place(&condition.place)),
                 condition.label,
-                likely(condition.probability),
-                percent(condition.probability)
+                chance(&condition.chance)
             ),
         );
         mending(page, &condition.remedies, &condition.place, mended);

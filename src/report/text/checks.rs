@@ -1,6 +1,7 @@
 //! Checks in words: cautions first, then what to do, then what each outcome would mean.
 
 use super::place;
+use crate::report::diagnosis::Report;
 use crate::report::page::Page;
 use crate::report::told::{NextCheck, Outcome, Then};
 use crate::report::words::{capital, minutes, percent, plain, several};
@@ -29,6 +30,16 @@ pub(super) fn checks(page: &mut Page, checks: &[NextCheck], most: usize) {
         let more = several(more, "more check", "more checks");
         page.item("    ", &format!("{more} would tell something: `pinboss next --all` lists all."));
     }
+}
+
+/// What helps where checks cannot be ranked
+pub(super) fn untangle(page: &mut Page, report: &Report) {
+    page.heading("WHAT TO LOOK AT NEXT");
+    page.item("  ", "While the figures are ranges, checks cannot be ranked. This untangles the signs most:");
+    for fact in &report.untold {
+        page.item("  - ", &format!("Find out: {}{}.", place(&fact.place), fact.label));
+    }
+    page.item("  - ", "Note under `looked` every check that was done, so that what was sound counts too.");
 }
 
 /// The check just told, at another place

@@ -78,7 +78,7 @@ fn led_astray(page: &mut Page, astray: &Astray) {
     steps.sort_by(|a, b| b.decibans.abs().total_cmp(&a.decibans.abs()));
     let (way, sign) = if astray.too_high { ("for", "    + ") } else { ("against", "    - ") };
     if steps.is_empty() {
-        let moved = format!("from {} to {}", percent(cause.prior), percent(cause.probability));
+        let moved = format!("from {} to {}", percent(cause.prior), percent(cause.chance.upper));
         page.item("  ", &format!("No single finding speaks much {way} `{name}`, which goes {moved}."));
         return;
     }
