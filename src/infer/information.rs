@@ -6,9 +6,12 @@ use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::cover::cover;
 use crate::infer::draw::Dice;
+use crate::infer::information::lattice::Lattice;
 use crate::infer::weights::Weights;
 use crate::infer::{Finding, Limits, TooWide};
 use crate::network::{Network, NodeId};
+
+mod lattice;
 
 /// How far to go through the joint outcomes of the probes
 #[derive(Clone, Eq, PartialEq, Debug)]
@@ -100,6 +103,39 @@ pub fn information(
     let after: f64 = outcomes.iter().map(|outcome| share(outcome) * entropy_sum(&outcome.targets)).sum();
     let bits = (entropy_sum(&before.targets) - after).max(0.0);
     Ok(Information { bits, exact, before: before.targets, outcomes, singles })
+}
+
+/// The same by a circuit over the findings that has the targets as variables, and each probe as a variable or as a leaf
+/// that may be bounded, with nothing compiled; `None` when it does not, or when there are more joint outcomes than
+/// `effort` lets be gone through
+pub fn information_by(
+    circuit: &Circuit,
+    network: &Network,
+    probes: &[NodeId],
+    targets: &[NodeId],
+    effort: &Effort,
+    scratch: &mut Scratch,
+) -> Option<Information> {
+    let sizes: Vec<usize> = probes.iter().map(|&probe| network.states(probe)).collect();
+    let number = sizes.iter().fold(1_usize, |number, &size| number.saturating_mul(size));
+    let distinct = probes
+        .iter()
+        .enumerate()
+        .all(|(place, probe)| !probes.iter().skip(place + 1).any(|own| own == probe));
+    if number > effort.outcomes || !distinct {
+        return None;
+    }
+    let beliefs = circuit.evaluate_in(&circuit.weights(), scratch);
+    if beliefs.is_impossible() {
+        return Some(Information::nothing());
+    }
+    let target = |&target: &NodeId| beliefs.marginal(target).map(<[f64]>::to_vec);
+    let before: Vec<Vec<f64>> = targets.iter().map(target).collect::<Option<_>>()?;
+    let outcomes = Lattice { network, circuit, probes, targets }.outcomes(&beliefs, scratch)?;
+    let after: f64 = outcomes.iter().map(|outcome| outcome.chance * entropy_sum(&outcome.targets)).sum();
+    let singles = mixed_singles(&outcomes, &sizes);
+    let bits = (entropy_sum(&before) - after).max(0.0);
+    Some(Information { bits, exact: true, before, outcomes, singles })
 }
 
 impl Information {

@@ -31,6 +31,8 @@ struct Mark {
     kept: bool,
     /// Findings on it
     found: usize,
+    /// May be bounded later
+    open: bool,
     /// A finding on it says more than "at or below a state"
     coupled: bool,
 }
@@ -55,7 +57,7 @@ pub(crate) fn pattern(network: &Network, findings: &[Finding], ask: &Ask) -> Pat
         }
     }
     ask.keep.iter().for_each(|&node| mark(node, |mark| mark.kept = true));
-    ask.bound.iter().for_each(|&node| mark(node, |_| {}));
+    ask.bound.iter().for_each(|&node| mark(node, |mark| mark.open = true));
     while let Some(node) = open.pop() {
         for &parent in network.parents(node) {
             if let Some(mark) = marks.get_mut(parent.index()) {
@@ -68,7 +70,7 @@ pub(crate) fn pattern(network: &Network, findings: &[Finding], ask: &Ask) -> Pat
     }
     let mut pattern = Pattern { variables: Vec::new(), joints: Vec::new() };
     for (node, mark) in network.nodes().zip(marks).filter(|(_, mark)| mark.relevant) {
-        let single = mark.found <= 1 && !mark.coupled;
+        let single = mark.found + usize::from(mark.open) <= 1 && !mark.coupled;
         match network.law(node) {
             Law::Max { paths, .. } if single && !mark.kept && !mark.inner => {
                 if paths.iter().any(|path| path.parents.len() > 1) {

@@ -5,7 +5,7 @@ use crate::infer::frame::{Frame, Input, Unary};
 use crate::infer::number::{Number, Wide};
 use crate::infer::weights::level;
 use crate::network::shape::Shape;
-use crate::network::{Law, Network, Path};
+use crate::network::{Law, Network, NodeId, Path};
 
 /// What one finding multiplies into the tables of a frame
 #[derive(Clone, Default, Debug)]
@@ -14,6 +14,8 @@ pub(crate) struct Told {
     pub(crate) inputs: Vec<Input>,
     /// Factor that no variable hangs on
     pub(crate) constant: Wide,
+    /// Leaf that was factored, of which no other finding can be taken in
+    pub(crate) leaf: Option<NodeId>,
 }
 
 impl Told {
@@ -22,13 +24,14 @@ impl Told {
         let mut values = finding.entries(network.states(finding.node));
         let constant = Wide::scaled(1.0, level(&mut values));
         if let Some(bucket) = frame.bucket_of(finding.node) {
-            return Some(Told { unaries: vec![Unary { bucket, values }], inputs: Vec::new(), constant });
+            return Some(Told { unaries: vec![Unary { bucket, values }], constant, ..Told::default() });
         }
         let Law::Max { shape, paths } = network.law(finding.node) else {
             return None;
         };
         let (top, level) = bound(*shape, &values)?;
-        let mut told = Told { constant: constant.times(Wide::of(level), &mut false), ..Told::default() };
+        let constant = constant.times(Wide::of(level), &mut false);
+        let mut told = Told { constant, leaf: Some(finding.node), ..Told::default() };
         for (number, path) in paths.iter().enumerate() {
             told.hold(frame, finding, *shape, top, (number, path))?;
         }

@@ -62,21 +62,25 @@ impl Weights {
     }
 
     /// Takes a finding in on top of all else, on a variable or as a bound on a leaf that the circuit
-    /// was compiled to take; whether it could, without which nothing is changed
+    /// was compiled to take and that no other finding speaks of; whether it could, without which nothing is changed
     #[must_use]
     pub fn take(&mut self, network: &Network, finding: &Finding) -> bool {
         match Told::new(network, &self.frame, finding) {
-            Some(told) => {
+            Some(told) if told.leaf.is_none() || !self.leaves().any(|leaf| Some(leaf) == told.leaf) => {
                 self.seen.push(told);
                 true
             }
-            None => false,
+            _ => false,
         }
+    }
+
+    fn leaves(&self) -> impl Iterator<Item = NodeId> {
+        self.found.iter().chain(&self.seen).filter_map(|told| told.leaf)
     }
 
     /// Takes likelihoods over the variables of some buckets in
     pub(crate) fn weigh(&mut self, unaries: Vec<Unary>) {
-        self.seen.push(Told { unaries, constant: Wide::ONE, inputs: Vec::new() });
+        self.seen.push(Told { unaries, constant: Wide::ONE, ..Told::default() });
     }
 
     /// Puts the variables of some buckets, all of so many states, into one state

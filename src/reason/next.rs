@@ -3,13 +3,15 @@
 mod order;
 mod probes;
 
-use super::weighing::findings;
+use super::weighing::{Weighing, findings};
 use crate::ground::{Ground, Origin};
-use crate::infer::information::{Effort, Information, Single, information};
+use crate::infer::circuit::Scratch;
+use crate::infer::information::{Effort, Information, Single, information, information_by};
 use crate::infer::{Limits, TooWide};
 use crate::model::{CheckId, FactId, Hidden, Model, StateId, SymptomId};
 use crate::network::NodeId;
 use crate::place::{Place, Side};
+use std::cmp::Reverse;
 
 /// Bits under which a check tells nothing worth a person's time
 pub const WORTHLESS_UNDER: f64 = 0.005;
@@ -124,14 +126,23 @@ pub fn next_checks(
     effort: &Effort,
 ) -> Result<Vec<NextCheck>, TooWide> {
     let found = findings(ground);
+    let open = probes::open(model, ground);
+    let leaves = open.iter().flat_map(|open| open.probes.iter().map(|probe| probe.node)).collect();
+    let circuit = Weighing::new(ground, limits)?.open_to(ground, leaves);
+    let mut scratch = Scratch::default();
     let mut list = Vec::new();
-    for open in probes::open(model, ground) {
+    for open in open {
         let nodes: Vec<NodeId> = open.probes.iter().map(|probe| probe.node).collect();
         let targets = probes::targets(ground, &nodes);
-        let worth = information(&ground.network, &found, &nodes, &targets, limits, effort);
-        let worth = match worth {
-            Ok(worth) => worth,
-            Err(_) => single_best(ground, &nodes, &targets, limits, effort)?,
+        let by_weights = circuit.as_ref().and_then(|circuit| {
+            information_by(circuit, &ground.network, &nodes, &targets, effort, &mut scratch)
+        });
+        let worth = match by_weights {
+            Some(worth) => worth,
+            None => match information(&ground.network, &found, &nodes, &targets, limits, effort) {
+                Ok(worth) => worth,
+                Err(_) => single_best(ground, &nodes, &targets, limits, effort)?,
+            },
         };
         list.push(valued(model, ground, open, &targets, &worth));
     }
@@ -183,7 +194,7 @@ fn valued(
             outcomes.push(Outcome { shows, chance: single.chance, shifts });
         }
     }
-    outcomes.sort_by(|a, b| telling(b).total_cmp(&telling(a)));
+    outcomes.sort_by_key(|outcome| Reverse(rounded(telling(outcome))));
     let is_check = matches!(open.what, What::Check(_));
     let normal = worth.outcomes.iter().find(|outcome| outcome.states.iter().all(|state| *state == 0));
     NextCheck {
@@ -222,8 +233,13 @@ fn shifts(ground: &Ground, targets: &[NodeId], before: &[Vec<f64>], after: &[Vec
         .map(|(node, (from, to))| Shift { node: *node, from: present(from), to: present(to) })
         .filter(|shift| (shift.to - shift.from).abs() >= TELLING)
         .collect();
-    shifts.sort_by(|a, b| (b.to - b.from).abs().total_cmp(&(a.to - a.from).abs()));
+    shifts.sort_by_key(|shift| (Reverse(rounded((shift.to - shift.from).abs())), shift.node));
     shifts
+}
+
+/// In billionths, so that rounding does not decide between what is the same on both sides
+fn rounded(value: f64) -> i64 {
+    (value * 1e9).round() as i64
 }
 
 fn telling(outcome: &Outcome) -> f64 {

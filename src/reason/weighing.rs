@@ -24,6 +24,10 @@ pub fn findings(ground: &Ground) -> Vec<Finding> {
 /// that nothing seen hangs on are worked out apart
 const WHOLE: Limits = Limits { table: 1 << 12, total: 1 << 16 };
 
+/// How many times larger than the circuit of what was found alone one for all questions may be: compiling costs about as
+/// much as a dozen evaluations, of which a question takes about as many
+const WORTH_SHARING: usize = 2;
+
 /// A circuit over all findings, with the answers it has given
 #[derive(Debug)]
 pub struct Weighing {
@@ -53,10 +57,9 @@ impl Weighing {
     /// [`TooWide`] as for [`new`](Weighing::new).
     pub fn by(engine: Arc<Engine>, ground: &Ground, limits: &Limits) -> Result<Self, TooWide> {
         let found = findings(ground);
-        let symptom = |node: &NodeId| matches!(ground.origin(*node), Some(Origin::Symptom(..)));
-        let keep: Vec<NodeId> = ground.network.nodes().filter(|node| !symptom(node)).collect();
-        let whole = Limits { table: WHOLE.table.min(limits.table), total: WHOLE.total.min(limits.total) };
-        let circuit = match engine.circuit(&found, &Ask { keep, bound: Vec::new() }, &whole) {
+        let whole = whole(limits);
+        let ask = Ask { keep: hidden(ground), bound: Vec::new() };
+        let circuit = match engine.circuit(&found, &ask, &whole) {
             Ok(circuit) => circuit,
             Err(_) => engine.circuit(&found, &Ask::default(), limits)?,
         };
@@ -84,6 +87,16 @@ impl Weighing {
         let before = infer::posteriors(network, &[], nodes, &self.limits)?;
         let after = infer::posteriors(network, &self.found, nodes, &self.limits)?;
         Ok((Rc::new(before), Rc::new(after)))
+    }
+
+    /// A circuit that has every hidden node and takes bounds on some leaves besides, so that what may come out there is
+    /// had from it by weights alone; none where that is too wide, or much wider than what was found needs, so that
+    /// a circuit of its own for each question is faster
+    pub fn open_to(&self, ground: &Ground, leaves: Vec<NodeId>) -> Option<Circuit> {
+        let core = self.engine.circuit(&self.found, &Ask::default(), &self.limits).ok()?;
+        let mut whole = whole(&self.limits);
+        whole.total = whole.total.min(core.total().saturating_mul(WORTH_SHARING));
+        self.engine.circuit(&self.found, &Ask { keep: hidden(ground), bound: leaves }, &whole).ok()
     }
 
     /// Number of findings
@@ -124,6 +137,16 @@ impl Weighing {
     pub fn decibans(&mut self, on: &[bool], node: NodeId) -> f64 {
         decibans(&self.given(on), node)
     }
+}
+
+fn whole(limits: &Limits) -> Limits {
+    Limits { table: WHOLE.table.min(limits.table), total: WHOLE.total.min(limits.total) }
+}
+
+/// Facts that nobody told, causes and conditions
+fn hidden(ground: &Ground) -> Vec<NodeId> {
+    let symptom = |node: &NodeId| matches!(ground.origin(*node), Some(Origin::Symptom(..)));
+    ground.network.nodes().filter(|node| !symptom(node)).collect()
 }
 
 /// Odds, in decibans, that a node is present: 10 log10 of P(present) / P(absent) (Good 1950)

@@ -1,12 +1,16 @@
 //! Expected information equals its definition, worked out by going through all states
 
+use pinboss::infer::circuit::Scratch;
+use pinboss::infer::engine::Engine;
 use pinboss::infer::enumerate::enumerate;
-use pinboss::infer::information::{Effort, Information, entropy, information};
+use pinboss::infer::information::{Effort, Information, Single, entropy, information, information_by};
+use pinboss::infer::pattern::Ask;
 use pinboss::infer::{Finding, Limits};
 use pinboss::network::{Network, NodeId};
 use proptest::prelude::*;
 use proptest::sample::Index;
 use rstest::rstest;
+use std::sync::Arc;
 
 use crate::random_networks::{Case, cases};
 
@@ -54,6 +58,37 @@ proptest! {
         prop_assert_eq!(found.outcomes.len(), number);
         prop_assert!((found.bits - bits).abs() < TOLERANCE, "{} bits instead of {}", found.bits, bits);
         same(&found.before, &case.network, &case.findings, &targets)?;
+    }
+
+    /// By a circuit that was compiled for the findings, open to the probes, with weights alone
+    #[test]
+    fn by_weights_alone_it_is_the_same(case in cases(), probes: [Index; 2], targets: [Index; 2]) {
+        let (probes, targets) = (nodes(&case, &probes), nodes(&case, &targets));
+        let exact = asked(&case, &probes, &targets, &Effort::default());
+        let ask = Ask { keep: targets.clone(), bound: probes.clone() };
+        let engine = Engine::new(Arc::new(case.network.clone()));
+        let circuit = engine.circuit(&case.findings, &ask, &Limits::default());
+        let circuit = circuit.map_err(|stop| TestCaseError::fail(stop.to_string()))?;
+        let effort = Effort::default();
+        let found =
+            information_by(&circuit, &case.network, &probes, &targets, &effort, &mut Scratch::default());
+        let found = found.ok_or_else(|| TestCaseError::fail("the circuit is open to all of them"))?;
+        prop_assert!((found.bits - exact.bits).abs() < 1e-11, "{} bits instead of {}", found.bits, exact.bits);
+        prop_assert_eq!(found.before.len(), exact.before.len());
+        for outcome in &exact.outcomes {
+            let own = found.outcomes.iter().find(|own| own.states == outcome.states);
+            let chance = own.map_or(0.0, |own| own.chance);
+            prop_assert!((chance - outcome.chance).abs() < 1e-12, "{} for {}", chance, outcome.chance);
+        }
+        for single in &found.singles {
+            let of = |own: &&Single| own.probe == single.probe && own.state == single.state;
+            let twin = exact.singles.iter().find(of);
+            let twin = twin.ok_or_else(|| TestCaseError::fail("it cannot be"))?;
+            for (own, twin) in single.targets.iter().flatten().zip(twin.targets.iter().flatten()) {
+                // A difference of two sums keeps what digits the chance leaves.
+                prop_assert!((own - twin).abs() < 1e-13 / single.chance + 1e-12, "{} for {}", own, twin);
+            }
+        }
     }
 
     /// Each state of each probe alone, whether all joint outcomes are gone through or drawn

@@ -1,6 +1,6 @@
 //! The order of open checks: what may stop the machine, what would be spoiled, then what tells most for each minute.
 
-use super::{First, NextCheck, SetUp, WORTHLESS_UNDER, What, hidden_of};
+use super::{First, NextCheck, SetUp, WORTHLESS_UNDER, What, hidden_of, rounded};
 use crate::ground::Ground;
 use crate::model::{CheckId, Hidden, Model, StateId};
 use std::collections::{BTreeMap, BTreeSet};
@@ -34,7 +34,7 @@ pub(super) fn order(model: &Model, ground: &Ground, list: Vec<NextCheck>) -> Vec
             Some(First::Passing(_)) => 1,
             None => 2,
         };
-        rank(a).cmp(&rank(b)).then(b.rate().total_cmp(&a.rate()))
+        rank(a).cmp(&rank(b)).then(rounded(b.rate()).cmp(&rounded(a.rate())))
     });
     worth
 }
