@@ -81,6 +81,11 @@ impl Default for Limits {
 }
 
 impl Limits {
+    /// Width up to which hundreds of evaluations take no more than a second or two
+    pub fn often() -> Self {
+        Limits { table: 1 << 15, total: 1 << 18 }
+    }
+
     fn hold(&self, width: Width, entries: usize) -> Result<(), TooWide> {
         let allowed = match width {
             Width::Table => self.table,

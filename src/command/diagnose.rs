@@ -32,11 +32,10 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let Session { model, ground, inspection, .. } = &session;
     let limits = Limits::default();
     let found = reason::weigh(model, ground, &limits, &args.budget.budget()).and_then(|found| {
-        let next = match found.fit {
-            Some(_) => next_checks(model, ground, &limits, &Effort::default())?,
-            None => Vec::new(),
-        };
-        Ok((found, next))
+        match next_checks(model, ground, &Limits::often(), &Effort::default()) {
+            Ok(next) => Ok((found, Some(next))),
+            Err(_) => Ok((found, None)),
+        }
     });
     let (found, next) = match found {
         Ok(found) => found,
@@ -47,7 +46,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         inspection,
         ground,
         diagnosis: &found,
-        next: &next,
+        next: next.as_deref(),
         worn: &wear::worn(model, &ground.machine, &ground.readings),
         rules_digest: &session.rules_digest,
         case_digest: &session.case_digest,

@@ -37,7 +37,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let Some(session) = session::open(&args.choice, args.format)? else {
         return Ok(Exit::FaultyInput);
     };
-    let limits = Limits::default();
+    let limits = Limits::often();
     let checks = reason::rank(&session.model, &session.ground, &limits)
         .and_then(|_| Ok(next_checks(&session.model, &session.ground, &limits, &Effort::default())?));
     let checks = match checks {

@@ -12,9 +12,9 @@ pub(crate) struct Plan<'a> {
     pub(crate) order: Order,
 }
 
-/// Entries of all tables up to which no better plan is looked for: passing them takes less time than
+/// Entries for each variable up to which no better plan is looked for: passing them takes less time than
 /// looking
-const EASY: usize = 1 << 14;
+const EASY: usize = 1 << 8;
 
 /// Most plans made after the first; the third hardly ever is better than the second
 const ROUNDS: usize = 2;
@@ -41,7 +41,7 @@ pub(crate) fn plan<'a>(
     let too_wide = |entries: usize| TooWide { width: Width::Table, entries, allowed: limits.table };
     let mut best = attempt(&Ranks::new()).map_err(too_wide)?;
     for _ in 0..ROUNDS {
-        if best.order.total <= EASY {
+        if best.order.total <= EASY.saturating_mul(best.parts.states.len()) {
             break;
         }
         match attempt(&best.ranks()) {

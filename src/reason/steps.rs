@@ -30,12 +30,19 @@ pub struct Step {
     pub rest: bool,
 }
 
-/// The steps for one hidden node
+/// Entries of tables that may be passed for the steps of one node, about a second's work
+const MOST_WORK: usize = 1 << 28;
+
+/// The steps for one hidden node; none where so many findings couple so much that they would take too long
 pub fn steps(model: &Model, ground: &Ground, weighing: &mut Weighing, node: NodeId) -> Vec<Step> {
     if !weighing.has(node) {
         return Vec::new();
     }
     let mut groups = groups(model, ground, node);
+    let once = weighing.size().saturating_mul(groups.len());
+    if once.saturating_mul(3) > MOST_WORK {
+        return Vec::new();
+    }
     let all = vec![true; weighing.findings()];
     let none = vec![false; weighing.findings()];
     let (start, end) = (weighing.decibans(&none, node), weighing.decibans(&all, node));
@@ -45,7 +52,8 @@ pub fn steps(model: &Model, ground: &Ground, weighing: &mut Weighing, node: Node
     }
     let small = |group: &Group| group.alone.abs() < SMALL && group.left_out.abs() < SMALL;
     let (rest, large): (Vec<Group>, Vec<Group>) = groups.into_iter().partition(small);
-    let mut steps = ordered(weighing, node, large, none.clone());
+    let greedy = once.saturating_mul(large.len()) <= MOST_WORK;
+    let mut steps = ordered(weighing, node, large, none.clone(), greedy);
     let taken = steps.iter().flat_map(|step| &step.observations).copied().collect::<Vec<_>>();
     let before = weighing.decibans(&with(&none, &taken, true), node);
     let members: Vec<usize> = rest.into_iter().flat_map(|group| group.members).collect();
@@ -116,13 +124,21 @@ fn is_clearer(ground: &Ground, number: usize, than: Option<usize>) -> bool {
     abnormal(number) && !than.is_some_and(abnormal)
 }
 
-/// Takes in the group with the greatest step, then the next
-fn ordered(weighing: &mut Weighing, node: NodeId, mut groups: Vec<Group>, mut on: Vec<bool>) -> Vec<Step> {
+/// Takes in the group with the greatest step, then the next; where trying them all would take too long, the one with
+/// the greatest weight alone
+fn ordered(
+    weighing: &mut Weighing,
+    node: NodeId,
+    mut groups: Vec<Group>,
+    mut on: Vec<bool>,
+    greedy: bool,
+) -> Vec<Step> {
     let mut steps = Vec::new();
     let mut odds = weighing.decibans(&on, node);
+    groups.sort_by(|a, b| b.alone.abs().total_cmp(&a.alone.abs()));
     while !groups.is_empty() {
         let mut best: Option<(usize, f64)> = None;
-        for (number, group) in groups.iter().enumerate() {
+        for (number, group) in groups.iter().enumerate().take(if greedy { usize::MAX } else { 1 }) {
             let step = weighing.decibans(&with(&on, &group.members, true), node) - odds;
             if best.is_none_or(|(_, greatest)| step.abs() > greatest.abs()) {
                 best = Some((number, step));

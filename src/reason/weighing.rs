@@ -99,6 +99,11 @@ impl Weighing {
         self.engine.circuit(&self.found, &Ask { keep: hidden(ground), bound: leaves }, &whole).ok()
     }
 
+    /// Entries of tables that one answer takes
+    pub fn size(&self) -> usize {
+        self.circuit.total()
+    }
+
     /// Number of findings
     pub fn findings(&self) -> usize {
         self.found.len()

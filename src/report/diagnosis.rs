@@ -43,7 +43,7 @@ pub struct Report {
     pub clashes: Vec<Clash>,
     /// Findings that nothing in the rules explains
     pub unexplained: Vec<Unexplained>,
-    /// The findings are too entangled for reasons, next checks and mostly for exact figures
+    /// The findings are too entangled to rank the next checks, and perhaps for reasons and exact figures
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub entangled: bool,
     /// Facts that nobody told and that would untangle them

@@ -51,7 +51,7 @@ fn head(page: &mut Page, report: &Report) {
             several(report.normal, "normal look or reading", "normal looks or readings")
         ),
     );
-    if report.entangled {
+    if report.causes.iter().any(|cause| !cause.chance.exact) {
         page.item("", "So many signs that share so many causes cannot be weighed one against the other in the time \
              allowed. Each figure below is a range that is certain to hold the true one; more time narrows the \
              ranges: `--budget 10` allows ten seconds.");

@@ -28,8 +28,8 @@ pub struct Made<'a> {
     pub ground: &'a Ground,
     /// Causes and conditions with their probabilities
     pub diagnosis: &'a reason::Diagnosis,
-    /// What to look at next
-    pub next: &'a [NextCheck],
+    /// What to look at next; none where the findings are too entangled to rank it
+    pub next: Option<&'a [NextCheck]>,
     /// How worn what was read is
     pub worn: &'a [wear::Worn],
     /// Digest of the rules
@@ -53,13 +53,17 @@ pub fn report(made: &Made<'_>) -> Report {
         normal: ground.observations.len() - abnormal,
         causes: causes(model, ground, &diagnosis.causes),
         conditions: diagnosis.conditions.iter().map(|it| condition(model, ground, it)).collect(),
-        next_checks: next.iter().map(|check| told::next_check(model, ground, check)).collect(),
+        next_checks: next
+            .unwrap_or_default()
+            .iter()
+            .map(|check| told::next_check(model, ground, check))
+            .collect(),
         wear: worn.iter().map(|it| wear_of(model, it)).collect(),
         held: held(model, ground),
         clashes: clashes(model, ground),
         unexplained: diagnosis.fit.as_ref().map_or_else(Vec::new, |fit| unexplained(model, ground, fit)),
-        entangled: diagnosis.fit.is_none(),
-        untold: if diagnosis.fit.is_some() { Vec::new() } else { untold(model, ground) },
+        entangled: next.is_none(),
+        untold: if next.is_some() { Vec::new() } else { untold(model, ground) },
         log_evidence: diagnosis.fit.as_ref().map(|fit| fit.log_evidence),
         log_evidence_between: (!diagnosis.is_exact())
             .then_some([diagnosis.log_evidence.lower, diagnosis.log_evidence.upper]),

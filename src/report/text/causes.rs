@@ -1,10 +1,10 @@
 //! Causes and conditions in words: how likely, what speaks for and against, what mends it.
 
 use super::place;
-use crate::report::diagnosis::{Cause, Form, Reason, Report};
+use crate::report::diagnosis::{Cause, Chance, Form, Reason, Report};
 use crate::report::page::Page;
 use crate::report::told::{Remedy, in_words};
-use crate::report::words::{capital, chance, figure, percent, plain};
+use crate::report::words::{capital, chance, figure, percent, plain, several};
 use std::collections::BTreeSet;
 
 /// Causes under this are not told one by one
@@ -20,14 +20,24 @@ const MEND_FROM: f64 = 0.3;
 /// Conditions told from this probability on
 const CONDITION_FROM: f64 = 0.5;
 
+/// Distance of bounds over which they say nothing
+const OPEN_FROM: f64 = 0.98;
+
 /// Remedies already told, by name and place: each is told once
 pub(super) type Mended = BTreeSet<(String, String)>;
 
 pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
     page.heading("WHAT PROBABLY MADE IT WEAR");
     let told: Vec<&Cause> =
-        report.causes.iter().filter(|cause| cause.chance.upper >= TOLD_FROM).take(MOST_CAUSES).collect();
-    if told.iter().all(|cause| cause.chance.upper < MEND_FROM) {
+        report.causes.iter().filter(|cause| is_worth_telling(&cause.chance)).take(MOST_CAUSES).collect();
+    let open = report.causes.iter().filter(|cause| says_nothing(&cause.chance)).count();
+    if open > 0 {
+        page.item(
+            "  ",
+            &format!("Of {} nothing can be said in the time allowed.", several(open, "cause", "causes")),
+        );
+    }
+    if open == 0 && told.iter().all(|cause| cause.chance.upper < MEND_FROM) {
         page.item("  ", "Nothing stands out: no cause is more than a possibility on what was seen.");
     }
     for (number, cause) in told.iter().enumerate() {
@@ -47,10 +57,14 @@ pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
             mending(page, &cause.remedies, &cause.place, mended);
         }
     }
-    let rest = report.causes.len() - told.len();
+    let is_told = |cause: &&Cause| told.iter().any(|told| std::ptr::eq(*told, *cause));
+    let others = report.causes.iter().filter(|cause| !is_told(cause) && !says_nothing(&cause.chance));
+    let rest = others.clone().count();
     if rest > 0 {
         page.gap();
-        let next = report.causes.get(told.len()).map_or(TOLD_FROM, |next| next.chance.upper.max(TOLD_FROM));
+        let exact = others.clone().all(|cause| cause.chance.exact);
+        let next = others.map(|cause| cause.chance.upper).fold(TOLD_FROM, f64::max);
+        let next = if exact { next } else { (next * 100.0).ceil() / 100.0 };
         let which = match (told.is_empty(), rest) {
             (true, _) => format!("All {rest} causes were weighed; none of them reaches"),
             (false, 1) => "1 other cause was weighed; it does not reach".to_owned(),
@@ -58,6 +72,15 @@ pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
         };
         page.item("    ", &format!("{which} {}.", percent(next)));
     }
+}
+
+/// Bounds that leave all open
+fn says_nothing(chance: &Chance) -> bool {
+    chance.upper - chance.lower > OPEN_FROM
+}
+
+fn is_worth_telling(chance: &Chance) -> bool {
+    chance.upper >= TOLD_FROM && !says_nothing(chance)
 }
 
 /// Label with place and likeliest form

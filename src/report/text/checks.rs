@@ -35,7 +35,10 @@ pub(super) fn checks(page: &mut Page, checks: &[NextCheck], most: usize) {
 /// What helps where checks cannot be ranked
 pub(super) fn untangle(page: &mut Page, report: &Report) {
     page.heading("WHAT TO LOOK AT NEXT");
-    page.item("  ", "While the figures are ranges, checks cannot be ranked. This untangles the signs most:");
+    page.item(
+        "  ",
+        "So many signs share so many causes that checks cannot be ranked. This untangles them most:",
+    );
     for fact in &report.untold {
         page.item("  - ", &format!("Find out: {}{}.", place(&fact.place), fact.label));
     }
