@@ -12,54 +12,73 @@
 //!   state: of the nodes of the kind `cause`, or of all nodes when none is of that kind;
 //! - `table` and `total`, the entries of the circuit's largest table and of all its tables;
 //! - `compile_ms` and `evaluate_ms`, medians over the repeats;
-//! - `changed`: the same but `compile_ms`, from a circuit that is at hand;
+//! - `changed`: evidence, posteriors and `evaluate_ms` from a circuit at hand, or `null` when nothing was to be changed;
 //! - or else `too_wide`, what the engine says when it refuses the case, and `compile_ms`, how long that took.
 
-#![expect(clippy::print_stdout, reason = "what it finds out goes to the program that asked")]
+#![expect(clippy::print_stdout, clippy::print_stderr, reason = "what it says goes to the program that asked")]
 
 #[path = "support/asked.rs"]
 mod asked;
 #[path = "../tests/support/network_file.rs"]
 mod network_file;
 
+use std::collections::BTreeMap;
 use std::fs;
+use std::process::ExitCode;
 use std::time::Instant;
 
 use asked::Asked;
 use pinboss::infer::Finding;
 use pinboss::infer::beliefs::Beliefs;
 use pinboss::network::{Network, NodeId};
+use serde::Serialize;
 use serde_json::{Value, json};
 
 /// Told when no file is named, as when all benches are run
-const USAGE: &str = "answer: cargo bench --bench answer -- NETWORK CASES [REPEATS]";
+const USAGE: &str = "cargo bench --bench answer -- NETWORK CASES [REPEATS]";
 
-fn main() -> Result<(), String> {
+fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).filter(|argument| argument != "--bench").collect();
-    let (network, cases, repeats) = match arguments.as_slice() {
+    match run(&arguments) {
+        Ok(said) => {
+            println!("{said}");
+            ExitCode::SUCCESS
+        }
+        Err(fault) => {
+            eprintln!("answer: {fault}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(arguments: &[String]) -> Result<String, String> {
+    let (network, cases, repeats) = match arguments {
+        [] => return Ok(USAGE.to_owned()),
         [network, cases] => (network, cases, 1),
         [network, cases, repeats] => (network, cases, repeats.parse().map_err(|_| USAGE)?),
-        [] => {
-            println!("{USAGE}");
-            return Ok(());
-        }
         _ => return Err(USAGE.to_owned()),
     };
-    println!("{}", answers(&read(network)?, &read(cases)?, repeats)?);
-    Ok(())
+    let desk = within(network, |file| desk(file, repeats))?;
+    within(cases, |file| answers(&desk, file))
 }
 
-fn read(path: &str) -> Result<Value, String> {
-    let text = fs::read_to_string(path).map_err(|fault| format!("{path}: {fault}"))?;
-    serde_json::from_str(&text).map_err(|fault| format!("{path}: {fault}"))
+/// What is made of a JSON file, or what is wrong with it, by its name
+fn within<T>(path: &str, make: impl FnOnce(&Value) -> Result<T, String>) -> Result<T, String> {
+    let text = fs::read_to_string(path).map_err(|fault| fault.to_string());
+    let file = text.and_then(|text| serde_json::from_str(&text).map_err(|fault| fault.to_string()));
+    file.and_then(|file| make(&file)).map_err(|fault| format!("{path}: {fault}"))
 }
 
-fn answers(file: &Value, cases: &Value, repeats: usize) -> Result<Value, String> {
+fn desk(file: &Value, repeats: usize) -> Result<Desk, String> {
     let network = network_file::network(file)?;
-    let cases = cases.get("cases").and_then(Value::as_array).ok_or("there is no list `cases`")?;
-    let desk = Desk { wanted: wanted(file, &network), network, repeats: repeats.max(1) };
+    Ok(Desk { wanted: wanted(file, &network), network, repeats: repeats.max(1) })
+}
+
+fn answers(desk: &Desk, file: &Value) -> Result<String, String> {
+    let cases = file.get("cases").and_then(Value::as_array).ok_or("there is no list `cases`")?;
     let answer = |(place, case)| desk.answer(case).map_err(|fault| format!("case {place}: {fault}"));
-    Ok(json!({ "answers": cases.iter().enumerate().map(answer).collect::<Result<Vec<_>, _>>()? }))
+    let answers = cases.iter().enumerate().map(answer).collect::<Result<Vec<_>, _>>()?;
+    Ok(json!({ "answers": answers }).to_string())
 }
 
 /// The causes, or all nodes of a network that knows no causes
@@ -77,44 +96,62 @@ struct Desk {
     repeats: usize,
 }
 
+/// What is told of a case; its members stand at the head of this file
+#[derive(Serialize)]
+#[serde(untagged)]
+enum Answer {
+    Refused {
+        too_wide: String,
+        compile_ms: f64,
+    },
+    Exact {
+        table: usize,
+        total: usize,
+        compile_ms: f64,
+        #[serde(flatten)]
+        told: Told,
+        changed: Option<Told>,
+    },
+}
+
+#[derive(Serialize)]
+struct Told {
+    log_evidence: f64,
+    posteriors: BTreeMap<String, Vec<f64>>,
+    evaluate_ms: f64,
+}
+
 impl Desk {
-    fn answer(&self, case: &Value) -> Result<Value, String> {
+    fn answer(&self, case: &Value) -> Result<Answer, String> {
         let mut findings = network_file::hard(&self.network, &case["evidence"])?;
         findings.extend(network_file::soft(&self.network, &case["likelihoods"])?);
-        let compile = || Asked::compiled(&self.network, &findings, &self.wanted);
-        let (asked, compile_ms) = self.timed(compile);
+        let changed = network_file::hard(&self.network, &case["changed"])?;
+        let (asked, compile_ms) = self.timed(|| Asked::compiled(&self.network, &findings, &self.wanted));
         let mut asked = match asked {
             Ok(asked) => asked,
-            Err(stop) => return Ok(json!({ "too_wide": stop.to_string(), "compile_ms": compile_ms })),
+            Err(stop) => return Ok(Answer::Refused { too_wide: stop.to_string(), compile_ms }),
         };
         let (table, total) = asked.width();
-        let (beliefs, evaluate_ms) = self.timed(|| asked.evaluated());
-        let mut answer = self.told(&beliefs, evaluate_ms);
-        answer["compile_ms"] = json!(compile_ms);
-        answer["table"] = json!(table);
-        answer["total"] = json!(total);
-        if let Some(changed) = network_file::hard(&self.network, &case["changed"])?.first() {
-            answer["changed"] = self.changed(&findings, changed)?;
-        }
-        Ok(answer)
+        let told = self.told(|| asked.evaluated());
+        let changed = changed.first().map(|to| self.changed(&findings, to)).transpose()?;
+        Ok(Answer::Exact { table, total, compile_ms, told, changed })
     }
 
-    /// One finding changed, with a circuit that was compiled before
-    fn changed(&self, findings: &[Finding], to: &Finding) -> Result<Value, String> {
+    /// One finding changed, with a circuit that is at hand
+    fn changed(&self, findings: &[Finding], to: &Finding) -> Result<Told, String> {
         let wanted: Vec<NodeId> = self.wanted.iter().copied().chain([to.node]).collect();
-        let mut asked = Asked::compiled(&self.network, findings, &wanted).map_err(|stop| stop.to_string())?;
+        let asked = Asked::compiled(&self.network, findings, &wanted);
+        let mut asked = asked.map_err(|stop| format!("one finding changed: {stop}"))?;
         asked.evaluated();
-        let (beliefs, evaluate_ms) = self.timed(|| asked.changed(to));
-        Ok(self.told(&beliefs, evaluate_ms))
+        Ok(self.told(|| asked.changed(to)))
     }
 
-    fn told(&self, beliefs: &Beliefs, evaluate_ms: f64) -> Value {
-        let posteriors: serde_json::Map<String, Value> = self
-            .wanted
-            .iter()
-            .filter_map(|&node| Some((self.network.name(node).to_owned(), json!(beliefs.marginal(node)?))))
-            .collect();
-        json!({ "log_evidence": beliefs.log_evidence, "posteriors": posteriors, "evaluate_ms": evaluate_ms })
+    fn told(&self, evaluate: impl FnMut() -> Beliefs) -> Told {
+        let (beliefs, evaluate_ms) = self.timed(evaluate);
+        let posterior =
+            |&node: &NodeId| Some((self.network.name(node).to_owned(), beliefs.marginal(node)?.to_vec()));
+        let posteriors = self.wanted.iter().filter_map(posterior).collect();
+        Told { log_evidence: beliefs.log_evidence, posteriors, evaluate_ms }
     }
 
     /// The last outcome of as many runs as asked for, and the median of their times in milliseconds

@@ -6,11 +6,11 @@ The library is handed doubles node by node, because its reader of BIF keeps sing
 import itertools
 import math
 
-import pyagrum
-
 
 def network(nodes):
     """The nodes with plain tables."""
+    import pyagrum  # Here, so that who only wants tables need not wait for the library.
+
     built = pyagrum.BayesNet()
     for node in nodes:
         labels = [str(state) for state in range(node.get("states", 2))]
