@@ -1,21 +1,21 @@
 """Every posterior of four public networks, worked out once more by a general-purpose library.
 
-The networks, with general tables of up to six states (sources from memory):
+The networks, with general tables of two to five states (sources from memory):
 
-- win95pts, 76 nodes, why a printer does not print: Microsoft Research, J. S. Breese and D. Heckerman, "Decision-theoretic
-  troubleshooting", 1995 and after
-- alarm, 37 nodes, watching over patients: I. A. Beinlich, H. J. Suermondt, R. M. Chavez, G. F. Cooper, "The ALARM monitoring system",
-  Second European Conference on Artificial Intelligence in Medicine (1989), pages 247-256
-- hepar2, 70 nodes, disorders of the liver: A. Onisko, "Probabilistic causal models in medicine: application to diagnosis of liver
-  disorders", doctoral thesis, Warsaw (2003)
-- insurance, 27 nodes, what a driver will cost: J. Binder, D. Koller, S. Russell, K. Kanazawa, "Adaptive probabilistic networks with hidden
-  variables", Machine Learning 29 (1997), pages 213-244
+- win95pts, 76 nodes, why a printer does not print: Microsoft Research; J. S. Breese, D. Heckerman, "Decision-theoretic
+  troubleshooting: a framework for repair and experiment", 12th Conference on Uncertainty in Artificial Intelligence (1996)
+- alarm, 37 nodes, watching over patients: I. A. Beinlich, H. J. Suermondt, R. M. Chavez, G. F. Cooper, "The ALARM
+  monitoring system", 2nd European Conference on Artificial Intelligence in Medicine (1989), pages 247-256
+- hepar2, 70 nodes, disorders of the liver: A. Onisko, "Probabilistic causal models in medicine: application to diagnosis
+  of liver disorders", doctoral thesis, Warsaw (2003)
+- insurance, 27 nodes, what a driver will cost: J. Binder, D. Koller, S. Russell, K. Kanazawa, "Adaptive probabilistic
+  networks with hidden variables", Machine Learning 29 (1997), pages 213-244
 
 They are read out of the package pgmpy 1.1.2 as it comes from PyPI, and none of them is kept here. The library they are
 held against is pyAgrum 3.3.1 (see compare_networks.py), on lazy propagation.
 
-Findings are drawn anew from fixed seeds: a state of all nodes is drawn from the network, so that the findings can be, and of some nodes it is
-told for certain, of others doubtfully.
+Findings are drawn from fixed seeds: a state of all nodes is drawn from the network, so that the findings can be, and of
+some nodes it is told for certain, of others doubtfully.
 
 Usage: public_networks.py ANSWER..., how to run the bench `answer` (benches/answer.rs), in one word or several
 """
