@@ -4,7 +4,8 @@ pyAgrum 3.3.1 (tests/outside/compare_networks.py names its paper): lazy propagat
 Shenoy, on one thread, the engine kept, findings erased and set anew for each case, then the posterior of every cause.
 pgmpy 1.1.2 (A. Ankan, A. Panda, "pgmpy: probabilistic graphical models using Python", Proceedings of the 14th Python in
 Science Conference, 2015; from memory): variable elimination, cause by cause. Ours: the bench `answer`. Every answer is
-held against that of lazy propagation to 1e-9 before a time is told.
+held against that of lazy propagation to 1e-9 before a time is told. The time of a case is the shortest of its repeats,
+which other work on the machine disturbs least; what stands in the tables is the median over the cases.
 
 Also: networks without local structure, where an exact answer may be refused; and cost against size.
 
@@ -105,9 +106,9 @@ def beside_libraries(bench):
         for engine, name, number in (
             ("LazyPropagation", "pyAgrum, lazy propagation", len(cases)),
             ("ShaferShenoyInference", "pyAgrum, Shafer-Shenoy", len(cases)),
-            ("VariableElimination", "pgmpy, variable elimination", 5),
+            ("VariableElimination", "pgmpy, variable elimination", HANDFUL),
         ):
-            peer, why = bench.run(engine, nodes, cases[:number], 3)
+            peer, why = bench.run(engine, nodes, cases[:number], REPEATS if number > HANDFUL else 1)
             if peer is None:
                 keep(rows, name, size, "case", why)
                 continue
@@ -120,9 +121,9 @@ def beside_libraries(bench):
     assert largest <= TOLERANCE, f"answers differ by {largest}"
     print(f"All answers agree: largest difference {largest:.1e}.\n")
     for column, title in (
-        ("case", "One case, median"),
-        ("changed", "One finding changed in a dialogue, median"),
-        ("first", "Start to first answer, whole process, median of 5"),
+        ("case", "One case"),
+        ("changed", "One finding changed in a dialogue"),
+        ("first", "Start to first answer, whole process, median of 5 starts"),
     ):
         print_table(title, rows, column)
 
@@ -313,7 +314,7 @@ def answer(engine, network, cases, repeats):
                 ask.set(case["evidence"])
                 told["changed"] = timed(lambda: ask.change(name, state), 1)
                 times.append(told["changed"]["evaluate_ms"])
-            told["changed"]["evaluate_ms"] = statistics.median(times)
+            told["changed"]["evaluate_ms"] = min(times)
         answers.append(told)
     print(json.dumps({"answers": answers}))
 
@@ -324,7 +325,7 @@ def timed(ask, repeats):
         began = time.perf_counter()
         told = ask()
         times.append((time.perf_counter() - began) * 1e3)
-    return {**told, "evaluate_ms": statistics.median(times)}
+    return {**told, "evaluate_ms": min(times)}
 
 
 def pyagrum_engine(engine, nodes, causes):
