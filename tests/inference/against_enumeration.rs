@@ -89,7 +89,8 @@ fn compiled(case: &Case) -> Circuit {
     compile(&case.network, &case.findings, &case.keep, &Limits::default()).unwrap()
 }
 
-fn agree(
+/// Evidence and the marginals of some nodes are the expected ones, or both sides say that the findings cannot be
+pub fn agree(
     beliefs: &Beliefs,
     expected: &Beliefs,
     nodes: impl Iterator<Item = NodeId>,

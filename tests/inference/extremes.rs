@@ -227,3 +227,56 @@ proptest! {
         prop_assert!((beliefs.probability(cause, 1).unwrap() - expected).abs() < 1e-9);
     }
 }
+
+/// Strengths and leaks at the ends of what a probability can be, and in the middle
+fn strength() -> impl Strategy<Value = f64> {
+    prop_oneof![Just(0.0), Just(1.0), Just(1e-300), Just(1e-17), Just(1.0 - f64::EPSILON), 0.0..1.0]
+}
+
+proptest! {
+    /// Two hundred noisy-ORs of two causes, found normal or not, with certainties and chances of 1e-300 among their
+    /// strengths, against sums of logarithms over the four states of the causes
+    #[test]
+    fn any_strengths_against_sums_of_logarithms(
+        priors in [strength(), strength()],
+        signs in vec((strength(), strength(), strength(), 0..2_usize), 200),
+    ) {
+        let mut network = Network::new();
+        let causes = priors.map(|prior| root(&mut network, &[1.0 - prior, prior]));
+        let mut findings = Vec::new();
+        let states = [[0, 0], [0, 1], [1, 0], [1, 1]];
+        let of = |state: usize, chance: f64| libm::log(if state == 1 { chance } else { 1.0 - chance });
+        let mut sums = states.map(|[a, b]| of(a, priors[0]) + of(b, priors[1]));
+        for (first, second, leak, found) in signs {
+            let path = |cause, strength| Path { parents: vec![cause], rows: vec![1.0, 0.0, 1.0 - strength, strength] };
+            let leaking = Path { parents: Vec::new(), rows: vec![1.0 - leak, leak] };
+            let paths = vec![path(causes[0], first), path(causes[1], second), leaking];
+            let node = network.add("sign", 2, Law::Max { shape: Shape::Ladder { grades: 2 }, paths }).unwrap();
+            findings.push(Finding::state(&network, node, found));
+            for (sum, [a, b]) in sums.iter_mut().zip(states) {
+                let (first, second) = (first * a as f64, second * b as f64);
+                let normal = (1.0 - first) * (1.0 - second) * (1.0 - leak);
+                // Not one minus the normal: what is as small as 1e-300 would be lost.
+                let shown = first + (1.0 - first) * (second + (1.0 - second) * leak);
+                *sum += libm::log(if found == 1 { shown } else { normal });
+            }
+        }
+        let circuit = compile(&network, &findings, &causes, &Limits::default()).unwrap();
+        let beliefs = circuit.evaluate(&circuit.weights());
+        let top = sums.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        prop_assert_eq!(beliefs.is_impossible(), top == f64::NEG_INFINITY);
+        if beliefs.is_impossible() {
+            prop_assert_eq!(beliefs.log_evidence, f64::NEG_INFINITY);
+            return Ok(());
+        }
+        let log_sum = top + libm::log(sums.iter().map(|sum| libm::exp(sum - top)).sum());
+        prop_assert!((beliefs.log_evidence - log_sum).abs() < 1e-9 * log_sum.abs().max(1.0));
+        for (place, &cause) in causes.iter().enumerate() {
+            let present = states.iter().zip(sums).filter(|(state, _)| state[place] == 1);
+            let expected: f64 = present.map(|(_, sum)| libm::exp(sum - log_sum)).sum();
+            let marginal = beliefs.marginal(cause).unwrap();
+            prop_assert!((marginal[1] - expected).abs() < 1e-9, "{} for {}", marginal[1], expected);
+            prop_assert!((marginal[0] + marginal[1] - 1.0).abs() < 1e-12);
+        }
+    }
+}

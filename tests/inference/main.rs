@@ -6,6 +6,7 @@ mod building;
 mod drawing;
 mod extremes;
 mod information;
+mod layered_networks;
 mod random_networks;
 mod shapes;
 mod width;

@@ -1,4 +1,4 @@
-//! Generated networks of the size of a small machine, worked out with general-purpose libraries
+//! Generated networks of the size of small and large machines, worked out with general-purpose libraries
 //!
 //! The networks and the cases were generated for this project. Posteriors and the natural logarithm of
 //! the evidence's probability come from pyagrum 3.3.1 and were confirmed with pgmpy 1.1.2 to 1e-14; the
@@ -9,67 +9,59 @@
 
 use pinboss::infer::information::{Effort, information};
 use pinboss::infer::{Finding, Limits, posteriors};
-use pinboss::network::shape::Shape;
-use pinboss::network::{Law, Network, NodeId, Path};
+use pinboss::network::{Network, NodeId};
+use rstest::rstest;
 use serde_json::Value;
+
+use crate::network_file;
 
 const TOLERANCE: f64 = 1e-9;
 
 const CASES: usize = 25;
 
-/// Noisy-OR network of 20 causes, 15 conditions and 40 symptoms on two sides
-fn local_small() -> Network {
-    let file: Value = serde_json::from_str(include_str!("data/net_local_small.json")).unwrap();
-    let mut network = Network::new();
-    for node in file["nodes"].as_array().unwrap() {
-        let law = match node["prior"].as_f64() {
-            Some(prior) => Law::Table { parents: Vec::new(), rows: vec![1.0 - prior, prior] },
-            None => noisy_or(&network, node),
+/// Noisy-OR networks of machines with two sides
+#[derive(Clone, Copy)]
+enum Size {
+    /// 20 causes, 15 conditions and 40 symptoms
+    Small,
+    /// 60, 40 and 150
+    Medium,
+    /// 150, 100 and 400
+    Large,
+}
+
+impl Size {
+    fn network(self) -> Network {
+        let (text, nodes) = match self {
+            Size::Small => (include_str!("data/net_local_small.json"), 75),
+            Size::Medium => (include_str!("data/net_local_medium.json"), 250),
+            Size::Large => (include_str!("data/net_local_large.json"), 650),
         };
-        network.add(node["id"].as_str().unwrap(), 2, law).unwrap();
+        read(text, nodes)
     }
-    assert_eq!(network.len(), 75);
-    network
-}
 
-fn noisy_or(network: &Network, node: &Value) -> Law {
-    let strengths = numbers(&node["strengths"]);
-    let path = |(parent, strength): (&Value, &f64)| Path {
-        parents: vec![find(network, parent.as_str().unwrap())],
-        rows: vec![1.0, 0.0, 1.0 - strength, *strength],
-    };
-    let leak = node["leak"].as_f64().unwrap();
-    let leak = Path { parents: Vec::new(), rows: vec![1.0 - leak, leak] };
-    let paths = node["parents"].as_array().unwrap().iter().zip(&strengths).map(path).chain([leak]).collect();
-    Law::Max { shape: Shape::Ladder { grades: 2 }, paths }
-}
-
-/// Noisy-MAX network of the same build with two or three grades
-fn max_small() -> Network {
-    let file: Value = serde_json::from_str(include_str!("data/net_max_small.json")).unwrap();
-    let mut network = Network::new();
-    for node in file["nodes"].as_array().unwrap() {
-        let states = node["states"].as_u64().unwrap() as usize;
-        let law = if node["prior"].is_array() {
-            Law::Table { parents: Vec::new(), rows: numbers(&node["prior"]) }
-        } else {
-            noisy_max(&network, node, states)
-        };
-        network.add(node["id"].as_str().unwrap(), states, law).unwrap();
+    fn cases(self) -> Vec<Value> {
+        cases(match self {
+            Size::Small => include_str!("data/cases_local_small.json"),
+            Size::Medium => include_str!("data/cases_local_medium.json"),
+            Size::Large => include_str!("data/cases_local_large.json"),
+        })
     }
-    assert_eq!(network.len(), 75);
-    network
+
+    /// Cases with the worth of each check that is left, how many of them there are, and causes
+    fn checks(self) -> (&'static str, usize, usize) {
+        match self {
+            Size::Small => (include_str!("data/eig_local_small.json"), 524, 20),
+            Size::Medium => (include_str!("data/eig_local_medium.json"), 1302, 60),
+            Size::Large => unreachable!("no checks were worked out for the large network"),
+        }
+    }
 }
 
-fn noisy_max(network: &Network, node: &Value, states: usize) -> Law {
-    let effects = node["effects"].as_array().unwrap();
-    let path = |(parent, effect): (&Value, &Value)| Path {
-        parents: vec![find(network, parent.as_str().unwrap())],
-        rows: effect.as_array().unwrap().iter().flat_map(numbers).collect(),
-    };
-    let leak = Path { parents: Vec::new(), rows: numbers(&node["leak"]) };
-    let paths = node["parents"].as_array().unwrap().iter().zip(effects).map(path).chain([leak]).collect();
-    Law::Max { shape: Shape::Ladder { grades: states }, paths }
+fn read(text: &str, nodes: usize) -> Network {
+    let network = network_file::network(&serde_json::from_str(text).unwrap()).unwrap();
+    assert_eq!(network.len(), nodes);
+    network
 }
 
 fn find(network: &Network, name: &str) -> NodeId {
@@ -85,18 +77,6 @@ fn cases(text: &str) -> Vec<Value> {
     let cases = file["cases"].as_array().unwrap().clone();
     assert_eq!(cases.len(), CASES);
     cases
-}
-
-fn hard(network: &Network, seen: &Value) -> Vec<Finding> {
-    let state = |state: &Value| state.as_u64().unwrap() as usize;
-    let seen = seen.as_object().unwrap().iter();
-    seen.map(|(node, grade)| Finding::state(network, find(network, node), state(grade))).collect()
-}
-
-fn soft<'a>(network: &'a Network, likelihoods: &'a Value) -> impl Iterator<Item = Finding> + 'a {
-    let likelihoods = likelihoods.as_object().unwrap().iter();
-    likelihoods
-        .map(|(node, likelihood)| Finding { node: find(network, node), likelihood: numbers(likelihood) })
 }
 
 /// Compares the evidence and the posteriors of an object from node to P(present) or to all states
@@ -127,37 +107,45 @@ fn hold(network: &Network, findings: &[Finding], expected: &[&Value], log_eviden
     expected.len()
 }
 
-#[test]
-fn hard_findings_on_a_noisy_or_network() {
-    let network = local_small();
-    for case in cases(include_str!("data/cases_local_small.json")) {
-        let findings = hard(&network, &case["evidence"]);
+#[rstest]
+#[case::small(Size::Small, 35)]
+#[case::medium(Size::Medium, 100)]
+#[case::large(Size::Large, 250)]
+fn hard_findings_on_a_noisy_or_network(#[case] size: Size, #[case] hidden: usize) {
+    let network = size.network();
+    for case in size.cases() {
+        let findings = network_file::hard(&network, &case["evidence"]).unwrap();
         let expected = [&case["posterior"], &case["posterior_conditions"]];
-        assert_eq!(hold(&network, &findings, &expected, &case["log_p_evidence"]), 35);
+        assert_eq!(hold(&network, &findings, &expected, &case["log_p_evidence"]), hidden);
     }
 }
 
 /// Soft findings are P(observation | absent) and P(observation | present), not normalised
-#[test]
-fn soft_findings_on_a_noisy_or_network() {
-    let network = local_small();
-    for case in cases(include_str!("data/cases_local_small.json")) {
+#[rstest]
+#[case::small(Size::Small, 20)]
+#[case::medium(Size::Medium, 60)]
+#[case::large(Size::Large, 150)]
+fn soft_findings_on_a_noisy_or_network(#[case] size: Size, #[case] causes: usize) {
+    let network = size.network();
+    for case in size.cases() {
         let case = &case["soft"];
-        let mut findings = hard(&network, &case["hard"]);
-        findings.extend(soft(&network, &case["likelihood_absent_present"]));
-        assert_eq!(hold(&network, &findings, &[&case["posterior"]], &case["log_p_evidence"]), 20);
+        let mut findings = network_file::hard(&network, &case["hard"]).unwrap();
+        let hard = findings.len();
+        findings.extend(network_file::soft(&network, &case["likelihood_absent_present"]).unwrap());
+        assert!(findings.len() > hard, "no finding of the case is soft");
+        assert_eq!(hold(&network, &findings, &[&case["posterior"]], &case["log_p_evidence"]), causes);
     }
 }
 
 #[test]
 fn hard_and_soft_findings_on_a_noisy_max_network() {
-    let network = max_small();
+    let network = read(include_str!("data/net_max_small.json"), 75);
     let mut likelihoods = 0;
     for case in cases(include_str!("data/cases_max_small.json")) {
-        let mut findings = hard(&network, &case["evidence"]);
-        let hard = findings.len();
-        findings.extend(soft(&network, &case["likelihoods"]));
-        likelihoods += findings.len() - hard;
+        let mut findings = network_file::hard(&network, &case["evidence"]).unwrap();
+        let soft = network_file::soft(&network, &case["likelihoods"]).unwrap();
+        likelihoods += soft.len();
+        findings.extend(soft);
         assert_eq!(hold(&network, &findings, &[&case["posterior"]], &case["log_p_evidence"]), 20);
     }
     assert!(likelihoods > 20, "{likelihoods}");
@@ -165,14 +153,18 @@ fn hard_and_soft_findings_on_a_noisy_max_network() {
 
 /// Every check that a case has left: its expected information about each cause, added up over the causes,
 /// and about the leading cause alone
-#[test]
-fn information_of_the_next_checks() {
-    let network = local_small();
+#[rstest]
+#[case::small(Size::Small)]
+#[case::medium(Size::Medium)]
+fn information_of_the_next_checks(#[case] size: Size) {
+    let network = size.network();
+    let (text, number, of) = size.checks();
     let causes: Vec<NodeId> = network.nodes().filter(|&node| network.name(node).starts_with('C')).collect();
-    assert_eq!(causes.len(), 20);
+    assert_eq!(causes.len(), of);
+    let file: Value = serde_json::from_str(text).unwrap();
     let mut checks = 0;
-    for case in cases(include_str!("data/eig_local_small.json")) {
-        let findings = hard(&network, &case["evidence"]);
+    for case in file["cases"].as_array().unwrap() {
+        let findings = network_file::hard(&network, &case["evidence"]).unwrap();
         let top = [find(&network, case["top_cause"].as_str().unwrap())];
         for check in case["checks"].as_array().unwrap() {
             let probe = [find(&network, check["symptom"].as_str().unwrap())];
@@ -192,5 +184,5 @@ fn information_of_the_next_checks() {
             checks += 1;
         }
     }
-    assert!(checks > 300, "{checks}");
+    assert_eq!(checks, number);
 }

@@ -1,0 +1,169 @@
+//! Answers cases over any network, and tells what they cost: the one way for programs outside to ask the engine.
+//!
+//! `cargo bench --bench answer -- NETWORK CASES [REPEATS]` reads two JSON files. `tests/support/network_file.rs` says how
+//! a network is written down; `CASES` is `{"cases": [...]}`, and each case has
+//!
+//! - `evidence`, from id to state, and `likelihoods`, from id to P(observation | state); either may be left out;
+//! - `changed`, like `evidence`, if one finding is then to be changed in a dialogue.
+//!
+//! It prints `{"answers": [...]}` with one object for each case, in their order:
+//!
+//! - `log_evidence`, natural, `null` when the findings cannot be, and `posteriors`, from id to the probability of each
+//!   state: of the nodes of the kind `cause`, or of all nodes when none is of that kind;
+//! - `table` and `total`, the entries of the circuit's largest table and of all its tables;
+//! - `compile_ms` and `evaluate_ms`, the shortest of the repeats, which other work on the machine disturbs least;
+//! - `changed`: evidence, posteriors and `evaluate_ms` from a circuit at hand, or `null` when nothing was to be changed;
+//! - or else `too_wide`, what the engine says when it refuses the case, and `compile_ms`, how long that took.
+
+#![expect(clippy::print_stdout, clippy::print_stderr, reason = "what it says goes to the program that asked")]
+
+#[path = "support/asked.rs"]
+mod asked;
+#[path = "../tests/support/network_file.rs"]
+mod network_file;
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::process::ExitCode;
+use std::time::Instant;
+
+use asked::Asked;
+use pinboss::infer::Finding;
+use pinboss::infer::beliefs::Beliefs;
+use pinboss::network::{Network, NodeId};
+use serde::Serialize;
+use serde_json::{Value, json};
+
+/// Told when no file is named, as when all benches are run
+const USAGE: &str = "cargo bench --bench answer -- NETWORK CASES [REPEATS]";
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).filter(|argument| argument != "--bench").collect();
+    match run(&arguments) {
+        Ok(said) => {
+            println!("{said}");
+            ExitCode::SUCCESS
+        }
+        Err(fault) => {
+            eprintln!("answer: {fault}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(arguments: &[String]) -> Result<String, String> {
+    let (network, cases, repeats) = match arguments {
+        [] => return Ok(USAGE.to_owned()),
+        [network, cases] => (network, cases, 1),
+        [network, cases, repeats] => (network, cases, repeats.parse().map_err(|_| USAGE)?),
+        _ => return Err(USAGE.to_owned()),
+    };
+    let desk = within(network, |file| desk(file, repeats))?;
+    within(cases, |file| answers(&desk, file))
+}
+
+/// What is made of a JSON file, or what is wrong with it, by its name
+fn within<T>(path: &str, make: impl FnOnce(&Value) -> Result<T, String>) -> Result<T, String> {
+    let text = fs::read_to_string(path).map_err(|fault| fault.to_string());
+    let file = text.and_then(|text| serde_json::from_str(&text).map_err(|fault| fault.to_string()));
+    file.and_then(|file| make(&file)).map_err(|fault| format!("{path}: {fault}"))
+}
+
+fn desk(file: &Value, repeats: usize) -> Result<Desk, String> {
+    let network = network_file::network(file)?;
+    Ok(Desk { wanted: wanted(file, &network), network, repeats: repeats.max(1) })
+}
+
+fn answers(desk: &Desk, file: &Value) -> Result<String, String> {
+    let cases = file.get("cases").and_then(Value::as_array).ok_or("there is no list `cases`")?;
+    let answer = |(place, case)| desk.answer(case).map_err(|fault| format!("case {place}: {fault}"));
+    let answers = cases.iter().enumerate().map(answer).collect::<Result<Vec<_>, _>>()?;
+    Ok(json!({ "answers": answers }).to_string())
+}
+
+/// The causes, or all nodes of a network that knows no causes
+fn wanted(file: &Value, network: &Network) -> Vec<NodeId> {
+    let nodes = file.get("nodes").and_then(Value::as_array).into_iter().flatten();
+    let is_cause = |node: &Value| node.get("kind").is_some_and(|kind| kind == "cause");
+    let causes: Vec<NodeId> =
+        network.nodes().zip(nodes).filter(|(_, node)| is_cause(node)).map(|(id, _)| id).collect();
+    if causes.is_empty() { network.nodes().collect() } else { causes }
+}
+
+struct Desk {
+    network: Network,
+    wanted: Vec<NodeId>,
+    repeats: usize,
+}
+
+/// What is told of a case; its members stand at the head of this file
+#[derive(Serialize)]
+#[serde(untagged)]
+enum Answer {
+    Refused {
+        too_wide: String,
+        compile_ms: f64,
+    },
+    Exact {
+        table: usize,
+        total: usize,
+        compile_ms: f64,
+        #[serde(flatten)]
+        told: Told,
+        changed: Option<Told>,
+    },
+}
+
+#[derive(Serialize)]
+struct Told {
+    log_evidence: f64,
+    posteriors: BTreeMap<String, Vec<f64>>,
+    evaluate_ms: f64,
+}
+
+impl Desk {
+    fn answer(&self, case: &Value) -> Result<Answer, String> {
+        let mut findings = network_file::hard(&self.network, &case["evidence"])?;
+        findings.extend(network_file::soft(&self.network, &case["likelihoods"])?);
+        let changed = network_file::hard(&self.network, &case["changed"])?;
+        let (asked, compile_ms) = self.timed(|| Asked::compiled(&self.network, &findings, &self.wanted));
+        let mut asked = match asked {
+            Ok(asked) => asked,
+            Err(stop) => return Ok(Answer::Refused { too_wide: stop.to_string(), compile_ms }),
+        };
+        let (table, total) = asked.width();
+        let told = self.told(|| asked.evaluated());
+        let changed = changed.first().map(|to| self.changed(&findings, to)).transpose()?;
+        Ok(Answer::Exact { table, total, compile_ms, told, changed })
+    }
+
+    /// One finding changed, with a circuit that is at hand
+    fn changed(&self, findings: &[Finding], to: &Finding) -> Result<Told, String> {
+        let wanted: Vec<NodeId> = self.wanted.iter().copied().chain([to.node]).collect();
+        let asked = Asked::compiled(&self.network, findings, &wanted);
+        let mut asked = asked.map_err(|stop| format!("one finding changed: {stop}"))?;
+        asked.evaluated();
+        Ok(self.told(|| asked.changed(to)))
+    }
+
+    fn told(&self, evaluate: impl FnMut() -> Beliefs) -> Told {
+        let (beliefs, evaluate_ms) = self.timed(evaluate);
+        let posterior =
+            |&node: &NodeId| Some((self.network.name(node).to_owned(), beliefs.marginal(node)?.to_vec()));
+        let posteriors = self.wanted.iter().filter_map(posterior).collect();
+        Told { log_evidence: beliefs.log_evidence, posteriors, evaluate_ms }
+    }
+
+    /// The last outcome of as many runs as asked for, and the shortest of their times in milliseconds
+    fn timed<T>(&self, mut run: impl FnMut() -> T) -> (T, f64) {
+        let mut once = || {
+            let start = Instant::now();
+            let outcome = run();
+            (outcome, start.elapsed().as_secs_f64() * 1e3)
+        };
+        (1..self.repeats).fold(once(), |(_, shortest), _| {
+            let (outcome, time) = once();
+            (outcome, shortest.min(time))
+        })
+    }
+}
