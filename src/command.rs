@@ -10,6 +10,7 @@ mod rules;
 mod save;
 mod session;
 mod shell;
+mod stream;
 mod why;
 mod words;
 

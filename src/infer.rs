@@ -23,6 +23,7 @@ mod cover;
 pub mod draw;
 pub mod enumerate;
 mod expand;
+pub mod forward;
 pub mod information;
 mod number;
 mod order;

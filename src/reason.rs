@@ -6,6 +6,7 @@ pub mod fit;
 pub mod link;
 pub mod next;
 pub mod paths;
+pub mod simulate;
 pub mod standing;
 pub mod steps;
 pub mod weighing;
