@@ -1,5 +1,6 @@
 //! The command line: one file a command; the only place that reads files and prints.
 
+mod batch;
 mod diagnose;
 mod files;
 pub mod lsp;
@@ -31,6 +32,7 @@ pub struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     Diagnose(diagnose::Args),
+    Batch(batch::Args),
     Why(why::Args),
     Next(next::Args),
     Words(words::Args),
@@ -52,6 +54,7 @@ enum Format {
 pub fn run(arguments: Arguments) -> Exit {
     let done = match arguments.command {
         Command::Diagnose(args) => diagnose::run(&args),
+        Command::Batch(args) => batch::run(&args),
         Command::Why(args) => why::run(&args),
         Command::Next(args) => next::run(&args),
         Command::Words(args) => words::run(&args),

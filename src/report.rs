@@ -1,6 +1,7 @@
 //! Everything a reader may be told, in the forms he can have it in; no form computes a number.
 
 pub mod balance;
+pub mod batch;
 pub mod diagnosis;
 pub mod drawn;
 pub mod entry;
