@@ -1,5 +1,6 @@
 //! `pinboss batch`: cases by the line, for the pipes of a cluster.
 
+mod escapes;
 mod input;
 mod progress;
 mod resume;

@@ -1,5 +1,6 @@
 //! One case, from its line to the line that is told of it.
 
+use super::escapes;
 use super::input::{Case, Item};
 use crate::case::{self, Inspection};
 use crate::command::{files, rulebook, session};
@@ -141,7 +142,8 @@ fn taken(item: Item) -> Taken {
         Case::Line(bytes) => {
             let digest = digest_of_line(&bytes);
             let name = format!("line {}", item.number);
-            let id = files::take(&name, &name, bytes, &mut sources, &mut problems);
+            let plain = escapes::plain(&bytes).into_owned();
+            let id = files::take(&name, &name, plain, &mut sources, &mut problems);
             Taken { sources, id, problems, digest }
         }
         Case::File(path) => {
