@@ -12,6 +12,7 @@ pub mod steps;
 pub mod weighing;
 
 use crate::ground::{Ground, Origin};
+use crate::infer::beliefs::Beliefs;
 use crate::infer::{self, Limits, TooWide};
 use crate::model::grades::Grades;
 use crate::model::{Hidden, Model};
@@ -89,13 +90,14 @@ pub fn diagnose(model: &Model, ground: &Ground, limits: &Limits) -> Result<Diagn
     Ok(Diagnosis { causes, conditions, fit })
 }
 
-/// Hidden nodes with their probabilities, likeliest first, ties in the order of the rules
+/// Hidden nodes with their probabilities, likeliest first, ties in the order of the rules, and what is believed given all
+/// findings
 fn ranked<'a>(
     model: &Model,
     ground: &Ground,
     limits: &Limits,
     nodes: impl Iterator<Item = (Hidden, &'a Place, NodeId)>,
-) -> Result<Vec<Ranked>, TooWide> {
+) -> Result<(Vec<Ranked>, Beliefs), TooWide> {
     let nodes: Vec<(Hidden, &Place, NodeId)> = nodes.collect();
     let wanted: Vec<NodeId> = nodes.iter().map(|(_, _, node)| *node).collect();
     let before = infer::posteriors(&ground.network, &[], &wanted, limits)?;
@@ -117,7 +119,7 @@ fn ranked<'a>(
         })
         .collect();
     list.sort_by(|a, b| b.probability.total_cmp(&a.probability));
-    Ok(list)
+    Ok((list, after))
 }
 
 /// Probability of each form or named grade from that of each state
@@ -151,7 +153,7 @@ pub fn why(model: &Model, ground: &Ground, limits: &Limits, hidden: Hidden) -> R
         let node = ground.node(&Origin::hidden(hidden, place.clone()))?;
         Some((hidden, place, node))
     });
-    let mut found = ranked(model, ground, limits, nodes)?;
+    let (mut found, _) = ranked(model, ground, limits, nodes)?;
     for one in &mut found {
         one.reasons = steps::steps(model, ground, &mut weighing, one.node);
     }
@@ -164,7 +166,7 @@ pub fn why(model: &Model, ground: &Ground, limits: &Limits, hidden: Hidden) -> R
 /// [`TooWide`] when the findings couple too much for an exact answer.
 pub fn conditions(model: &Model, ground: &Ground, limits: &Limits) -> Result<Vec<Ranked>, TooWide> {
     let nodes = ground.conditions().map(|(id, place, node)| (Hidden::Condition(id), place, node));
-    ranked(model, ground, limits, nodes)
+    Ok(ranked(model, ground, limits, nodes)?.0)
 }
 
 /// All causes with their probabilities and no reasons, likeliest first
@@ -172,12 +174,20 @@ pub fn conditions(model: &Model, ground: &Ground, limits: &Limits) -> Result<Vec
 /// # Errors
 /// [`Stop`] as for [`diagnose`].
 pub fn rank(model: &Model, ground: &Ground, limits: &Limits) -> Result<Vec<Ranked>, Stop> {
-    let mut weighing = Weighing::new(ground, limits)?;
-    if weighing.all().is_impossible() {
-        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
-    }
+    Ok(weigh(model, ground, limits)?.0)
+}
+
+/// The same with the natural logarithm of the probability of all findings
+///
+/// # Errors
+/// [`Stop`] as for [`diagnose`].
+pub fn weigh(model: &Model, ground: &Ground, limits: &Limits) -> Result<(Vec<Ranked>, f64), Stop> {
     let nodes = ground.causes().map(|(id, place, node)| (Hidden::Cause(id), place, node));
-    Ok(ranked(model, ground, limits, nodes)?)
+    let (causes, beliefs) = ranked(model, ground, limits, nodes)?;
+    if beliefs.is_impossible() {
+        return Err(Stop::Impossible(fit::impossible(&mut Weighing::new(ground, limits)?)));
+    }
+    Ok((causes, beliefs.log_evidence))
 }
 
 /// Probability of each grade, form or choice of every node, given all findings

@@ -10,7 +10,6 @@ use crate::infer::information::Effort;
 use crate::model::Model;
 use crate::problem::Problems;
 use crate::reason::next::next_checks;
-use crate::reason::weighing::Weighing;
 use crate::reason::{self, Ranked, Stop};
 use crate::report::batch::{Answer, Asked, Cause, Line};
 use crate::report::diagnosis::make;
@@ -100,8 +99,7 @@ impl Weigher {
             let found = reason::diagnose(model, ground, &limits)?;
             (found.causes, found.fit.log_evidence)
         } else {
-            let causes = reason::rank(model, ground, &limits)?;
-            (causes, Weighing::new(ground, &limits)?.all().log_evidence)
+            reason::weigh(model, ground, &limits)?
         };
         let next_checks = match self.asked.next {
             true => Some(next_checks(model, ground, &limits, &Effort::default())?),
@@ -142,7 +140,7 @@ fn taken(item: Item) -> Taken {
         Case::Line(bytes) => {
             let digest = digest_of_line(&bytes);
             let name = format!("line {}", item.number);
-            let plain = escapes::plain(&bytes).into_owned();
+            let plain = escapes::plain(bytes.trim_ascii_start()).into_owned();
             let id = files::take(&name, &name, plain, &mut sources, &mut problems);
             Taken { sources, id, problems, digest }
         }
