@@ -26,10 +26,10 @@ const LEAST_TOLD: f64 = 0.4;
 
 /// Hours, size, counts and hours on parts, with what is told of the parts
 pub(super) fn machine(model: &Model, dice: &mut Dice) -> (Machine, Vec<PartDrawn>) {
-    let mut machine = Machine::default();
-    machine.hours = dice.comes(METER_READ).then(|| METER.0 + STEP * dice.below(METER.1) as f64);
+    let hours = dice.comes(METER_READ).then(|| METER.0 + STEP * dice.below(METER.1) as f64);
     let size = dice.comes(SIZE_TOLD).then(|| dice.below(model.sizes.len()));
-    machine.size = size.and_then(|number| model.sizes.keys().nth(number).cloned());
+    let size = size.and_then(|number| model.sizes.keys().nth(number).cloned());
+    let mut machine = Machine { hours, size, ..Machine::default() };
     for (number, part) in model.parts.iter().enumerate() {
         if let Some((least, most)) = part.taken() {
             let more = dice.below((most - least) as usize + 1) as u32;
