@@ -15,6 +15,7 @@ mod tree;
 mod visit;
 mod walk;
 mod whole;
+pub mod write;
 
 use crate::case::fields::Notes;
 use crate::place::{Place, Side};

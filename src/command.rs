@@ -1,5 +1,6 @@
 //! The command line: one file a command; the only place that reads files and prints.
 
+mod batch;
 mod budget;
 mod diagnose;
 mod files;
@@ -11,6 +12,7 @@ mod rules;
 mod save;
 mod session;
 mod shell;
+mod stream;
 mod why;
 mod words;
 
@@ -31,6 +33,7 @@ pub struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     Diagnose(diagnose::Args),
+    Batch(batch::Args),
     Why(why::Args),
     Next(next::Args),
     Words(words::Args),
@@ -52,6 +55,7 @@ enum Format {
 pub fn run(arguments: Arguments) -> Exit {
     let done = match arguments.command {
         Command::Diagnose(args) => diagnose::run(&args),
+        Command::Batch(args) => batch::run(&args),
         Command::Why(args) => why::run(&args),
         Command::Next(args) => next::run(&args),
         Command::Words(args) => words::run(&args),

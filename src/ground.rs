@@ -8,6 +8,7 @@ mod nodes;
 mod paths;
 mod reading;
 
+pub use bind::reckoned;
 pub use likelihood::likelihood;
 pub use names::{HiddenAt, find_hidden, find_symptom, hidden_at};
 

@@ -146,6 +146,9 @@ pub struct State {
     pub common: Common,
 }
 
+/// Most of a numbered part on a side that a machine made up is given
+const MOST_TAKEN: u32 = 9;
+
 /// A part of the machine
 #[derive(Clone, Debug, PartialEq)]
 pub struct Part {
@@ -161,6 +164,13 @@ impl Part {
     /// The word for several of them, which is also the fact that says how many a side has
     pub fn plural(&self) -> String {
         format!("{}s", self.common.name)
+    }
+
+    /// Least and most of them along a side on a machine made up, where the rules may leave the number open; none when
+    /// it is not numbered
+    pub fn taken(&self) -> Option<(u32, u32)> {
+        let (least, most) = self.numbered?;
+        Some((least, most.min(MOST_TAKEN.max(least))))
     }
 }
 
@@ -457,6 +467,14 @@ impl Model {
             Hidden::Cause(id) => &self[id].common,
             Hidden::Condition(id) => &self[id].common,
         }
+    }
+
+    /// Whether a check shows a symptom by a look, so that it was normal when nothing is noted of it, and not by a
+    /// measure that is then read
+    pub fn by_eye(&self, check: CheckId, symptom: SymptomId) -> bool {
+        let reads = &self[check].reads;
+        let reading = self[symptom].reading.as_ref();
+        reading.is_none_or(|(formula, _)| !formula.readings().iter().any(|measure| reads.contains(measure)))
     }
 
     /// What the places of a block are counted in: `machines`, `sides`, or a numbered part in the plural

@@ -1,6 +1,7 @@
 //! Discrete Bayesian network of plain tables and noisy-MAX nodes, of no trade
 
 use std::fmt;
+use std::hash::{DefaultHasher, Hash, Hasher};
 
 use petgraph::Direction;
 use petgraph::graph::{DiGraph, NodeIndex};
@@ -65,13 +66,19 @@ pub enum Law {
     },
 }
 
+impl PartialEq for Network {
+    fn eq(&self, other: &Self) -> bool {
+        self.len() == other.len() && self.nodes().all(|id| self.node(id) == other.node(id))
+    }
+}
+
 /// Acyclic network of discrete nodes
 #[derive(Clone, Default, Debug)]
 pub struct Network {
     graph: DiGraph<Node, ()>,
 }
 
-#[derive(Clone, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 struct Node {
     name: String,
     states: usize,
@@ -120,6 +127,22 @@ impl Network {
             node.law = law;
         }
         Ok(())
+    }
+
+    /// Number that networks with the same nodes share, and others hardly ever
+    pub fn fingerprint(&self) -> u64 {
+        let mut hasher = DefaultHasher::new();
+        for id in self.nodes() {
+            let node = self.node(id);
+            (&node.name, node.states).hash(&mut hasher);
+            match &node.law {
+                Law::Table { parents, rows } => hash_table(parents, rows, &mut hasher),
+                Law::Max { paths, .. } => {
+                    paths.iter().for_each(|path| hash_table(&path.parents, &path.rows, &mut hasher));
+                }
+            }
+        }
+        hasher.finish()
     }
 
     /// Number of nodes
@@ -225,6 +248,11 @@ impl Network {
         }
         check_rows(states, rows)
     }
+}
+
+fn hash_table(parents: &[NodeId], rows: &[f64], hasher: &mut impl Hasher) {
+    parents.hash(hasher);
+    rows.iter().for_each(|entry| entry.to_bits().hash(hasher));
 }
 
 fn check_rows(states: usize, rows: &[f64]) -> Result<(), Fault> {

@@ -7,12 +7,14 @@ pub mod fit;
 pub mod link;
 pub mod next;
 pub mod paths;
+pub mod simulate;
 pub mod standing;
 pub mod steps;
 pub mod weighing;
 
 use crate::ground::{Ground, Origin};
 use crate::infer::bounds::{Budget, Interval};
+use crate::infer::engine::Engine;
 use crate::infer::{self, Limits, TooWide};
 use crate::model::grades::Grades;
 use crate::model::{Hidden, Model};
@@ -21,6 +23,7 @@ use crate::place::Place;
 use crate::reason::steps::Step;
 use crate::reason::weighing::{Weighing, findings};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Probability from which a cause gets its reasons without being asked for
 pub const WORTH_REASONS: f64 = 0.05;
@@ -128,7 +131,11 @@ pub fn weigh(model: &Model, ground: &Ground, limits: &Limits, budget: &Budget) -
 
 /// The circuit over all findings, which can occur together
 fn possible(ground: &Ground, limits: &Limits) -> Result<Weighing, Stop> {
-    let mut weighing = Weighing::new(ground, limits)?;
+    possible_by(Arc::new(Engine::new(Arc::clone(&ground.network))), ground, limits)
+}
+
+fn possible_by(engine: Arc<Engine>, ground: &Ground, limits: &Limits) -> Result<Weighing, Stop> {
+    let mut weighing = Weighing::by(engine, ground, limits)?;
     if weighing.all().is_impossible() {
         return Err(Stop::Impossible(fit::impossible(&mut weighing)));
     }
@@ -226,6 +233,30 @@ fn causes(model: &Model, ground: &Ground, weighing: &mut Weighing) -> Result<Vec
 /// [`Stop`] as for [`diagnose`].
 pub fn rank(model: &Model, ground: &Ground, limits: &Limits) -> Result<Vec<Ranked>, Stop> {
     Ok(causes(model, ground, &mut possible(ground, limits)?)?)
+}
+
+/// All causes without reasons, exactly or within bounds, by an engine of this machine's network
+///
+/// # Errors
+/// [`Stop::Impossible`] when the findings cannot occur together.
+pub fn causes_by(
+    engine: Arc<Engine>,
+    model: &Model,
+    ground: &Ground,
+    limits: &Limits,
+    budget: &Budget,
+) -> Result<Diagnosis, Stop> {
+    let exact = possible_by(engine, ground, limits).and_then(|mut weighing| {
+        let causes = causes(model, ground, &mut weighing)?;
+        Ok((causes, Interval::exact(weighing.all().log_evidence)))
+    });
+    match exact {
+        Ok((causes, log_evidence)) => {
+            Ok(Diagnosis { causes, conditions: Vec::new(), fit: None, log_evidence })
+        }
+        Err(Stop::TooWide(_)) => bounded::bounded(ground, budget),
+        Err(stop) => Err(stop),
+    }
 }
 
 /// Probability of each grade, form or choice of every node, given all findings

@@ -62,6 +62,8 @@ const HOMES: &[(&str, &[&str])] = &[
     ("miette", &["report/problems.rs"]),
     ("layout", &["report/graph/layered.rs"]),
     ("clap", &["command", "main.rs"]),
+    ("rayon", &["command/stream.rs"]),
+    ("indicatif", &["command/batch/progress.rs"]),
     ("lsp_server", EDITORS),
     ("lsp_types", EDITORS),
     ("percent_encoding", EDITORS),

@@ -15,6 +15,10 @@ pub(super) struct BudgetArgs {
 }
 
 impl BudgetArgs {
+    pub(super) fn seconds(self) -> f64 {
+        self.seconds
+    }
+
     pub(super) fn budget(self) -> Budget {
         Budget::seconds(self.seconds)
     }

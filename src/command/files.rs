@@ -86,25 +86,41 @@ pub(super) fn read(path: &Path, sources: &mut Sources, problems: &mut Problems) 
     let name = path.display().to_string();
     let bytes = match bytes(path) {
         Ok(bytes) => bytes,
-        Err(fault) => {
-            let at = sources.add(&name, "");
-            let message = format!("the file `{name}` cannot be read: {}", plainly(&fault));
-            problems.push(
-                Problem::new(Code::FileUnreadable, sources.whole(at), message)
-                    .help("check the path and that you may read it"),
-            );
-            return at;
-        }
+        Err(fault) => return unreadable(path, &fault, sources, problems),
     };
-    take(&name, bytes, sources, problems)
+    take(&name, &format!("the file `{name}`"), bytes, sources, problems)
 }
 
-/// Takes in what a file holds; what is no text stands as an empty one with its problem
-pub(super) fn take(name: &str, bytes: Vec<u8>, sources: &mut Sources, problems: &mut Problems) -> SourceId {
+/// A file that cannot be read, as an empty text with its problem
+pub(super) fn unreadable(
+    path: &Path,
+    fault: &io::Error,
+    sources: &mut Sources,
+    problems: &mut Problems,
+) -> SourceId {
+    let name = path.display().to_string();
+    let at = sources.add(&name, "");
+    let message = format!("the file `{name}` cannot be read: {}", plainly(fault));
+    problems.push(
+        Problem::new(Code::FileUnreadable, sources.whole(at), message)
+            .help("check the path and that you may read it"),
+    );
+    at
+}
+
+/// Takes in what a file, or a line of one, holds; what is no text stands as an empty one with its problem, which calls
+/// it `what`
+pub(super) fn take(
+    name: &str,
+    what: &str,
+    bytes: Vec<u8>,
+    sources: &mut Sources,
+    problems: &mut Problems,
+) -> SourceId {
     match sources.add_bytes(name, bytes) {
         Ok(id) => id,
         Err((id, Unreadable::TooLarge { .. })) => {
-            let message = format!("the file `{name}` is larger than {} KiB", LARGEST_FILE / 1024);
+            let message = format!("{what} is larger than {} KiB", LARGEST_FILE / 1024);
             problems.push(
                 Problem::new(Code::FileTooLarge, sources.whole(id), message)
                     .help("split it; a file is meant to be written and read by hand"),
@@ -112,7 +128,7 @@ pub(super) fn take(name: &str, bytes: Vec<u8>, sources: &mut Sources, problems: 
             id
         }
         Err((id, Unreadable::NotText { byte })) => {
-            let message = format!("the file `{name}` is no UTF-8 text: byte {} is none", byte + 1);
+            let message = format!("{what} is no UTF-8 text: byte {} is none", byte + 1);
             problems.push(
                 Problem::new(Code::FileNotText, sources.whole(id), message).help("save it as UTF-8 text"),
             );

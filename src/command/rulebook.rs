@@ -77,12 +77,17 @@ pub(super) fn judge(
 
 /// Digest over names (without their folders) and texts, so that the same rules give the same digest anywhere
 pub(super) fn digest(sources: &Sources, ids: &[SourceId]) -> String {
+    digest_of(ids.iter().map(|&id| (sources.name(id), sources.text(id).as_bytes())))
+}
+
+/// Digest over names (without their folders) and bytes
+pub(super) fn digest_of<'b>(files: impl Iterator<Item = (&'b str, &'b [u8])>) -> String {
     let mut hash = Sha256::new();
-    for &id in ids {
-        let name = Path::new(sources.name(id)).file_name().unwrap_or_default();
+    for (name, bytes) in files {
+        let name = Path::new(name).file_name().unwrap_or_default();
         hash.update(name.as_encoded_bytes());
         hash.update([0]);
-        hash.update(sources.text(id));
+        hash.update(bytes);
         hash.update([0]);
     }
     let hex: String = hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect();

@@ -10,6 +10,7 @@ mod folder;
 mod graph;
 mod schema;
 mod show;
+mod simulate;
 mod since;
 mod test;
 mod tries;
@@ -36,6 +37,7 @@ enum Command {
     Graph(graph::Args),
     Test(test::Args),
     Schema(schema::Args),
+    Simulate(simulate::Args),
 }
 
 pub(super) fn run(args: Args) -> io::Result<Exit> {
@@ -49,5 +51,6 @@ pub(super) fn run(args: Args) -> io::Result<Exit> {
         Command::Graph(args) => graph::run(&args),
         Command::Test(args) => test::run(&args),
         Command::Schema(args) => schema::run(&args),
+        Command::Simulate(args) => simulate::run(&args),
     }
 }

@@ -25,18 +25,22 @@ impl Output {
             shell::answer(text)?;
             return Ok(Exit::Done);
         };
-        let is_it = |other: &Path| {
-            fs::canonicalize(path).is_ok_and(|own| fs::canonicalize(other).is_ok_and(|it| it == own))
-        };
-        if Sort::Rules.fits(path) || case.is_some_and(is_it) {
-            return shell::refuse(&format!(
-                "`{}` holds rules, or the case itself, and would be lost: name another file",
-                path.display()
-            ));
+        if let Some(why) = would_be_lost(path, case) {
+            return shell::refuse(&why);
         }
         save(path, text)?;
         Ok(Exit::Done)
     }
+}
+
+/// Why nothing may be written to a file: it holds rules, or is the very case that the answer is made from
+pub(super) fn would_be_lost(path: &Path, case: Option<&Path>) -> Option<String> {
+    let is_it = |other: &Path| {
+        fs::canonicalize(path).is_ok_and(|own| fs::canonicalize(other).is_ok_and(|it| it == own))
+    };
+    (Sort::Rules.fits(path) || case.is_some_and(is_it)).then(|| {
+        format!("`{}` holds rules, or the case itself, and would be lost: name another file", path.display())
+    })
 }
 
 /// Writes a file beside its place and moves it there when it is whole; a pipe or device is written straight away
@@ -54,9 +58,12 @@ pub(super) fn save(path: &Path, text: &str) -> io::Result<()> {
         Ok(there) => fs::canonicalize(path).and_then(|path| replace(&path, text, Some(there.permissions()))),
         Err(_) => replace(path, text, None),
     };
-    done.map_err(|fault| {
-        io::Error::new(fault.kind(), format!("`{}` cannot be written: {fault}", path.display()))
-    })
+    done.map_err(|fault| unwritable(path, &fault))
+}
+
+/// What is said of a file that cannot be written
+pub(super) fn unwritable(path: &Path, fault: &io::Error) -> io::Error {
+    io::Error::new(fault.kind(), format!("`{}` cannot be written: {fault}", path.display()))
 }
 
 /// Puts a text in the place of a file, as open to others as the file before

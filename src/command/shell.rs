@@ -52,7 +52,7 @@ pub(super) fn answer(text: &str) -> io::Result<()> {
 }
 
 /// Says a word beside the answer, on standard error
-fn say(text: &str) -> io::Result<()> {
+pub(super) fn say(text: &str) -> io::Result<()> {
     io::stderr().lock().write_all(text.as_bytes())
 }
 

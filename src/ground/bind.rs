@@ -9,7 +9,7 @@ use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
 use crate::wear::Readings;
-use crate::wear::estimate::Bench;
+use crate::wear::estimate::{Bench, Gap};
 use std::collections::BTreeMap;
 
 /// The machine that a case tells of
@@ -245,15 +245,11 @@ fn derive(
     problems: &mut Problems,
 ) {
     for &id in &model.fact_order {
-        let Some((formula, bounds)) = &model[id].derived else {
+        let Some((formula, _)) = &model[id].derived else {
             continue;
         };
         for place in machine.places(model, model[id].common.extent) {
-            let readings = Readings::new();
-            let bench = Bench { model, machine, readings: &readings };
-            let Some(choice) =
-                bench.value(formula, &place).ok().and_then(|estimate| bounds.grade(estimate.value))
-            else {
+            let Ok(Some(choice)) = reckoned(model, machine, id, &place) else {
                 continue;
             };
             let key = Machine::key(model, id, &place);
@@ -275,5 +271,27 @@ fn derive(
                 _ => {}
             }
         }
+    }
+}
+
+/// The choice of a fact that the hours and turns told of a machine give at a place; none when it is not reckoned from
+/// them, or not enough of them is told
+///
+/// # Errors
+/// The facts nobody told on which it hangs what they give.
+pub fn reckoned(
+    model: &Model,
+    machine: &Machine,
+    fact: FactId,
+    place: &Place,
+) -> Result<Option<usize>, Vec<(FactId, Option<Side>)>> {
+    let Some((formula, bounds)) = &model[fact].derived else {
+        return Ok(None);
+    };
+    let readings = Readings::new();
+    match (Bench { model, machine, readings: &readings }).value(formula, place) {
+        Ok(estimate) => Ok(bounds.grade(estimate.value)),
+        Err(Gap::Hangs(facts)) => Err(facts),
+        Err(_) => Ok(None),
     }
 }

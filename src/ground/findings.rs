@@ -276,10 +276,7 @@ fn normal(model: &Model, check: CheckId, place: &Place, at: Span, ground: &mut G
         return;
     }
     for &symptom in &block.shows {
-        let by_eye = match &model[symptom].reading {
-            Some((formula, _)) => !formula.readings().iter().any(|measure| block.reads.contains(measure)),
-            None => true,
-        };
+        let by_eye = model.by_eye(check, symptom);
         for own in ground.machine.places(model, model[symptom].effect.common.extent) {
             let free = within(&own, place)
                 && !ground.is_seen(symptom, &own)

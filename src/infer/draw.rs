@@ -23,15 +23,33 @@ impl Dice {
         Dice { source: ChaCha8Rng::seed_from_u64(seed) }
     }
 
+    /// One of 2^64 sources that a seed fixes, each unlike the others whichever of them are asked for
+    pub fn numbered(seed: u64, number: u64) -> Self {
+        let mut source = ChaCha8Rng::seed_from_u64(seed);
+        source.set_stream(number);
+        Dice { source }
+    }
+
     /// Number from 0 up to but not including 1, in steps of 2^-53
     pub fn unit(&mut self) -> f64 {
         const STEP: f64 = 1.0 / (1_u64 << 53) as f64;
         (self.source.next_u64() >> 11) as f64 * STEP
     }
 
+    /// Whether something comes about that does with a probability
+    pub fn comes(&mut self, probability: f64) -> bool {
+        self.unit() < probability
+    }
+
+    /// Whole number below `count`, all equally likely; 0 when `count` is 0
+    pub fn below(&mut self, count: usize) -> usize {
+        let drawn = (self.unit() * count as f64) as usize;
+        drawn.min(count.saturating_sub(1))
+    }
+
     /// Index drawn in proportion to weights that are non-negative; the last with a weight when
     /// rounding leaves none, 0 when all are nought
-    fn pick(&mut self, weights: &[f64]) -> usize {
+    pub fn pick(&mut self, weights: &[f64]) -> usize {
         let total: f64 = weights.iter().sum();
         let mut left = self.unit() * total;
         let mut last = 0;

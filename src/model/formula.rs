@@ -132,6 +132,21 @@ impl Formula {
             _ => Vec::new(),
         }
     }
+
+    /// Parts whose hours or turns it asks for, each with whether it asks for the turn
+    pub fn served(&self) -> Vec<(PartId, bool)> {
+        match self {
+            Formula::Hours(part) => vec![(*part, false)],
+            Formula::HoursSinceTurned(part) | Formula::Turn(part) => vec![(*part, true)],
+            Formula::Across { of, .. } => of.served(),
+            Formula::Pair(first, _, second) => {
+                let mut served = first.served();
+                served.extend(second.served());
+                served
+            }
+            _ => Vec::new(),
+        }
+    }
 }
 
 /// Sides that a row spans when a block stands at `side`, or for the machine

@@ -2,9 +2,10 @@
 
 use crate::ground::{Ground, Origin};
 use crate::infer::draw::Dice;
+use crate::infer::forward::forward;
 use crate::infer::{self, Finding, Limits, TooWide};
 use crate::model::{CauseId, Model, SymptomId};
-use crate::network::{Law, Network, NodeId};
+use crate::network::NodeId;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -95,8 +96,9 @@ fn trial(ground: &Ground, limits: &Limits, wanted: u32, seed: u64) -> Trial {
     let network = &ground.network;
     let mut dice = Dice::seeded(seed);
     let mut trial = Trial::default();
+    let sound = |node, state| state == 0 || !matches!(ground.origin(node), Some(Origin::Cause(..)));
     for _ in 0..wanted {
-        let Some(states) = (0..MOST_TRIES).find_map(|_| sound(ground, &mut dice)) else {
+        let Some(states) = (0..MOST_TRIES).find_map(|_| forward(network, &mut dice, sound)) else {
             break;
         };
         trial.drawn += 1;
@@ -125,47 +127,4 @@ fn trial(ground: &Ground, limits: &Limits, wanted: u32, seed: u64) -> Trial {
         }
     }
     trial
-}
-
-/// States of all nodes of a machine drawn parents first; none when it has a cause
-fn sound(ground: &Ground, dice: &mut Dice) -> Option<Vec<usize>> {
-    let network = &ground.network;
-    let mut states: Vec<usize> = Vec::with_capacity(network.len());
-    for node in network.nodes() {
-        let state = match network.law(node) {
-            Law::Table { parents, rows } => draw(network, parents, rows, network.states(node), &states, dice),
-            Law::Max { shape, paths } => paths.iter().fold(0, |state, path| {
-                let drawn = draw(network, &path.parents, &path.rows, shape.states(), &states, dice);
-                shape.join(state, drawn)
-            }),
-        };
-        if state > 0 && matches!(ground.origin(node), Some(Origin::Cause(..))) {
-            return None;
-        }
-        states.push(state);
-    }
-    Some(states)
-}
-
-/// A state drawn from the row of a table that the parents' states choose
-fn draw(
-    network: &Network,
-    parents: &[NodeId],
-    rows: &[f64],
-    count: usize,
-    states: &[usize],
-    dice: &mut Dice,
-) -> usize {
-    let row = parents.iter().fold(0, |row, parent| {
-        row * network.states(*parent) + states.get(parent.index()).copied().unwrap_or(0)
-    });
-    let shares = rows.iter().skip(row * count).take(count);
-    let mut rest = dice.unit();
-    for (state, share) in shares.enumerate() {
-        rest -= share;
-        if rest < 0.0 {
-            return state;
-        }
-    }
-    0
 }

@@ -153,26 +153,37 @@ fn label(words: &str, span: Span) -> LabeledSpan {
 }
 
 /// One problem for a program: places counted from 1, columns in characters
-#[derive(Serialize)]
-struct Line<'a> {
+#[derive(Clone, Debug, Serialize)]
+pub struct Line {
     code: &'static str,
     severity: &'static str,
-    message: &'a str,
-    #[serde(skip_serializing_if = "str::is_empty")]
-    help: &'a str,
+    message: String,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    help: String,
     file: String,
     line: usize,
     column: usize,
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    also: Vec<Also<'a>>,
+    also: Vec<Also>,
 }
 
-#[derive(Serialize)]
-struct Also<'a> {
-    message: &'a str,
+#[derive(Clone, Debug, Serialize)]
+struct Also {
+    message: String,
     file: String,
     line: usize,
     column: usize,
+}
+
+/// All problems for a program, in the order of files and places
+pub fn lines(problems: &Problems, sources: &Sources) -> Vec<Line> {
+    let sorted = problems.sorted();
+    let mut lines: Vec<Line> = sorted.iter().map(|problem| line(problem, sources)).collect();
+    if let Some(last) = sorted.last().filter(|_| problems.left_out() > 0) {
+        let (code, message) = (Code::TooMany.slug(), left_out(problems));
+        lines.push(Line { code, message, help: String::new(), also: Vec::new(), ..line(last, sources) });
+    }
+    lines
 }
 
 /// All problems as a JSON array
@@ -180,14 +191,7 @@ struct Also<'a> {
 /// # Errors
 /// When the library that writes JSON fails, which it does not for these types.
 pub fn json(problems: &Problems, sources: &Sources) -> Result<String, serde_json::Error> {
-    let sorted = problems.sorted();
-    let mut lines: Vec<Line<'_>> = sorted.iter().map(|problem| line(problem, sources)).collect();
-    let more = left_out(problems);
-    if let Some(last) = sorted.last().filter(|_| problems.left_out() > 0) {
-        let code = Code::TooMany.slug();
-        lines.push(Line { code, message: &more, help: "", also: Vec::new(), ..line(last, sources) });
-    }
-    super::json(&lines)
+    super::json(&lines(problems, sources))
 }
 
 /// How grave it is, as programs are told
@@ -198,13 +202,13 @@ pub(super) fn word(severity: Severity) -> &'static str {
     }
 }
 
-fn line<'a>(problem: &'a Problem, sources: &Sources) -> Line<'a> {
+fn line(problem: &Problem, sources: &Sources) -> Line {
     let place = sources.place(problem.at);
     Line {
         code: problem.code.slug(),
         severity: word(problem.code.severity()),
-        message: &problem.message,
-        help: &problem.help,
+        message: problem.message.clone(),
+        help: problem.help.clone(),
         file: place.file,
         line: place.line,
         column: place.column,
@@ -212,12 +216,12 @@ fn line<'a>(problem: &'a Problem, sources: &Sources) -> Line<'a> {
     }
 }
 
-fn also<'a>(problem: &'a Problem, sources: &Sources) -> Vec<Also<'a>> {
+fn also(problem: &Problem, sources: &Sources) -> Vec<Also> {
     let others = problem.also.iter();
     others
         .map(|(span, message)| {
             let place = sources.place(*span);
-            Also { message, file: place.file, line: place.line, column: place.column }
+            Also { message: message.clone(), file: place.file, line: place.line, column: place.column }
         })
         .collect()
 }

@@ -7,3 +7,4 @@ mod cases;
 mod discriminations;
 mod readings;
 mod shipped;
+mod simulated;

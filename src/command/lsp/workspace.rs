@@ -163,7 +163,10 @@ impl Workspace {
         for (name, address) in self.members(key) {
             let open = address.as_ref().and_then(|address| self.open.get(address));
             let id = match open {
-                Some(open) => files::take(&name, open.text.clone().into_bytes(), &mut sources, &mut problems),
+                Some(open) => {
+                    let (what, bytes) = (format!("the file `{name}`"), open.text.clone().into_bytes());
+                    files::take(&name, &what, bytes, &mut sources, &mut problems)
+                }
                 None => files::read(Path::new(&name), &mut sources, &mut problems),
             };
             files.push(FileOfSet {

@@ -39,14 +39,11 @@ pub(super) fn words(model: &Model, case: Option<&Path>, machine: &Machine) -> St
     }
 }
 
-/// Most of a numbered part on a side that is taken where the rules leave its number open
-const MOST_TAKEN: u32 = 9;
-
 /// A machine of which nothing is told: of each numbered part as many as lie in the middle of what can be
 fn usual(model: &Model) -> Machine {
     let counts = model.parts.iter().enumerate().filter_map(|(number, part)| {
-        let (least, most) = part.numbered?;
-        Some((PartId(number), least.midpoint(most).min(MOST_TAKEN.max(least))))
+        let (least, most) = part.taken()?;
+        Some((PartId(number), least.midpoint(most)))
     });
     Machine { counts: counts.collect(), ..Machine::default() }
 }

@@ -1,0 +1,159 @@
+//! One case, from its line to the line that is told of it.
+
+use super::escapes;
+use super::input::{Case, Item};
+use crate::case::{self, Inspection};
+use crate::command::{files, rulebook, session};
+use crate::ground::{Ground, ground};
+use crate::infer::Limits;
+use crate::infer::bounds::{Budget, Interval};
+use crate::infer::engines::Engines;
+use crate::infer::information::Effort;
+use crate::model::Model;
+use crate::problem::Problems;
+use crate::reason::next::next_checks;
+use crate::reason::{self, Ranked, Stop};
+use crate::report::batch::{Answer, Asked, Cause, Line};
+use crate::report::diagnosis::make;
+use crate::report::{self, problems, told};
+use crate::source::{SourceId, Sources};
+use std::io;
+
+/// What every case is weighed by
+pub(super) struct Weigher {
+    pub(super) model: Model,
+    pub(super) rules_digest: String,
+    pub(super) asked: Asked,
+    pub(super) engines: Engines,
+}
+
+/// What came of a case
+pub(super) struct Weighed {
+    /// The line told of it, with its end
+    pub(super) line: String,
+    /// It has no answer
+    pub(super) faulty: bool,
+    /// What is wrong with it
+    pub(super) problems: Problems,
+    /// Its text, for the problems to point at
+    pub(super) sources: Sources,
+}
+
+/// A case taken in
+struct Taken {
+    sources: Sources,
+    id: SourceId,
+    problems: Problems,
+    digest: String,
+}
+
+impl Weigher {
+    /// Weighs one case
+    ///
+    /// # Errors
+    /// When the library that writes JSON fails, which it does not for what is told of a case.
+    pub(super) fn weigh(&self, item: Item) -> io::Result<Weighed> {
+        let number = item.number;
+        let file = item.file();
+        let Taken { sources, id, mut problems, digest } = taken(item);
+        let inspection = if problems.any_error() { None } else { self.read(&sources, id, &mut problems) };
+        let answer = inspection.as_ref().and_then(|(inspection, ground)| {
+            if problems.any_error() {
+                return None;
+            }
+            match self.answer(ground) {
+                Ok(answer) => Some(answer),
+                Err(stop) => {
+                    let whole = sources.whole(inspection.source);
+                    problems.push(session::unweighed(&self.model, ground, whole, &stop));
+                    None
+                }
+            }
+        });
+        let named = inspection.map(|(inspection, _)| (inspection.title.value, inspection.machine.tag.value));
+        let (case, machine) = named.unzip();
+        let faulty = answer.is_none();
+        let line = report::json_line(&Line {
+            line: number,
+            file,
+            case: case.filter(|title| !title.is_empty()),
+            machine: machine.filter(|tag| !tag.is_empty()),
+            rules_digest: self.rules_digest.clone(),
+            case_digest: digest,
+            asked: self.asked,
+            answer,
+            problems: problems::lines(&problems, &sources),
+        })?;
+        Ok(Weighed { line, faulty, problems, sources })
+    }
+
+    fn read(&self, sources: &Sources, id: SourceId, problems: &mut Problems) -> Option<(Inspection, Ground)> {
+        let (inspection, said) = case::read(sources, id);
+        problems.append(said);
+        let inspection = inspection?;
+        let (ground, said) = ground(&self.model, &inspection);
+        problems.append(said);
+        Some((inspection, ground))
+    }
+
+    fn answer(&self, ground: &Ground) -> Result<Answer, Stop> {
+        let (model, limits) = (&self.model, Limits::default());
+        let budget = Budget::seconds(self.asked.budget);
+        let found = if self.asked.reasons {
+            reason::weigh(model, ground, &limits, &budget)?
+        } else {
+            reason::causes_by(self.engines.of(&ground.network), model, ground, &limits, &budget)?
+        };
+        let next_checks = match self.asked.next {
+            true => next_checks(model, ground, &Limits::often(), &Effort::default()).ok(),
+            false => None,
+        };
+        let Interval { lower, upper } = found.log_evidence;
+        let exact = lower >= upper;
+        let told = found.causes.iter().filter(|cause| cause.within.upper >= self.asked.over);
+        Ok(Answer {
+            causes: told.map(|cause| self.cause(ground, cause, &found.causes)).collect(),
+            log_evidence: exact.then_some(lower),
+            log_evidence_between: (!exact).then_some([lower, upper]),
+            next_checks: next_checks
+                .map(|checks| checks.iter().map(|check| told::next_check(model, ground, check)).collect()),
+        })
+    }
+
+    fn cause(&self, ground: &Ground, cause: &Ranked, all: &[Ranked]) -> Cause {
+        let cause = make::cause(&self.model, ground, cause, all);
+        if self.asked.reasons { Cause::Whole(Box::new(cause)) } else { Cause::Brief(cause.into()) }
+    }
+}
+
+/// The digest that the line of a case bears
+pub(super) fn digest(item: &Item) -> String {
+    match &item.case {
+        Case::Line(bytes) => digest_of_line(bytes),
+        Case::File(_) => taken(item.clone()).digest,
+    }
+}
+
+/// A line has no name, so that it has the same digest wherever it stands
+fn digest_of_line(bytes: &[u8]) -> String {
+    rulebook::digest_of(std::iter::once(("", bytes)))
+}
+
+fn taken(item: Item) -> Taken {
+    let mut sources = Sources::default();
+    let mut problems = Problems::default();
+    match item.case {
+        Case::Line(bytes) => {
+            let digest = digest_of_line(&bytes);
+            let name = format!("line {}", item.number);
+            let plain = escapes::plain(bytes.trim_ascii_start()).into_owned();
+            let id = files::take(&name, &name, plain, &mut sources, &mut problems);
+            Taken { sources, id, problems, digest }
+        }
+        Case::File(path) => {
+            let id = files::read(&path, &mut sources, &mut problems);
+            let digest = rulebook::digest(&sources, &[id]);
+            Taken { sources, id, problems, digest }
+        }
+    }
+}

@@ -1,0 +1,108 @@
+//! Machines drawn from the shipped rules, held against what reading their cases back gives.
+
+use crate::bench::SHIPPED;
+use pinboss::case;
+use pinboss::ground::{Ground, HeldWhat, Origin, ground, hidden_at};
+use pinboss::machine::Machine;
+use pinboss::model::Model;
+use pinboss::reason::simulate::{Drawn, simulate};
+use pinboss::report::{drawn, json_line};
+use pinboss::source::Sources;
+use proptest::prelude::*;
+use rstest::rstest;
+use std::collections::BTreeSet;
+
+/// Reads a text as a case; there may be nothing wrong or doubtful in it
+fn back(model: &Model, text: &str) -> Result<(case::Inspection, Ground), TestCaseError> {
+    let mut sources = Sources::default();
+    let id = sources.add("drawn", text);
+    let (inspection, mut problems) = case::read(&sources, id);
+    let inspection = inspection.ok_or_else(|| TestCaseError::fail(text.to_owned()))?;
+    let (ground, said) = ground(model, &inspection);
+    problems.append(said);
+    let words: Vec<&str> = problems.sorted().iter().map(|problem| problem.message.as_str()).collect();
+    prop_assert!(words.is_empty(), "{words:?}\n{text}");
+    Ok((inspection, ground))
+}
+
+/// What is read back is the machine drawn, as far as it is told, and what was noted on it
+fn holds(model: &Model, made: &Drawn, text: &str) -> Result<(), TestCaseError> {
+    let (inspection, read) = back(model, text)?;
+    let drawn = &made.machine;
+    let bare = |machine: &Machine| Machine { facts: Default::default(), ..machine.clone() };
+    prop_assert_eq!(bare(&read.machine), bare(drawn));
+    for (key, choice) in &read.machine.facts {
+        prop_assert_eq!(drawn.facts.get(key), Some(choice), "{:?}", model[key.0].common.name);
+    }
+    prop_assert!(read.held.iter().all(|held| !matches!(held.what, HeldWhat::Check(_))), "{:?}", read.held);
+    for (symptom, place, grade) in &made.found {
+        let gives_way = model[*symptom].gives_way.iter().any(|other| read.is_seen(*other, place));
+        let seen = read.observations.iter().find(|own| own.symptom == *symptom && own.place == *place);
+        prop_assert_eq!(seen.map(|own| own.grade), (!gives_way).then_some(*grade));
+    }
+    let truth = inspection.truth.unwrap_or_default();
+    let there: BTreeSet<_> = made.present.iter().map(|(id, place, _)| (*id, place.clone())).collect();
+    for name in &truth.present {
+        let at = hidden_at(model, name).ok_or_else(|| TestCaseError::fail(text.to_owned()))?;
+        prop_assert!(read.node(&Origin::hidden(at.hidden, at.place)).is_some(), "{text}");
+    }
+    prop_assert_eq!((truth.present.len(), truth.sound.is_some()), (there.len(), there.is_empty()));
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(80))]
+
+    #[test]
+    fn a_machine_drawn_reads_back_as_it_is(seed: u64, number: u64) {
+        let model = &SHIPPED.model;
+        let made = simulate(model, seed, number);
+        prop_assert_eq!(&made, &simulate(model, seed, number));
+        let written = drawn::case(model, &made, seed, number);
+        holds(model, &made, &json_line(&written).unwrap())?;
+        holds(model, &made, &written.document().unwrap())?;
+    }
+}
+
+/// Over many machines each cause is there as often as the rules say it is on such machines: the draws count the facts told
+/// as given, so that the chances of the rules are held against them without a look at anything seen.
+#[rstest]
+fn causes_come_as_often_as_the_rules_say() {
+    const MACHINES: u64 = 400;
+    let model = &SHIPPED.model;
+    let limits = pinboss::infer::Limits::default();
+    let (mut expected, mut variance, mut came) = (0.0, 0.0, 0.0);
+    for number in 0..MACHINES {
+        let made = simulate(model, 1, number);
+        let bare = pinboss::ground::empty(model, made.machine.clone());
+        let nodes: Vec<_> = bare.causes().map(|(_, _, node)| node).collect();
+        let priors = pinboss::infer::posteriors(&bare.network, &[], &nodes, &limits).unwrap();
+        for node in nodes {
+            let share: f64 = priors.marginal(node).unwrap().iter().skip(1).sum();
+            expected += share;
+            variance += share * (1.0 - share);
+        }
+        came += made.present.len() as f64;
+    }
+    assert!((came - expected).abs() < 4.0 * f64::sqrt(variance), "{came} came, {expected} expected");
+}
+
+/// Walks differ: some machines are looked at all over, some hardly; some facts are told and some not; some are sound
+#[rstest]
+fn machines_and_walks_differ() {
+    let model = &SHIPPED.model;
+    let drawn: Vec<Drawn> = (0..200).map(|number| simulate(model, 5, number)).collect();
+    let share = |is: fn(&Drawn) -> bool| drawn.iter().filter(|own| is(own)).count();
+    for (what, count) in [
+        ("sound", share(|own| own.present.is_empty())),
+        ("several causes", share(|own| own.present.len() > 1)),
+        ("nothing noted", share(|own| own.found.iter().all(|(_, _, grade)| *grade == 0))),
+        ("few checks", share(|own| own.looked.len() < 15)),
+        ("many checks", share(|own| own.looked.len() > 45)),
+        ("parts told", share(|own| !own.parts.is_empty())),
+        ("no hours", share(|own| own.machine.hours.is_none())),
+        ("a fact left open", share(|own| own.facts.len() < own.machine.facts.len() / 2)),
+    ] {
+        assert!((3..198).contains(&count), "{what}: {count} of 200");
+    }
+}
