@@ -20,8 +20,10 @@ macro_rules! built_in {
 }
 
 built_in! {
-    "chain.rules" "dimensions.rules" "equalizer.rules" "facts.rules" "idler.rules" "joints.rules" "parts.rules"
-    "rear_mount.rules" "roller.rules" "scale.rules" "site.rules" "sprocket.rules" "tension.rules"
+    "bogies.rules" "bushings.rules" "carrier.rules" "chain.rules" "dimensions.rules" "equalizer.rules" "facts.rules"
+    "final_drive.rules" "frame.rules" "grousers.rules" "guards.rules" "habits.rules" "idler.rules" "joints.rules"
+    "master.rules" "parts.rules" "pins.rules" "rails.rules" "rear_mount.rules" "roller.rules" "scale.rules"
+    "shoes.rules" "site.rules" "sprocket.rules" "tension.rules"
 }
 
 /// A set of rules with what is wrong with it

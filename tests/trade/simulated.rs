@@ -96,7 +96,7 @@ fn machines_and_walks_differ() {
     for (what, count) in [
         ("sound", share(|own| own.present.is_empty())),
         ("several causes", share(|own| own.present.len() > 1)),
-        ("nothing noted", share(|own| own.found.iter().all(|(_, _, grade)| *grade == 0))),
+        ("hardly a sign", share(|own| own.found.iter().filter(|(_, _, grade)| *grade != 0).count() < 4)),
         ("few checks", share(|own| own.looked.len() < 15)),
         ("many checks", share(|own| own.looked.len() > 45)),
         ("parts told", share(|own| !own.parts.is_empty())),
