@@ -11,9 +11,11 @@
 //! - `log_evidence`, natural, `null` when the findings cannot be, and `posteriors`, from id to the probability of each
 //!   state: of the nodes of the kind `cause`, or of all nodes when none is of that kind;
 //! - `table` and `total`, the entries of the circuit's largest table and of all its tables;
-//! - `compile_ms` and `evaluate_ms`, the shortest of the repeats, which other work on the machine disturbs least;
+//! - `compile_ms`, with a pattern never met before, `again_ms`, with one met before, and `evaluate_ms`, the shortest of
+//!   the repeats, which other work on the machine disturbs least;
 //! - `changed`: evidence, posteriors and `evaluate_ms` from a circuit at hand, or `null` when nothing was to be changed;
-//! - or else `too_wide`, what the engine says when it refuses the case, and `compile_ms`, how long that took.
+//! - or else `too_wide`, what the engine says when it has no exact answer, `compile_ms`, how long that took, and `bounds`,
+//!   from id to the bounds on the probability of each state, `bounds_ms` how long these took.
 
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "what it says goes to the program that asked")]
 
@@ -25,11 +27,13 @@ mod network_file;
 use std::collections::BTreeMap;
 use std::fs;
 use std::process::ExitCode;
+use std::sync::Arc;
 use std::time::Instant;
 
-use asked::Asked;
-use pinboss::infer::Finding;
+use asked::{Asked, bounded};
 use pinboss::infer::beliefs::Beliefs;
+use pinboss::infer::engine::Engine;
+use pinboss::infer::{Finding, TooWide};
 use pinboss::network::{Network, NodeId};
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -71,7 +75,8 @@ fn within<T>(path: &str, make: impl FnOnce(&Value) -> Result<T, String>) -> Resu
 
 fn desk(file: &Value, repeats: usize) -> Result<Desk, String> {
     let network = network_file::network(file)?;
-    Ok(Desk { wanted: wanted(file, &network), network, repeats: repeats.max(1) })
+    let wanted = wanted(file, &network);
+    Ok(Desk { wanted, engine: Engine::new(Arc::new(network)), repeats: repeats.max(1) })
 }
 
 fn answers(desk: &Desk, file: &Value) -> Result<String, String> {
@@ -91,7 +96,7 @@ fn wanted(file: &Value, network: &Network) -> Vec<NodeId> {
 }
 
 struct Desk {
-    network: Network,
+    engine: Engine,
     wanted: Vec<NodeId>,
     repeats: usize,
 }
@@ -103,11 +108,14 @@ enum Answer {
     Refused {
         too_wide: String,
         compile_ms: f64,
+        bounds: BTreeMap<String, Vec<[f64; 2]>>,
+        bounds_ms: f64,
     },
     Exact {
         table: usize,
         total: usize,
         compile_ms: f64,
+        again_ms: f64,
         #[serde(flatten)]
         told: Told,
         changed: Option<Told>,
@@ -123,24 +131,43 @@ struct Told {
 
 impl Desk {
     fn answer(&self, case: &Value) -> Result<Answer, String> {
-        let mut findings = network_file::hard(&self.network, &case["evidence"])?;
-        findings.extend(network_file::soft(&self.network, &case["likelihoods"])?);
-        let changed = network_file::hard(&self.network, &case["changed"])?;
-        let (asked, compile_ms) = self.timed(|| Asked::compiled(&self.network, &findings, &self.wanted));
+        let network = self.engine.network();
+        let mut findings = network_file::hard(network, &case["evidence"])?;
+        findings.extend(network_file::soft(network, &case["likelihoods"])?);
+        let changed = network_file::hard(network, &case["changed"])?;
+        let (asked, compile_ms) = self.timed(|| {
+            self.engine.forget();
+            Asked::found(&self.engine, &findings, &self.wanted)
+        });
         let mut asked = match asked {
             Ok(asked) => asked,
-            Err(stop) => return Ok(Answer::Refused { too_wide: stop.to_string(), compile_ms }),
+            Err(stop) => return Ok(self.refused(&findings, &stop, compile_ms)),
         };
+        let (_, again_ms) = self.timed(|| Asked::found(&self.engine, &findings, &self.wanted));
         let (table, total) = asked.width();
         let told = self.told(|| asked.evaluated());
         let changed = changed.first().map(|to| self.changed(&findings, to)).transpose()?;
-        Ok(Answer::Exact { table, total, compile_ms, told, changed })
+        Ok(Answer::Exact { table, total, compile_ms, again_ms, told, changed })
+    }
+
+    /// Bounds in place of an exact answer
+    fn refused(&self, findings: &[Finding], stop: &TooWide, compile_ms: f64) -> Answer {
+        let start = Instant::now();
+        let bounds = bounded(&self.engine, findings, &self.wanted);
+        let bounds_ms = start.elapsed().as_secs_f64() * 1e3;
+        let network = self.engine.network();
+        let states = |node: NodeId| {
+            let states = (0..network.states(node)).filter_map(|state| bounds.among(node, |own| own == state));
+            states.map(|interval| [interval.lower, interval.upper]).collect()
+        };
+        let bounds = self.wanted.iter().map(|&node| (network.name(node).to_owned(), states(node))).collect();
+        Answer::Refused { too_wide: stop.to_string(), compile_ms, bounds, bounds_ms }
     }
 
     /// One finding changed, with a circuit that is at hand
     fn changed(&self, findings: &[Finding], to: &Finding) -> Result<Told, String> {
         let wanted: Vec<NodeId> = self.wanted.iter().copied().chain([to.node]).collect();
-        let asked = Asked::compiled(&self.network, findings, &wanted);
+        let asked = Asked::found(&self.engine, findings, &wanted);
         let mut asked = asked.map_err(|stop| format!("one finding changed: {stop}"))?;
         asked.evaluated();
         Ok(self.told(|| asked.changed(to)))
@@ -148,8 +175,9 @@ impl Desk {
 
     fn told(&self, evaluate: impl FnMut() -> Beliefs) -> Told {
         let (beliefs, evaluate_ms) = self.timed(evaluate);
-        let posterior =
-            |&node: &NodeId| Some((self.network.name(node).to_owned(), beliefs.marginal(node)?.to_vec()));
+        let posterior = |&node: &NodeId| {
+            Some((self.engine.network().name(node).to_owned(), beliefs.marginal(node)?.to_vec()))
+        };
         let posteriors = self.wanted.iter().filter_map(posterior).collect();
         Told { log_evidence: beliefs.log_evidence, posteriors, evaluate_ms }
     }

@@ -95,7 +95,7 @@ def beside_libraries(bench):
         nodes, cases = reference(size)
         told, _ = bench.run("ours", nodes, cases)
         keep(rows, "ours, the circuit compiled for each case", size, "case", compiled(told))
-        keep(rows, "ours, the circuit of its pattern at hand", size, "case", [one["evaluate_ms"] for one in told])
+        keep(rows, "ours, the circuit of its pattern at hand", size, "case", again(told))
         after = [{"evidence": {**case["evidence"], **case["changed"]}} for case in cases]
         anew, _ = bench.run("ours", nodes, after)
         keep(rows, "ours, the circuit compiled for each case", size, "changed", compiled(anew))
@@ -142,6 +142,10 @@ def turned(seen):
 
 def compiled(told):
     return [one["compile_ms"] + one["evaluate_ms"] for one in told]
+
+
+def again(told):
+    return [one["again_ms"] + one["evaluate_ms"] for one in told]
 
 
 def firsts(bench, engine, nodes, cases):
@@ -202,15 +206,17 @@ def without_structure(bench, with_peer):
     for counts in ((60, 40, 150), (150, 100, 400)):
         name = "/".join(map(str, counts))
         drawings[name] = drawn(*counts, sections=1, dice=random.Random(name), number=50)
-    print("Without local structure, 50 cases, ours, the circuit compiled for each case; times in ms\n")
-    print("| causes/conditions/symptoms | exact | median | longest | too wide | median | longest |")
-    print("| --- |" + " ---: |" * 6)
+    print("Without local structure, 50 cases, ours, the circuit compiled for each case; times in ms, the width of bounds on")
+    print("the causes' probabilities as the median over cases of each case's median and greatest\n")
+    print("| causes/conditions/symptoms | exact | median | longest | bounded | median | longest | median width | greatest |")
+    print("| --- |" + " ---: |" * 8)
     for name, (nodes, cases) in drawings.items():
         told, why = bench.run("ours", nodes, cases, 1)
         assert told is not None, why
         exact = compiled([one for one in told if "too_wide" not in one])
-        refused = [one["compile_ms"] for one in told if "too_wide" in one]
-        cells = [cell for times in (exact, refused) for cell in counted(times)]
+        bounded = [one for one in told if "too_wide" in one]
+        spent = [one["compile_ms"] + one["bounds_ms"] for one in bounded]
+        cells = [cell for times in (exact, spent) for cell in counted(times)] + widths(bounded)
         print(f"| {name} | " + " | ".join(cells) + " |")
     print()
     if with_peer:
@@ -220,6 +226,14 @@ def without_structure(bench, with_peer):
                 said = spent if told is None else f"exact, {told[0]['evaluate_ms']:.3g} ms"
                 print(f"pyAgrum, lazy propagation, {name}, case {number}: {said}")
         print()
+
+
+def widths(bounded):
+    """Median over the cases of the median and the greatest width of their causes' bounds."""
+    apart_by = [[bounds[-1][1] - bounds[-1][0] for bounds in one["bounds"].values()] for one in bounded]
+    if not apart_by:
+        return ["", ""]
+    return [f"{statistics.median(of(widths) for widths in apart_by):.2g}" for of in (statistics.median, max)]
 
 
 def counted(times):
@@ -239,7 +253,7 @@ def against_size(bench):
         nodes, cases = drawn(*counts, sections=4 * times, dice=dice, number=25)
         told, why = bench.run("ours", nodes, cases)
         assert told is not None, why
-        anew, at_hand = statistics.median(compiled(told)), statistics.median(one["evaluate_ms"] for one in told)
+        anew, at_hand = statistics.median(compiled(told)), statistics.median(again(told))
         points.append((times, anew, at_hand))
         print(f"| {'/'.join(map(str, counts))} | {len(cases[0]['evidence'])} | {anew:.3g} | {at_hand:.3g} |")
     anew, at_hand = ([(math.log(point[0]), math.log(point[place])) for point in points] for place in (1, 2))

@@ -1,9 +1,12 @@
 //! The engine as `answer` asks it: one circuit for the findings at hand, and what it says
 
 use pinboss::infer::beliefs::Beliefs;
+use pinboss::infer::bounds::{Bounds, Budget, bounds};
 use pinboss::infer::circuit::{Circuit, Scratch};
-use pinboss::infer::{Finding, Limits, TooWide, compile};
-use pinboss::network::{Network, NodeId};
+use pinboss::infer::engine::Engine;
+use pinboss::infer::pattern::Ask;
+use pinboss::infer::{Finding, Limits, TooWide};
+use pinboss::network::NodeId;
 
 /// Circuit of some findings that is asked over and over
 pub struct Asked {
@@ -13,9 +16,11 @@ pub struct Asked {
 }
 
 impl Asked {
-    /// Compiles, with the posteriors of `wanted` among the answers
-    pub fn compiled(network: &Network, findings: &[Finding], wanted: &[NodeId]) -> Result<Self, TooWide> {
-        let circuit = compile(network, findings, wanted, &Limits::default())?;
+    /// Circuit of the findings, with the posteriors of `wanted` among the answers; compiled unless the engine has met
+    /// their pattern
+    pub fn found(engine: &Engine, findings: &[Finding], wanted: &[NodeId]) -> Result<Self, TooWide> {
+        let ask = Ask { keep: wanted.to_vec(), bound: Vec::new() };
+        let circuit = engine.circuit(findings, &ask, &Limits::default())?;
         Ok(Asked { findings: findings.to_vec(), circuit, scratch: Scratch::default() })
     }
 
@@ -40,4 +45,9 @@ impl Asked {
     pub fn width(&self) -> (usize, usize) {
         (self.circuit.largest_table(), self.circuit.total())
     }
+}
+
+/// Bounds after the usual budget
+pub fn bounded(engine: &Engine, findings: &[Finding], wanted: &[NodeId]) -> Bounds {
+    bounds(engine.network(), findings, wanted, &Budget::default())
 }

@@ -31,16 +31,11 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     };
     let Session { model, ground, inspection, .. } = &session;
     let limits = Limits::default();
-    let found = reason::weigh(model, ground, &limits, &args.budget.budget()).and_then(|found| {
-        match next_checks(model, ground, &Limits::often(), &Effort::default()) {
-            Ok(next) => Ok((found, Some(next))),
-            Err(_) => Ok((found, None)),
-        }
-    });
-    let (found, next) = match found {
+    let found = match reason::weigh(model, ground, &limits, &args.budget.budget()) {
         Ok(found) => found,
         Err(stop) => return session::stopped(&session, &stop, args.format),
     };
+    let next = next_checks(model, ground, &Limits::often(), &Effort::default()).ok();
     let report = make::report(&make::Made {
         model,
         inspection,

@@ -5,7 +5,7 @@ use rayon::iter::{IndexedParallelIterator, IntoParallelIterator, ParallelIterato
 use std::io;
 
 /// Items of a chunk for each thread: so many that none waits long for the last of them
-const A_THREAD: usize = 64;
+const A_THREAD: usize = 256;
 /// Most bytes of a chunk, so that long items do not fill the memory
 const MOST_BYTES: usize = 16 << 20;
 

@@ -44,6 +44,11 @@ impl Engine {
         &self.network
     }
 
+    /// Drops the frames of all patterns met so far
+    pub fn forget(&self) {
+        *self.kept.lock().unwrap_or_else(PoisonError::into_inner) = Kept::default();
+    }
+
     /// Circuit over some findings, ready for what is asked besides; only patterns not met before, or met
     /// long ago, are compiled
     ///

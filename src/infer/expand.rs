@@ -93,7 +93,7 @@ pub(crate) fn expand<'a>(
             }
             Law::Max { .. } if ranks.is_empty() => {
                 if let Some(chain) = chains.of(network, node) {
-                    parts.define(number, chain, variable, |values| Cow::Borrowed(values));
+                    parts.define(number, chain, variable, Cow::Borrowed);
                 }
             }
             Law::Max { .. } => {

@@ -220,16 +220,17 @@ mod tests {
         ) {
             let mut graph = Graph::new(&states, scopes.iter().map(Vec::as_slice));
             let mut gone = 0;
-            while let Some((missing, _, variable)) = graph.queue.pop_first() {
-                prop_assert_eq!(missing, missing_pairs(&graph.neighbours, variable));
-                let neighbours = graph.neighbours[variable].clone();
+            while let Some(variable) = graph.next() {
+                let least = (0..states.len()).filter(|&other| graph.left[other]).map(|other| graph.key(other)).min();
+                prop_assert_eq!(Some(graph.key(variable)), least);
+                let neighbours = std::mem::take(&mut graph.neighbours[variable]);
                 graph.eliminate(variable, &neighbours);
                 gone += 1;
-                prop_assert_eq!(graph.queue.len(), states.len() - gone);
-                for &(missing, size, other) in &graph.queue {
-                    prop_assert_eq!(missing, missing_pairs(&graph.neighbours, other));
+                for other in (0..states.len()).filter(|&other| graph.left[other]) {
+                    prop_assert_eq!(graph.missing[other], missing_pairs(&graph.neighbours, other));
                     let neighbours = graph.neighbours[other].iter();
-                    prop_assert_eq!(size, graph.bits[other] + neighbours.map(|&next| graph.bits[next]).sum::<u64>());
+                    let size = graph.bits[other] + neighbours.map(|&next| graph.bits[next]).sum::<u64>();
+                    prop_assert_eq!(graph.size[other], size);
                 }
             }
             prop_assert_eq!(gone, states.len());

@@ -4,6 +4,7 @@ mod against_enumeration;
 mod bounding;
 mod building;
 mod drawing;
+mod engine;
 mod extremes;
 mod information;
 mod layered_networks;
