@@ -3,8 +3,10 @@
 #![cfg(test)]
 
 use rstest::rstest;
-use serde_json::Value;
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
 use std::process::{Command, Output};
+use std::sync::LazyLock;
 
 fn pinboss(arguments: &[&str]) -> Output {
     let mut command = Command::new(env!("CARGO_BIN_EXE_pinboss"));
@@ -18,6 +20,8 @@ fn json(arguments: &[&str]) -> Value {
 }
 
 const CASE: &str = "cases/quarry_dozer_two_faults.yaml";
+
+static DIAGNOSIS: LazyLock<Value> = LazyLock::new(|| json(&["diagnose", CASE, "--format", "json"]));
 
 #[rstest]
 #[case("/case")]
@@ -59,8 +63,39 @@ const CASE: &str = "cases/quarry_dozer_two_faults.yaml";
 #[case("/log_evidence")]
 #[case("/conflict")]
 fn a_diagnosis_has_what_was_agreed(#[case] pointer: &str) {
-    let answer = json(&["diagnose", CASE, "--format", "json"]);
-    assert!(answer.pointer(pointer).is_some(), "no {pointer}");
+    assert!(DIAGNOSIS.pointer(pointer).is_some(), "no {pointer}");
+}
+
+/// Where the findings are too entangled, bounds that are certain to hold, no point between them, and no guess at the rest
+#[test]
+fn what_is_not_exact_is_told_by_its_bounds() {
+    let folder = "tests/cli/entangled";
+    let (case, rules) = (format!("{folder}/web.yaml"), format!("{folder}/rules"));
+    let told =
+        |budget: &str| json(&["diagnose", &case, "--rules", &rules, "--budget", budget, "--format", "json"]);
+    let (little, more) = (told("0.02"), told("0.1"));
+    assert_eq!(more["causes"][0]["order_open"], true);
+    assert_eq!((&more["log_evidence"], &more["conflict"]), (&Value::Null, &Value::Null));
+    assert_eq!(more["untold"][0]["id"], "worked");
+    assert_eq!(more["next_checks"], json!([]));
+    let bounds = |answer: &Value| -> BTreeMap<String, (f64, f64)> {
+        let causes = answer["causes"].as_array().unwrap().iter();
+        causes
+            .map(|cause| {
+                assert_eq!((&cause["probability"], &cause["exact"]), (&Value::Null, &json!(false)));
+                let bound = |key: &str| cause[key].as_f64().unwrap();
+                (cause["id"].as_str().unwrap().to_owned(), (bound("lower"), bound("upper")))
+            })
+            .collect()
+    };
+    let wide = bounds(&little);
+    let narrow = bounds(&more);
+    assert_eq!(narrow.len(), 32);
+    for (cause, (lower, upper)) in narrow {
+        let (least, most) = wide[&cause];
+        assert!(least <= lower && lower < upper && upper <= most, "{cause}: {least} {lower} {upper} {most}");
+        assert!(upper - lower < 1.0, "{cause}");
+    }
 }
 
 #[test]
