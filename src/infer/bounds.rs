@@ -28,7 +28,7 @@ pub struct Budget {
     pub table: usize,
 }
 
-/// Entries that pass in a second on a machine of the year 2020
+/// About what passes in a second on one ordinary core
 const ENTRIES_A_SECOND: f64 = 2e8;
 
 impl Budget {
@@ -79,10 +79,11 @@ const WORTH_SHARING: f64 = 0.1;
 pub struct Bounds {
     /// Natural logarithm of the probability of the evidence, in the scale of the likelihoods given
     pub log_evidence: Interval,
-    /// Σ P(evidence, state) over what was settled, by node; over `settled`
+    /// Σ P(evidence, state) over what was settled, by node, as a share of all there may be
     sums: BTreeMap<NodeId, Vec<f64>>,
+    /// What was settled, as such a share
     settled: f64,
-    /// At most this is not settled
+    /// What may lie in what is not, as such a share
     open: f64,
 }
 
@@ -92,13 +93,8 @@ impl Bounds {
     pub fn among(&self, node: NodeId, is_one: impl Fn(usize) -> bool) -> Option<Interval> {
         let sums = self.sums.get(&node)?;
         let part: f64 = sums.iter().enumerate().filter(|(state, _)| is_one(*state)).map(|(_, sum)| sum).sum();
-        let all = self.settled + self.open;
-        if all <= 0.0 {
-            return None;
-        }
-        let lower = (part / all - ROUNDING).max(0.0);
-        let upper = ((part + self.open) / all + ROUNDING).min(1.0);
-        Some(Interval { lower, upper })
+        let (lower, upper) = (part - ROUNDING, part + self.open + ROUNDING);
+        (!self.is_impossible()).then_some(Interval { lower: lower.max(0.0), upper: upper.min(1.0) })
     }
 
     /// Nodes worked out
@@ -182,15 +178,13 @@ impl Ord for Branch {
 struct Search {
     circuit: Circuit,
     split: Split,
-    /// Scale of all sums: the first upper bound on the evidence
-    scale: Wide,
     scratch: Scratch,
     /// Whether a bucket is maximised over while its cut is open
     maximised: Vec<bool>,
     shares: Vec<Unary>,
     open: BinaryHeap<Branch>,
-    settled: f64,
-    sums: BTreeMap<NodeId, Vec<f64>>,
+    settled: Wide,
+    sums: BTreeMap<NodeId, Vec<Wide>>,
     spent: u64,
 }
 
@@ -209,21 +203,19 @@ impl Search {
             cut.clones.iter().map(move |&bucket| Unary { bucket, values: values.clone() }).collect::<Vec<_>>()
         };
         let shares = split.cuts.iter().flat_map(ones).collect();
-        let sums = circuit.nodes().map(|node| (node, vec![0.0; network.states(node)])).collect();
+        let sums = circuit.nodes().map(|node| (node, vec![Wide::ZERO; network.states(node)])).collect();
         let mut search = Search {
             circuit,
             split,
-            scale: Wide::ONE,
             scratch: Scratch::default(),
             maximised,
             shares,
             open: BinaryHeap::new(),
-            settled: 0.0,
+            settled: Wide::ZERO,
             sums,
             spent: 0,
         };
         search.add(Vec::new());
-        search.scale = search.open.peek().map_or(Wide::ONE, |branch| branch.most);
         Some(search)
     }
 
@@ -317,12 +309,12 @@ impl Search {
     fn settle(&mut self, weights: &Weights) {
         self.spent += 2 * self.circuit.total() as u64;
         let beliefs = self.circuit.evaluate_in(weights, &mut self.scratch);
-        let share = beliefs.evidence().over(self.scale).narrow();
-        if share > 0.0 {
-            self.settled += share;
-            for (node, marginal) in beliefs.marginals() {
-                if let Some(sums) = self.sums.get_mut(&node) {
-                    sums.iter_mut().zip(marginal).for_each(|(sum, entry)| *sum += share * entry);
+        let evidence = beliefs.evidence();
+        self.settled = self.settled.plus(evidence);
+        for (node, marginal) in beliefs.marginals() {
+            if let Some(sums) = self.sums.get_mut(&node) {
+                for (sum, &share) in sums.iter_mut().zip(marginal) {
+                    *sum = sum.plus(evidence.times(Wide::of(share), &mut false));
                 }
             }
         }
@@ -347,11 +339,15 @@ impl Search {
     }
 
     fn bounds(self) -> Bounds {
-        let open: f64 = self.open.iter().map(|branch| branch.most.over(self.scale).narrow()).sum();
-        let scale = self.scale.ln();
-        let lower = scale + libm::log(self.settled);
-        let upper = scale + libm::log(self.settled + open);
-        let log_evidence = Interval { lower, upper: if open > 0.0 { upper } else { lower } };
-        Bounds { log_evidence, sums: self.sums, settled: self.settled, open }
+        let open = self.open.iter().fold(Wide::ZERO, |sum, branch| sum.plus(branch.most));
+        let all = self.settled.plus(open);
+        let share = |part: Wide| part.over(all).narrow();
+        let states = |sums: Vec<Wide>| sums.into_iter().map(share).collect();
+        Bounds {
+            log_evidence: Interval { lower: self.settled.ln(), upper: all.ln() },
+            sums: self.sums.into_iter().map(|(node, sums)| (node, states(sums))).collect(),
+            settled: share(self.settled),
+            open: share(open),
+        }
     }
 }
