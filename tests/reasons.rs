@@ -8,7 +8,9 @@ mod setting;
 mod standing;
 
 use pinboss::infer::Limits;
+use pinboss::infer::bounds::Budget;
 use pinboss::infer::information::Effort;
+use pinboss::reason::bounded::bounded;
 use pinboss::reason::next::{First, NextCheck, What, next_checks};
 use pinboss::reason::{self, Stop, explain};
 use rstest::rstest;
@@ -185,13 +187,14 @@ symptom three: \"three\"
     without 5%
 ";
     let setting = set(rules, &machine("{found: {three: yes, one: yes, two: no}}"));
-    let stop = reason::diagnose(&setting.model, &setting.ground, &Limits::default()).unwrap_err();
-    let Stop::Impossible(numbers) = stop else { panic!("{stop:?}") };
-    let names: Vec<&str> = numbers
-        .iter()
-        .map(|&number| setting.model[setting.ground.observations[number].symptom].effect.common.name.as_str())
-        .collect();
-    assert_eq!(names, ["one", "two"]);
+    let exactly = reason::diagnose(&setting.model, &setting.ground, &Limits::default()).unwrap_err();
+    let by_bounds = bounded(&setting.ground, &Budget::default()).unwrap_err();
+    for stop in [exactly, by_bounds] {
+        let Stop::Impossible(numbers) = stop else { panic!("{stop:?}") };
+        let symptom = |&number: &usize| setting.ground.observations[number].symptom;
+        let names = numbers.iter().map(|number| setting.model[symptom(number)].effect.common.name.as_str());
+        assert_eq!(names.collect::<Vec<_>>(), ["one", "two"]);
+    }
 }
 
 fn next(setting: &Setting) -> Vec<NextCheck> {

@@ -114,7 +114,6 @@ fn impossible(model: &Model, ground: &Ground, whole: Span, numbers: &[usize]) ->
     }
     let mut places = spans.into_iter().flatten();
     let message = match names.as_slice() {
-        [] => "what was found cannot occur together by these rules".to_owned(),
         [one] => format!("{one} cannot be on this machine by these rules"),
         names => format!("{} cannot occur together by these rules", names.join(" and ")),
     };

@@ -1,5 +1,6 @@
 //! Where the findings are too entangled for exact figures: every probability within bounds that are certain to hold it.
 
+use super::fit::impossible_apart;
 use super::weighing::findings;
 use super::{Diagnosis, Ranked, Stop};
 use crate::ground::Ground;
@@ -13,7 +14,7 @@ use crate::place::Place;
 /// are exact or nothing
 ///
 /// # Errors
-/// [`Stop::Impossible`], without naming the findings, when they cannot occur together; [`Stop::TooWide`] when the rules
+/// [`Stop::Impossible`] when the findings cannot occur together; [`Stop::TooWide`] when the rules
 /// couple too much even with nothing found.
 pub fn bounded(ground: &Ground, budget: &Budget) -> Result<Diagnosis, Stop> {
     let causes: Vec<(Hidden, &Place, NodeId)> =
@@ -23,7 +24,7 @@ pub fn bounded(ground: &Ground, budget: &Budget) -> Result<Diagnosis, Stop> {
     let wanted: Vec<NodeId> = causes.iter().chain(&conditions).map(|(_, _, node)| *node).collect();
     let bounds = bounds(&ground.network, &findings(ground), &wanted, budget);
     if bounds.is_impossible() {
-        return Err(Stop::Impossible(Vec::new()));
+        return Err(Stop::Impossible(impossible_apart(ground, &Limits::often())));
     }
     let before = infer::posteriors(&ground.network, &[], &wanted, &Limits::default())?;
     let prior = |node: NodeId| 1.0 - before.probability(node, 0).unwrap_or(1.0);

@@ -146,10 +146,23 @@ const MOST_FOR_PAIRS: usize = 80;
 /// A smallest set of observations that cannot occur together: one alone, else two, else one from which none can be left out
 pub fn impossible(weighing: &mut Weighing) -> Vec<usize> {
     let count = weighing.findings();
-    let mut cannot = |members: &[usize]| {
+    smallest(count, |members| {
         let on: Vec<bool> = (0..count).map(|number| members.contains(&number)).collect();
         weighing.given(&on).is_impossible()
-    };
+    })
+}
+
+/// The same where all of them together couple too much to be weighed: a smaller set is tried by itself
+pub fn impossible_apart(ground: &Ground, limits: &Limits) -> Vec<usize> {
+    let found = findings(ground);
+    smallest(found.len(), |members| {
+        let some: Vec<Finding> = members.iter().filter_map(|&member| found.get(member).cloned()).collect();
+        let circuit = infer::compile(&ground.network, &some, &[], limits);
+        circuit.is_ok_and(|circuit| circuit.evaluate(&circuit.weights()).is_impossible())
+    })
+}
+
+fn smallest(count: usize, mut cannot: impl FnMut(&[usize]) -> bool) -> Vec<usize> {
     if let Some(one) = (0..count).find(|&one| cannot(&[one])) {
         return vec![one];
     }
