@@ -7,11 +7,15 @@
 
 #![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test may fail by panicking")]
 
-use pinboss::infer::information::{Effort, information};
+use pinboss::infer::circuit::Scratch;
+use pinboss::infer::engine::Engine;
+use pinboss::infer::information::{Effort, information, information_by};
+use pinboss::infer::pattern::Ask;
 use pinboss::infer::{Finding, Limits, posteriors};
 use pinboss::network::{Network, NodeId};
 use rstest::rstest;
 use serde_json::Value;
+use std::sync::Arc;
 
 use crate::network_file;
 
@@ -152,7 +156,7 @@ fn hard_and_soft_findings_on_a_noisy_max_network() {
 }
 
 /// Every check that a case has left: its expected information about each cause, added up over the causes,
-/// and about the leading cause alone
+/// and about the leading cause alone; by a circuit for each check, and by weights on one for all
 #[rstest]
 #[case::small(Size::Small)]
 #[case::medium(Size::Medium)]
@@ -161,11 +165,18 @@ fn information_of_the_next_checks(#[case] size: Size) {
     let (text, number, of) = size.checks();
     let causes: Vec<NodeId> = network.nodes().filter(|&node| network.name(node).starts_with('C')).collect();
     assert_eq!(causes.len(), of);
+    let engine = Engine::new(Arc::new(network.clone()));
+    let bound: Vec<NodeId> = network.nodes().filter(|&node| network.name(node).starts_with('S')).collect();
     let file: Value = serde_json::from_str(text).unwrap();
     let mut checks = 0;
     for case in file["cases"].as_array().unwrap() {
         let findings = network_file::hard(&network, &case["evidence"]).unwrap();
         let top = [find(&network, case["top_cause"].as_str().unwrap())];
+        let seen = |node: &NodeId| findings.iter().any(|finding| finding.node == *node);
+        let unseen = bound.iter().copied().filter(|node| !seen(node)).collect();
+        let ask_all = Ask { keep: causes.clone(), bound: unseen };
+        let one_circuit = engine.circuit(&findings, &ask_all, &Limits::default()).unwrap();
+        let mut scratch = Scratch::default();
         for check in case["checks"].as_array().unwrap() {
             let probe = [find(&network, check["symptom"].as_str().unwrap())];
             let ask = |targets: &[NodeId]| {
@@ -181,6 +192,10 @@ fn information_of_the_next_checks(#[case] size: Size) {
             near(all.bits, "sum_gain_bits");
             near(leading.bits, "top_cause_gain_bits");
             near(present.chance, "p_present");
+            let effort = Effort::default();
+            let by_weights =
+                information_by(&one_circuit, &network, &probe, &causes, &effort, &mut scratch).unwrap();
+            near(by_weights.bits, "sum_gain_bits");
             checks += 1;
         }
     }
