@@ -9,7 +9,7 @@ use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::reason::Stop;
 use crate::report::problems;
-use crate::source::{SourceId, Sources, Span};
+use crate::source::{Sources, Span};
 use std::io;
 use std::path::PathBuf;
 
@@ -31,7 +31,6 @@ pub(super) struct Session {
     pub(super) rules_digest: String,
     pub(super) case_digest: String,
     sources: Sources,
-    case: SourceId,
 }
 
 /// Reads rules and case; tells all problems of both, and gives none when one of them is an error
@@ -66,7 +65,6 @@ pub(super) fn open(choice: &Choice, format: Format) -> io::Result<Option<Session
         ground,
         rules_digest: rulebook.digest,
         sources,
-        case: id,
     }))
 }
 
@@ -81,27 +79,26 @@ fn tell(problems: &Problems, sources: &Sources, format: Format, faulty: bool) ->
 /// Says why there is no answer
 pub(super) fn stopped(session: &Session, stop: &Stop, format: Format) -> io::Result<Exit> {
     let mut problems = Problems::default();
-    let whole = session.sources.whole(session.case);
-    problems.push(unweighed(&session.model, &session.ground, whole, stop));
+    problems.push(unweighed(&session.model, &session.ground, session.inspection.title.at, stop));
     tell(&problems, &session.sources, format, true)?;
     Ok(Exit::FaultyInput)
 }
 
-/// What keeps the findings of a case from being weighed
-pub(super) fn unweighed(model: &Model, ground: &Ground, whole: Span, stop: &Stop) -> Problem {
+/// What keeps the findings of the case with its title at `at` from being weighed
+pub(super) fn unweighed(model: &Model, ground: &Ground, at: Span, stop: &Stop) -> Problem {
     match stop {
-        Stop::TooWide(width) => Problem::new(
+        Stop::TooWide(_) => Problem::new(
             Code::CaseTooWide,
-            whole,
-            format!("these findings are too entangled to be weighed exactly: {width}"),
+            at,
+            "so many signs share so many causes here that this would take too long to work out exactly",
         )
         .help("note what was looked at and normal, and tell the facts that are not told: both untangle"),
-        Stop::Impossible(numbers) => impossible(model, ground, whole, numbers),
+        Stop::Impossible(numbers) => impossible(model, ground, at, numbers),
     }
 }
 
 /// Names the findings that cannot occur together
-fn impossible(model: &Model, ground: &Ground, whole: Span, numbers: &[usize]) -> Problem {
+fn impossible(model: &Model, ground: &Ground, at: Span, numbers: &[usize]) -> Problem {
     let mut names = Vec::new();
     let mut spans = Vec::new();
     for own in numbers.iter().filter_map(|&number| ground.observations.get(number)) {
@@ -117,7 +114,7 @@ fn impossible(model: &Model, ground: &Ground, whole: Span, numbers: &[usize]) ->
         [one] => format!("{one} cannot be on this machine by these rules"),
         names => format!("{} cannot occur together by these rules", names.join(" and ")),
     };
-    let mut problem = Problem::new(Code::CaseImpossible, places.next().unwrap_or(whole), message)
+    let mut problem = Problem::new(Code::CaseImpossible, places.next().unwrap_or(at), message)
         .help("look again at these findings and at the facts told; if they stand, a rule says `always` or 0 % where it should not");
     for place in places {
         problem = problem.also(place, "together with this");

@@ -64,8 +64,7 @@ impl Weigher {
             match self.answer(ground) {
                 Ok(answer) => Some(answer),
                 Err(stop) => {
-                    let whole = sources.whole(inspection.source);
-                    problems.push(session::unweighed(&self.model, ground, whole, &stop));
+                    problems.push(session::unweighed(&self.model, ground, inspection.title.at, &stop));
                     None
                 }
             }

@@ -42,8 +42,8 @@ pub(super) fn since(
         let mut said = Problems::default();
         let file = sources.name(case.id);
         let bare = bare(case);
-        let before = tries::one(&old.model, case, settings, sources, &mut Problems::default())
-            .or_else(|| tries::one(&old.model, &bare, settings, sources, &mut said));
+        let before = tries::one(&old.model, case, settings, &mut Problems::default())
+            .or_else(|| tries::one(&old.model, &bare, settings, &mut said));
         let Some(before) = before else {
             let why = said.sorted().first().map_or_else(String::new, |problem| problem.message.clone());
             since.cases.push(told::not_before(file, why));

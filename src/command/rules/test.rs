@@ -58,7 +58,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let (cases, unread) = tries::read(&args.cases, &mut sources, &mut said);
     let settings = Settings { next: args.since.is_some(), ..Settings::default() };
     let tried: Vec<Option<Tried>> =
-        cases.iter().map(|case| tries::one(model, case, &settings, &sources, &mut said)).collect();
+        cases.iter().map(|case| tries::one(model, case, &settings, &mut said)).collect();
     let trials = tries::told(model, &cases, &tried, unread, &sources);
     let since = old.as_ref().map(|old| since::since(old, &rulebook, &cases, &tried, &settings, &sources));
     shell::tell(&said, &sources)?;

@@ -60,7 +60,6 @@ pub(super) fn one(
     model: &Model,
     case: &Written,
     settings: &Settings,
-    sources: &Sources,
     problems: &mut Problems,
 ) -> Option<Tried> {
     let (ground, said) = ground::ground(model, &case.inspection);
@@ -72,7 +71,7 @@ pub(super) fn one(
     match trial::run(model, &case.inspection, &ground, settings) {
         Ok(trial) => Some(Tried { ground, trial }),
         Err(stop) => {
-            problems.push(session::unweighed(model, &ground, sources.whole(case.id), &stop));
+            problems.push(session::unweighed(model, &ground, case.inspection.title.at, &stop));
             None
         }
     }
