@@ -20,6 +20,9 @@ const MEND_FROM: f64 = 0.3;
 /// Conditions told from this probability on
 const CONDITION_FROM: f64 = 0.5;
 
+/// How many times its prior a small probability must be to be told
+const MOVED_OVER: f64 = 1.2;
+
 /// Distance of bounds over which they say nothing
 const OPEN_FROM: f64 = 0.98;
 
@@ -29,7 +32,7 @@ pub(super) type Mended = BTreeSet<(String, String)>;
 pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
     page.heading("WHAT PROBABLY MADE IT WEAR");
     let told: Vec<&Cause> =
-        report.causes.iter().filter(|cause| is_worth_telling(&cause.chance)).take(MOST_CAUSES).collect();
+        report.causes.iter().filter(|cause| is_worth_telling(cause)).take(MOST_CAUSES).collect();
     let open = report.causes.iter().filter(|cause| says_nothing(&cause.chance)).count();
     if open > 0 {
         page.item(
@@ -62,9 +65,8 @@ pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
     let rest = others.clone().count();
     if rest > 0 {
         page.gap();
-        let exact = others.clone().all(|cause| cause.chance.exact);
         let next = others.map(|cause| cause.chance.upper).fold(TOLD_FROM, f64::max);
-        let next = if exact { next } else { (next * 100.0).ceil() / 100.0 };
+        let next = (next * 100.0).ceil() / 100.0;
         let which = match (told.is_empty(), rest) {
             (true, _) => format!("All {rest} causes were weighed; none of them reaches"),
             (false, 1) => "1 other cause was weighed; it does not reach".to_owned(),
@@ -79,8 +81,11 @@ fn says_nothing(chance: &Chance) -> bool {
     chance.upper - chance.lower > OPEN_FROM
 }
 
-fn is_worth_telling(chance: &Chance) -> bool {
-    chance.upper >= TOLD_FROM && !says_nothing(chance)
+/// Not what stands where it stood before anything was seen, unless that is high
+fn is_worth_telling(cause: &Cause) -> bool {
+    let upper = cause.chance.upper;
+    let moved = upper >= MEND_FROM || upper > MOVED_OVER * cause.prior;
+    upper >= TOLD_FROM && moved && !says_nothing(&cause.chance)
 }
 
 /// Label with place and likeliest form
