@@ -128,16 +128,13 @@ pub(super) fn step(reason: &Reason) -> String {
         [] => in_words(&reason.told),
         [one] => format!("{}; {}", in_words(&reason.told), in_words(one)),
         [one, more @ ..] => {
-            format!("{}; {}; and {} more findings", in_words(&reason.told), in_words(one), more.len())
+            let more = several(more.len(), "more finding", "more findings");
+            format!("{}; {}; and {more}", in_words(&reason.told), in_words(one))
         }
     };
     if reason.rest {
-        let count = reason.together_with.len() + 1;
-        return format!(
-            "{count} smaller findings together: from {} to {}.",
-            percent(reason.from),
-            percent(reason.to)
-        );
+        let count = several(reason.together_with.len() + 1, "smaller finding", "smaller findings together");
+        return format!("{count}: from {} to {}.", percent(reason.from), percent(reason.to));
     }
     let moved = format!("{} to {}", percent(reason.from), percent(reason.to));
     let why = if !reason.direct {
