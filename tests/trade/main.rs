@@ -4,6 +4,7 @@
 
 mod bench;
 mod cases;
+mod cautions;
 mod discriminations;
 mod readings;
 mod shipped;
