@@ -6,6 +6,7 @@ mod bench;
 mod cases;
 mod cautions;
 mod discriminations;
+mod published;
 mod readings;
 mod shipped;
 mod simulated;
