@@ -24,24 +24,42 @@ fn any(bench: &Bench, names: &[String]) -> f64 {
 // Both lie on the same side of the compass; two bent frames would not.
 #[case::inboard_ends_on_one_track_and_outboard_ends_on_the_other_are_a_slope(
     &[],
-    &["left roller_flange_pattern inboard_ends", "right roller_flange_pattern outboard_ends", "left toe_seen straight", "right toe_seen straight"],
-    &["left roller_flange_pattern diagonal", "right roller_flange_pattern diagonal", "left toe_seen toed_in", "right toe_seen toed_in"],
+    &[
+        "left roller_flange_pattern inboard_ends", "right roller_flange_pattern outboard_ends",
+        "left toe_seen straight", "right toe_seen straight",
+    ],
+    &[
+        "left roller_flange_pattern diagonal", "right roller_flange_pattern diagonal",
+        "left toe_seen toed_in", "right toe_seen toed_in",
+    ],
     &["slope_work"],
     &["frame_bent left", "frame_bent right"],
 )]
 // Two frames that point in would be worn like a mirror, not like a copy.
 #[case::flanges_slantwise_the_same_way_by_the_compass_are_turns_to_one_side(
     &[],
-    &["left front_flanges inboard_ends", "left rear_flanges outboard_ends", "right front_flanges outboard_ends", "right rear_flanges inboard_ends"],
-    &["left front_flanges outboard_ends", "left rear_flanges inboard_ends", "right front_flanges outboard_ends", "right rear_flanges inboard_ends"],
+    &[
+        "left front_flanges inboard_ends", "left rear_flanges outboard_ends",
+        "right front_flanges outboard_ends", "right rear_flanges inboard_ends",
+    ],
+    &[
+        "left front_flanges outboard_ends", "left rear_flanges inboard_ends",
+        "right front_flanges outboard_ends", "right rear_flanges inboard_ends",
+    ],
     &["turned_one_way"],
     &["frame_toe left", "frame_toe right"],
 )]
 // Mirrored on both tracks points to what holds the frames.
 #[case::flanges_slantwise_like_a_mirror_are_both_frames_and_no_turning(
     &[],
-    &["left front_flanges inboard_ends", "left rear_flanges outboard_ends", "right front_flanges inboard_ends", "right rear_flanges outboard_ends"],
-    &["left front_flanges inboard_ends", "left rear_flanges outboard_ends", "right front_flanges outboard_ends", "right rear_flanges inboard_ends"],
+    &[
+        "left front_flanges inboard_ends", "left rear_flanges outboard_ends",
+        "right front_flanges inboard_ends", "right rear_flanges outboard_ends",
+    ],
+    &[
+        "left front_flanges inboard_ends", "left rear_flanges outboard_ends",
+        "right front_flanges outboard_ends", "right rear_flanges inboard_ends",
+    ],
     &["frame_toe left", "frame_toe right"],
     &["turned_one_way"],
 )]
@@ -80,7 +98,10 @@ fn any(bench: &Bench, names: &[String]) -> f64 {
 // Taper all through one side is its frame.
 #[case::rows_unlike_on_one_side_with_treads_to_match_are_a_leaning_frame(
     &["left rail_rows inboard_lower"],
-    &["right rail_rows alike", "left idler_taper inboard_low", "left roller_taper inboard_small", "right roller_taper alike"],
+    &[
+        "right rail_rows alike", "left idler_taper inboard_low", "left roller_taper inboard_small",
+        "right roller_taper alike",
+    ],
     &["right rail_rows inboard_lower", "right idler_taper inboard_low", "right roller_taper inboard_small"],
     &["frame_lean left"],
     &["uneven_floor"],

@@ -8,8 +8,14 @@ use rstest::rstest;
 // Thick walls crack by shock, by a fault or by bad pressing.
 #[case::a_cracked_bushing_with_a_thick_wall_on_soft_ground_was_hurt_in_the_press(
     &["left bushing_cracked one"],
-    &["fact impact: low", "part {part: chain, on: 0 h, turned: 4500 h}", "left wall_left ample", "left recoil_action yields"],
-    &["fact impact: high", "part {part: chain, on: 0 h, turned: 0 h}", "left wall_left through", "recorder_shocks many"],
+    &[
+        "fact impact: low", "part {part: chain, on: 0 h, turned: 4500 h}", "left wall_left ample",
+        "left recoil_action yields",
+    ],
+    &[
+        "fact impact: high", "part {part: chain, on: 0 h, turned: 0 h}", "left wall_left through",
+        "recorder_shocks many",
+    ],
     &["bores_scored left"],
     &["ledge_drops"],
 )]
@@ -25,7 +31,10 @@ use rstest::rstest;
 #[case::rails_ahead_of_rollers_and_idler_with_sag_right_are_soft(
     &["left rail_pace rails_ahead"],
     &["left sag_when_clean right", "left idler_fast matched", "left rail_peened heavy"],
-    &["left sag_when_clean tight", "left sag_as_worked very_tight", "left idler_fast idler_ahead", "left rail_peened none"],
+    &[
+        "left sag_when_clean tight", "left sag_as_worked very_tight", "left idler_fast idler_ahead",
+        "left rail_peened none",
+    ],
     &["rail_soft left"],
     &["track_too_tight left"],
 )]

@@ -8,8 +8,15 @@ use rstest::rstest;
 // A track too tight would wear forward faces and roots as well.
 #[case::reverse_faces_with_the_idler_ahead_and_sag_right_are_fast_backing(
     &["left bushing_side_pattern reverse", "right bushing_side_pattern reverse"],
-    &["left idler_fast idler_ahead", "right idler_fast idler_ahead", "left sag_when_clean right", "right sag_when_clean right", "left roller_lead even", "right roller_lead even"],
-    &["left idler_fast idler_ahead", "right idler_fast idler_ahead", "left sag_as_worked very_tight", "right sag_as_worked very_tight", "left sag_when_clean very_tight", "right sag_when_clean very_tight", "left bushing_root_side more", "right bushing_root_side more"],
+    &[
+        "left idler_fast idler_ahead", "right idler_fast idler_ahead", "left sag_when_clean right",
+        "right sag_when_clean right", "left roller_lead even", "right roller_lead even",
+    ],
+    &[
+        "left idler_fast idler_ahead", "right idler_fast idler_ahead", "left sag_as_worked very_tight",
+        "right sag_as_worked very_tight", "left sag_when_clean very_tight", "right sag_when_clean very_tight",
+        "left bushing_root_side more", "right bushing_root_side more",
+    ],
     &["fast_reverse"],
     &["track_too_tight left", "track_too_tight right"],
 )]
@@ -17,7 +24,10 @@ use rstest::rstest;
 #[case::reverse_faces_with_the_front_rollers_ahead_are_holding_back_downhill(
     &["left bushing_side_pattern reverse", "right bushing_side_pattern reverse"],
     &["left roller_lead front_ahead", "right roller_lead front_ahead", "reversing_seen no"],
-    &["left roller_lead even", "right roller_lead even", "left idler_fast idler_ahead", "right idler_fast idler_ahead", "reversing_seen yes"],
+    &[
+        "left roller_lead even", "right roller_lead even", "left idler_fast idler_ahead",
+        "right idler_fast idler_ahead", "reversing_seen yes",
+    ],
     &["downhill_holding"],
     &["fast_reverse"],
 )]
@@ -25,7 +35,10 @@ use rstest::rstest;
 #[case::forward_faces_with_the_rear_rollers_ahead_are_pulling_uphill(
     &["left bushing_side_pattern forward", "right bushing_side_pattern forward"],
     &["left roller_lead rear_ahead", "right roller_lead rear_ahead"],
-    &["left roller_lead even", "right roller_lead even", "left chain_direction forward", "right chain_direction forward"],
+    &[
+        "left roller_lead even", "right roller_lead even", "left chain_direction forward",
+        "right chain_direction forward",
+    ],
     &["uphill_pull"],
     &["chain_reversed left", "chain_reversed right"],
 )]
@@ -39,17 +52,32 @@ use rstest::rstest;
 )]
 // Tight when clean proves the setting; tight only as it comes from work is earth.
 #[case::roots_more_worn_with_the_clean_track_tight_are_its_setting(
-    &["left bushing_root_side more", "right bushing_root_side more", "left idler_fast idler_ahead", "right idler_fast idler_ahead"],
-    &["left sag_when_clean very_tight", "right sag_when_clean very_tight", "left carrier_fast carriers_ahead", "right carrier_fast carriers_ahead"],
-    &["left sag_when_clean right", "right sag_when_clean right", "left sag_as_worked very_tight", "right sag_as_worked very_tight", "left roots_packed hard", "right roots_packed hard"],
+    &[
+        "left bushing_root_side more", "right bushing_root_side more", "left idler_fast idler_ahead",
+        "right idler_fast idler_ahead",
+    ],
+    &[
+        "left sag_when_clean very_tight", "right sag_when_clean very_tight",
+        "left carrier_fast carriers_ahead", "right carrier_fast carriers_ahead",
+    ],
+    &[
+        "left sag_when_clean right", "right sag_when_clean right", "left sag_as_worked very_tight",
+        "right sag_as_worked very_tight", "left roots_packed hard", "right roots_packed hard",
+    ],
     &["track_too_tight left"],
     &["packing_in_roots"],
 )]
 // Forward pull bends round it.
 #[case::a_rear_idler_ahead_with_forward_faces_ahead_is_work(
     &["fact layout: elevated", "left idlers_compared rear_ahead", "right idlers_compared rear_ahead"],
-    &["left bushing_side_pattern forward", "right bushing_side_pattern forward", "left rear_idler_oil none", "right rear_idler_oil none"],
-    &["left rear_idler_oil running", "left bushing_side_pattern neither", "right bushing_side_pattern neither"],
+    &[
+        "left bushing_side_pattern forward", "right bushing_side_pattern forward", "left rear_idler_oil none",
+        "right rear_idler_oil none",
+    ],
+    &[
+        "left rear_idler_oil running", "left bushing_side_pattern neither",
+        "right bushing_side_pattern neither",
+    ],
     &["uphill_pull"],
     &["rear_idler_seal_failed left"],
 )]

@@ -9,16 +9,28 @@ use rstest::rstest;
 // The sum of the wear explains it.
 #[case::boss_contact_all_along_a_worn_row_is_wear_and_no_wrong_roller(
     &["left pin_boss_polish polished"],
-    &["left roller 2 gap_gone none", "left roller 4 gap_gone none", "left roller 6 gap_gone none", "left roller_order as_the_book"],
-    &["left roller 2 gap_gone ample", "left roller 4 gap_gone small", "left roller 4 roller_proud yes", "left roller 6 gap_gone ample"],
+    &[
+        "left roller 2 gap_gone none", "left roller 4 gap_gone none", "left roller 6 gap_gone none",
+        "left roller_order as_the_book",
+    ],
+    &[
+        "left roller 2 gap_gone ample", "left roller 4 gap_gone small", "left roller 4 roller_proud yes",
+        "left roller 6 gap_gone ample",
+    ],
     &["rollers_kept_on left", "worn_together left"],
     &["odd_roller left roller 4", "rollers_misplaced left"],
 )]
 // On paper there is room, so the roller is another or sits loose.
 #[case::boss_contact_at_one_roller_with_room_by_the_sum_is_that_roller(
     &["left roller 4 gap_gone small"],
-    &["left roller 2 gap_gone ample", "left roller 6 gap_gone ample", "left rail_height ample", "left roller_treads ample"],
-    &["left roller 2 gap_gone none", "left roller 6 gap_gone none", "left rail_height low", "left roller_treads low"],
+    &[
+        "left roller 2 gap_gone ample", "left roller 6 gap_gone ample", "left rail_height ample",
+        "left roller_treads ample",
+    ],
+    &[
+        "left roller 2 gap_gone none", "left roller 6 gap_gone none", "left rail_height low",
+        "left roller_treads low",
+    ],
     &["odd_roller left roller 4", "roller_bolts_left left roller 4"],
     &["worn_together left"],
 )]
@@ -57,8 +69,14 @@ use rstest::rstest;
 // Wear lowers a guard evenly.
 #[case::a_guard_rubbed_at_one_place_with_room_at_the_bosses_is_a_bent_guard(
     &["fact guards: full"],
-    &["left guard_rubs groove", "left guard_bent one", "left roller 2 gap_gone ample", "left roller 5 gap_gone ample"],
-    &["left guard_rubs polish", "left guard_bent straight", "left guard_low as_worn", "left roller 2 gap_gone none", "left roller 5 gap_gone none"],
+    &[
+        "left guard_rubs groove", "left guard_bent one", "left roller 2 gap_gone ample",
+        "left roller 5 gap_gone ample",
+    ],
+    &[
+        "left guard_rubs polish", "left guard_bent straight", "left guard_low as_worn",
+        "left roller 2 gap_gone none", "left roller 5 gap_gone none",
+    ],
     &["guards_bent_kept left"],
     &["rollers_kept_on left", "worn_together left"],
 )]
@@ -92,11 +110,17 @@ fn the_mind_turns_both_ways(
 #[rstest]
 // The same depth means the same event.
 #[case::flats_alike_on_several_rollers_after_frost_are_one_morning(
-    &["left roller 2 roller_flat slight", "left roller 3 roller_flat slight", "left roller 5 roller_flat slight"],
+    &[
+        "left roller 2 roller_flat slight", "left roller 3 roller_flat slight",
+        "left roller 5 roller_flat slight",
+    ],
     &["frost_told suspected", "left roller_packing no"],
     &["frost_told no", "left roller_packing yes"],
     &["frozen_start"],
-    &["roller_left_stuck left roller 2", "roller_left_stuck left roller 3", "roller_left_stuck left roller 5"],
+    &[
+        "roller_left_stuck left roller 2", "roller_left_stuck left roller 3",
+        "roller_left_stuck left roller 5",
+    ],
 )]
 fn the_mind_turns(
     #[case] seen: &[&str],

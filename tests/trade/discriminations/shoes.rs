@@ -8,8 +8,14 @@ use rstest::rstest;
 // Width works on both sides.
 #[case::loose_bolts_on_one_side_over_paint_soon_after_fitting_are_the_fitting(
     &["left shoe_bolts several"],
-    &["part {part: shoe, at: left, on: 5860 h}", "left bolts_where one_run", "left paint_under yes", "right shoe_bolts tight"],
-    &["left bolts_where outer_ends", "right shoe_bolts several", "left shoe_ends_up yes", "right shoe_ends_up yes"],
+    &[
+        "part {part: shoe, at: left, on: 5860 h}", "left bolts_where one_run", "left paint_under yes",
+        "right shoe_bolts tight",
+    ],
+    &[
+        "left bolts_where outer_ends", "right shoe_bolts several", "left shoe_ends_up yes",
+        "right shoe_ends_up yes",
+    ],
     &["shoe_bolts_fitted_low left"],
     &["shoes_too_wide"],
 )]
@@ -17,7 +23,10 @@ use rstest::rstest;
 #[case::loose_bolts_with_outer_ends_bent_on_both_sides_are_the_width(
     &["left shoe_bolts several"],
     &["left shoe_bent several", "right shoe_bent several", "left shoe_ends_up yes", "right shoe_ends_up yes"],
-    &["part {part: shoe, at: left, on: 5860 h}", "left shoe_bent none", "left paint_under yes", "right shoe_bolts tight"],
+    &[
+        "part {part: shoe, at: left, on: 5860 h}", "left shoe_bent none", "left paint_under yes",
+        "right shoe_bolts tight",
+    ],
     &["shoes_too_wide"],
     &["shoe_bolts_fitted_low left", "shoe_bolts_left"],
 )]

@@ -8,7 +8,10 @@ use rstest::rstest;
 #[rstest]
 // An oiled joint keeps its pitch, so this chain did not draw the teeth out: they were so before it came.
 #[case::sharp_teeth_over_hardly_worn_bushings_are_older_than_the_chain(
-    &["fact chain_type: sealed_lubricated", "part {part: chain, on: 4500 h}", "left teeth_sharp sharp", "left bushing_flats none"],
+    &[
+        "fact chain_type: sealed_lubricated", "part {part: chain, on: 4500 h}", "left teeth_sharp sharp",
+        "left bushing_flats none",
+    ],
     &["part {part: sprocket, on: 0 h}"],
     &["part {part: sprocket, on: 4500 h}"],
     &["old_teeth_kept left"],
@@ -16,7 +19,10 @@ use rstest::rstest;
 )]
 // Earth in the roots lifts the bushing up the tooth and tightens the loop; soft steel does neither.
 #[case::sharp_teeth_of_one_age_with_the_chain_and_sag_gone_when_packed_are_packing(
-    &["part {part: chain, on: 3000 h}", "part {part: sprocket, on: 3000 h}", "left teeth_sharp sharp", "left teeth_pace teeth_ahead"],
+    &[
+        "part {part: chain, on: 3000 h}", "part {part: sprocket, on: 3000 h}", "left teeth_sharp sharp",
+        "left teeth_pace teeth_ahead",
+    ],
     &["left sag_as_worked very_tight", "left sag_when_clean right"],
     &["left sag_as_worked right", "left tooth_file bites"],
     &["packing_in_roots"],
@@ -24,7 +30,10 @@ use rstest::rstest;
 )]
 // Ground and tension work on both sides; a bad lot sits on one.
 #[case::sharp_teeth_on_one_side_with_sag_right_are_soft_and_not_packed(
-    &["part {part: chain, on: 3000 h}", "part {part: sprocket, on: 3000 h}", "left teeth_sharp sharp", "left teeth_pace teeth_ahead"],
+    &[
+        "part {part: chain, on: 3000 h}", "part {part: sprocket, on: 3000 h}", "left teeth_sharp sharp",
+        "left teeth_pace teeth_ahead",
+    ],
     &["left sag_as_worked right", "right teeth_sharp none", "right teeth_pace matched"],
     &["left sag_as_worked very_tight", "right teeth_sharp sharp", "right teeth_pace teeth_ahead"],
     &["segment_soft left"],
@@ -34,7 +43,10 @@ use rstest::rstest;
 #[case::sharp_teeth_under_a_long_chain_come_from_its_pitch(
     &["fact chain_type: sealed", "left teeth_sharp sharp"],
     &["left pitch_reading past_limit", "left bushing_seating near_the_tip"],
-    &["left pitch_reading good", "left bushing_seating seated", "left sag_when_clean tight", "left roots_deep deep"],
+    &[
+        "left pitch_reading good", "left bushing_seating seated", "left sag_when_clean tight",
+        "left roots_deep deep",
+    ],
     &["pitch_grown long left"],
     &["track_too_tight left"],
 )]
