@@ -13,8 +13,10 @@ pub use likelihood::likelihood;
 pub use names::{HiddenAt, find_hidden, find_symptom, hidden_at};
 
 use crate::case::Inspection;
-use crate::machine::Machine;
-use crate::model::{CauseId, CheckId, ConditionId, FactId, Hidden, MeasureId, Model, StateId, SymptomId};
+use crate::machine::{Answer, Machine, Supposed};
+use crate::model::{
+    CauseId, CheckId, ConditionId, FactId, Hidden, MeasureId, Model, Remedy, StateId, SymptomId,
+};
 use crate::network::{Network, NodeId};
 use crate::place::{Place, Side};
 use crate::problem::Problems;
@@ -198,6 +200,19 @@ impl Ground {
         self.nodes.iter().filter_map(|(origin, node)| match origin {
             Origin::Condition(id, place) => Some((*id, place, *node)),
             _ => None,
+        })
+    }
+
+    /// What can be done on this machine about something hidden at a place: what its told facts rule out is no remedy
+    pub fn remedies<'m>(
+        &self,
+        model: &'m Model,
+        hidden: Hidden,
+        place: &Place,
+    ) -> impl Iterator<Item = &'m Remedy> {
+        let fixing = model.remedies.iter().filter(move |remedy| remedy.fixes.contains(&hidden));
+        fixing.filter(move |remedy| {
+            self.machine.holds(model, &remedy.common.gate, place, &Supposed::new()) != Answer::No
         })
     }
 

@@ -4,6 +4,7 @@ pub mod claim;
 pub mod exercised;
 pub mod judge;
 pub mod since;
+pub mod true_cause;
 
 use crate::case::Inspection;
 use crate::ground::Ground;
@@ -24,6 +25,8 @@ pub struct Trial {
     pub verdicts: Vec<Verdict>,
     /// What came out
     pub answers: Answers,
+    /// Place of each true cause among all causes, from 1; none for one that the facts told rule out
+    pub places: Vec<Option<usize>>,
     /// What of the rules the case exercises
     pub exercised: Exercised,
 }
@@ -59,6 +62,7 @@ pub fn run(
     let claims = claim::claims(model, inspection);
     let answers = judge::answers(model, ground, &claims, settings)?;
     let verdicts = judge::judge(model, ground, &claims, &answers, settings)?;
+    let places = true_cause::places(&claims, &answers);
     let exercised = exercised::by(model, ground, &claims, &answers);
-    Ok(Trial { claims, verdicts, answers, exercised })
+    Ok(Trial { claims, verdicts, answers, places, exercised })
 }

@@ -3,6 +3,7 @@
 use super::words;
 use crate::ground::{Ground, How, Observation, Origin};
 use crate::model::{Hidden, Model};
+use crate::place::Place;
 use crate::reason::next::{self, First, Shift, Shows, What};
 use serde::Serialize;
 
@@ -265,10 +266,10 @@ fn then(model: &Model, ground: &Ground, shift: &Shift) -> Option<Then> {
     }
 }
 
-/// What is done about a cause or condition
-pub fn remedies(model: &Model, hidden: Hidden) -> Vec<Remedy> {
-    let fixing = model.remedies.iter().filter(|remedy| remedy.fixes.contains(&hidden));
-    fixing
+/// What is done about a cause or condition at a place of this machine
+pub fn remedies(model: &Model, ground: &Ground, hidden: Hidden, place: &Place) -> Vec<Remedy> {
+    ground
+        .remedies(model, hidden, place)
         .map(|remedy| Remedy {
             id: remedy.common.name.clone(),
             label: remedy.common.label.clone(),

@@ -10,6 +10,7 @@ use crate::trial;
 use crate::trial::claim::{ABSENT_UNDER, By, Claim, Claimed, PRESENT_OVER};
 use crate::trial::exercised::{self, Exercised, Sort};
 use crate::trial::judge::{Came, Verdict};
+use crate::trial::true_cause::Tally;
 use serde::Serialize;
 
 /// What came of all cases
@@ -19,12 +20,31 @@ pub struct Trials {
     pub cases: Vec<Case>,
     /// How many of them hold
     pub hold: usize,
+    /// How often a true cause came first
+    pub true_causes: TrueCauses,
     /// Files that tell no truth and expect nothing
     pub nothing_claimed: Vec<String>,
     /// Files that could not be tried; what is wrong with them stands among the problems
     pub not_tried: Vec<String>,
     /// How much of the rules the cases exercise, sort by sort
     pub exercised: Vec<Share>,
+}
+
+/// How often a true cause came first
+#[derive(Debug, Default, Serialize)]
+pub struct TrueCauses {
+    /// Cases in which strip-down showed a cause
+    pub cases: usize,
+    /// Of these, cases whose likeliest cause is a true one
+    pub first: usize,
+    /// Of these, cases with a true one among the first three
+    pub among_three: usize,
+}
+
+impl From<Tally> for TrueCauses {
+    fn from(tally: Tally) -> Self {
+        Self { cases: tally.cases, first: tally.first, among_three: tally.among }
+    }
 }
 
 /// What came of one case

@@ -17,7 +17,7 @@ pub fn percent(share: f64) -> String {
         "under 0.1 %".to_owned()
     } else if percent > 99.9 {
         "over 99.9 %".to_owned()
-    } else if !(1.0..=99.0).contains(&percent) {
+    } else if !(0.95..99.05).contains(&percent) {
         format!("{percent:.1} %")
     } else {
         format!("{percent:.0} %")

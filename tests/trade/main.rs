@@ -4,7 +4,9 @@
 
 mod bench;
 mod cases;
+mod cautions;
 mod discriminations;
+mod published;
 mod readings;
 mod shipped;
 mod simulated;

@@ -9,6 +9,7 @@ use crate::problem::Problems;
 use crate::report::trial::{self as told, Trials};
 use crate::source::{SourceId, Sources};
 use crate::trial::exercised::Exercised;
+use crate::trial::true_cause::Tally;
 use crate::trial::{self, Settings, Trial};
 use std::path::PathBuf;
 
@@ -87,6 +88,7 @@ pub(super) fn told(
 ) -> Trials {
     let mut trials = Trials { not_tried: unread, ..Trials::default() };
     let mut exercised = Exercised::default();
+    let mut tally = Tally::default();
     for (case, tried) in cases.iter().zip(tried) {
         let file = sources.name(case.id).to_owned();
         match tried {
@@ -95,11 +97,13 @@ pub(super) fn told(
             Some(tried) => {
                 exercised.at.extend(tried.trial.exercised.at.iter().copied());
                 let (ground, trial) = (&tried.ground, &tried.trial);
+                tally.add(&trial.places);
                 trials.cases.push(told::case(model, ground, trial, &case.inspection.title, sources));
             }
         }
     }
     trials.hold = trials.cases.iter().filter(|case| case.failures.is_empty()).count();
+    trials.true_causes = tally.into();
     trials.exercised = told::shares(model, &exercised, sources);
     trials
 }

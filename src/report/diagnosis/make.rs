@@ -127,7 +127,7 @@ pub fn cause(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) ->
         form: form(model, ranked),
         reasons: reasons(model, ground, ranked),
         rivals: rivals(model, ground, ranked, all),
-        remedies: told::remedies(model, ranked.hidden),
+        remedies: told::remedies(model, ground, ranked.hidden, &ranked.place),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Causes and conditions in words: how likely, what speaks for and against, what mends it.
 
 use super::place;
-use crate::report::diagnosis::{Cause, Chance, Form, Reason, Report};
+use crate::report::diagnosis::{Cause, Chance, Condition, Form, Reason, Report};
 use crate::report::page::Page;
 use crate::report::told::{Remedy, in_words};
 use crate::report::words::{capital, chance, figure, percent, plain, several};
@@ -17,6 +17,8 @@ const MOST_STEPS: (usize, usize) = (4, 3);
 const TELLING: f64 = 1.0;
 /// Probability from which what mends it is told
 const MEND_FROM: f64 = 0.3;
+/// Conditions told from this probability on although nothing seen speaks for them
+const CERTAIN_FROM: f64 = 0.8;
 /// Conditions told from this probability on
 const CONDITION_FROM: f64 = 0.5;
 
@@ -111,7 +113,9 @@ pub(super) fn whole(page: &mut Page, cause: &Cause, mended: &mut Mended) {
         page.item(if reason.decibans >= 0.0 { "  + " } else { "  - " }, &step(reason));
     }
     rivals(page, cause);
-    mending(page, &cause.remedies, &cause.place, mended);
+    if cause.chance.upper >= TOLD_FROM {
+        mending(page, &cause.remedies, &cause.place, mended);
+    }
 }
 
 /// Steps for and against, the strongest of each
@@ -133,16 +137,13 @@ pub(super) fn step(reason: &Reason) -> String {
         [] => in_words(&reason.told),
         [one] => format!("{}; {}", in_words(&reason.told), in_words(one)),
         [one, more @ ..] => {
-            format!("{}; {}; and {} more findings", in_words(&reason.told), in_words(one), more.len())
+            let more = several(more.len(), "more finding", "more findings");
+            format!("{}; {}; and {more}", in_words(&reason.told), in_words(one))
         }
     };
     if reason.rest {
-        let count = reason.together_with.len() + 1;
-        return format!(
-            "{count} smaller findings together: from {} to {}.",
-            percent(reason.from),
-            percent(reason.to)
-        );
+        let count = several(reason.together_with.len() + 1, "smaller finding", "smaller findings together");
+        return format!("{count}: from {} to {}.", percent(reason.from), percent(reason.to));
     }
     let moved = format!("{} to {}", percent(reason.from), percent(reason.to));
     let why = if !reason.direct {
@@ -154,6 +155,8 @@ pub(super) fn step(reason: &Reason) -> String {
         rivals.to_owned()
     } else if reason.decibans < 0.0 && reason.told.normal {
         " If this were the cause, it should have shown.".to_owned()
+    } else if reason.decibans < 0.0 {
+        " If this were the cause, it would mostly have shown otherwise.".to_owned()
     } else if reason.because.is_empty() {
         String::new()
     } else {
@@ -197,7 +200,9 @@ fn mending(page: &mut Page, remedies: &[Remedy], place: &str, mended: &mut Mende
 }
 
 pub(super) fn conditions(page: &mut Page, report: &Report, mended: &mut Mended) {
-    let told: Vec<_> = report.conditions.iter().filter(|it| it.chance.lower >= CONDITION_FROM).collect();
+    let moved = |it: &&Condition| it.chance.upper > MOVED_OVER * it.prior || it.chance.lower >= CERTAIN_FROM;
+    let told: Vec<_> =
+        report.conditions.iter().filter(|it| it.chance.lower >= CONDITION_FROM).filter(moved).collect();
     if told.is_empty() {
         return;
     }

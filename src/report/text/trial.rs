@@ -2,7 +2,7 @@
 
 use super::causes::step;
 use crate::report::page::Page;
-use crate::report::trial::{Astray, Case, Failure, Share, Trials};
+use crate::report::trial::{Astray, Case, Failure, Share, Trials, TrueCauses};
 use crate::report::words::percent;
 
 /// Steps told of what led astray
@@ -24,6 +24,7 @@ pub fn trial(told: &Trials, all: bool, width: usize) -> String {
             claims - failures
         ),
     );
+    true_causes(&mut page, &told.true_causes);
     for file in &told.not_tried {
         page.item("  ", &format!("{file}: not tried; what is wrong with it is told among the problems."));
     }
@@ -44,6 +45,19 @@ pub fn trial(told: &Trials, all: bool, width: usize) -> String {
         page.item("  ", "A change to the others goes unnoticed: `--all` lists them.");
     }
     page.finish()
+}
+
+fn true_causes(page: &mut Page, told: &TrueCauses) {
+    let TrueCauses { cases, first, among_three } = told;
+    let which = match cases {
+        0 => return,
+        1 => "1 case that has one".to_owned(),
+        _ => format!("{cases} cases that have one"),
+    };
+    page.item(
+        "",
+        &format!("A true cause came first in {first} of {which}, among the first three in {among_three}."),
+    );
 }
 
 /// `1 case`, `2 cases`
