@@ -48,6 +48,11 @@ expect: {over: {yoke left: 60%}}
 
 /// Exit code and answer of a trial by these rules, or by these and older ones
 fn tried(rules: &str, old: Option<&str>) -> (i32, Value) {
+    all_tried(rules, old, &[CASE.to_owned()])
+}
+
+/// The same of several cases
+fn all_tried(rules: &str, old: Option<&str>, cases: &[String]) -> (i32, Value) {
     let folder = TempDir::new().unwrap();
     let write = |name: &str, text: &str| {
         let path = folder.path().join(name);
@@ -55,7 +60,9 @@ fn tried(rules: &str, old: Option<&str>) -> (i32, Value) {
         fs::write(&path, text).unwrap();
     };
     write("new/a.rules", rules);
-    write("cases/c.yaml", CASE);
+    for (number, case) in cases.iter().enumerate() {
+        write(&format!("cases/c{number}.yaml"), case);
+    }
     let place = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
     let mut call =
         vec!["rules", "test", "--format", "json"].into_iter().map(str::to_owned).collect::<Vec<_>>();
@@ -149,4 +156,25 @@ fn what_led_astray_is_told_and_what_no_case_exercises() {
     let lines =
         answer["exercised"].as_array().unwrap().iter().find(|own| own["sort"] == "with line").unwrap();
     assert_eq!((lines["rules"].as_u64(), lines["exercised"].as_u64()), (Some(3), Some(3)), "{lines:#}");
+}
+
+/// A crooked yoke on the left: there `yoke` comes first and `shims` second, before both of the right, of which nothing is
+/// known. A sound machine has no true cause and is not counted.
+#[test]
+fn how_often_a_true_cause_came_first_is_counted_over_the_cases_that_have_one() {
+    let truly = |present: &str| {
+        let seen = CASE.split("expect:").next().unwrap();
+        format!("{seen}truth: {{present: [{present}]}}\n")
+    };
+    let counted = |present: &[&str]| {
+        let cases: Vec<String> = present.iter().map(|present| truly(present)).collect();
+        let answer = all_tried(RULES, None, &cases).1;
+        ["cases", "first", "among_three"].map(|key| answer["true_causes"][key].as_u64().unwrap())
+    };
+    assert_eq!(counted(&["yoke left"]), [1, 1, 1]);
+    assert_eq!(counted(&["shims left"]), [1, 0, 1]);
+    assert_eq!(counted(&["yoke right"]), [1, 0, 0]);
+    assert_eq!(counted(&["yoke right, shims left"]), [1, 0, 1], "the best of several counts");
+    assert_eq!(counted(&[""]), [0, 0, 0]);
+    assert_eq!(counted(&["yoke left", "shims left", "yoke right", ""]), [3, 1, 2]);
 }

@@ -15,6 +15,9 @@ use std::collections::BTreeMap;
 /// A chance taken for none, so that odds stay finite
 const NONE: f64 = 1e-12;
 
+/// Log-odds by which each sign that turns the mind must move it: half a deciban
+const TELLS: f64 = 0.05 * std::f64::consts::LN_10;
+
 /// What two mechanics would argue over
 struct Dispute<'a> {
     /// What both see
@@ -33,12 +36,22 @@ impl Dispute<'_> {
         log_odds(&bench, self.think) - log_odds(&bench, self.rather)
     }
 
-    /// With the signs that turn the mind `think` stands above `rather`, and further above than with the others
+    /// With the signs that turn the mind `think` stands above `rather`, and further above than with the others; and each of
+    /// them has its part in it
     fn turns(&self, turning: &[&str], instead: &[&str]) {
         let (turned, before) = (self.lead(turning), self.lead(instead));
         let said = format!("{:?} rather than {:?}: {turned:.2}, else {before:.2}", self.think, self.rather);
         assert!(turned > 0.0, "not above: {said}");
         assert!(turned > before, "not turned: {said}");
+        for idle in 0..turning.len() {
+            let others = [&turning[..idle], &turning[idle + 1..]].concat();
+            let without = self.lead(&others);
+            assert!(
+                turned > without + TELLS,
+                "`{}` tells nothing: {said}, without it {without:.2}",
+                turning[idle]
+            );
+        }
     }
 
     /// As [`Dispute::turns`], and with the others `rather` stands above `think`

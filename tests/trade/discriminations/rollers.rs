@@ -8,15 +8,9 @@ use rstest::rstest;
 #[rstest]
 // The sum of the wear explains it.
 #[case::boss_contact_all_along_a_worn_row_is_wear_and_no_wrong_roller(
-    &["left pin_boss_polish polished"],
-    &[
-        "left roller 2 gap_gone none", "left roller 4 gap_gone none", "left roller 6 gap_gone none",
-        "left roller_order as_the_book",
-    ],
-    &[
-        "left roller 2 gap_gone ample", "left roller 4 gap_gone small", "left roller 4 roller_proud yes",
-        "left roller 6 gap_gone ample",
-    ],
+    &["left roller 4 gap_gone small"],
+    &["left roller 2 gap_gone none", "left roller_order as_the_book"],
+    &["left roller 2 gap_gone ample", "left roller 4 roller_proud yes"],
     &["rollers_kept_on left", "worn_together left"],
     &["odd_roller left roller 4", "rollers_misplaced left"],
 )]
@@ -83,7 +77,7 @@ use rstest::rstest;
 // A beam bent upward is the rarer thing.
 #[case::the_middle_rollers_ahead_are_humps_before_a_bent_frame(
     &["left middle_rollers_worn yes", "right middle_rollers_worn yes"],
-    &["left frame_bowed no", "right frame_bowed no"],
+    &["left frame_bowed no"],
     &["floor_shape flat", "left frame_bowed yes", "left frame_cracked hairline"],
     &["hump_bridging"],
     &["frame_bent left"],
@@ -114,8 +108,8 @@ fn the_mind_turns_both_ways(
         "left roller 2 roller_flat slight", "left roller 3 roller_flat slight",
         "left roller 5 roller_flat slight",
     ],
-    &["frost_told suspected", "left roller_packing no"],
-    &["frost_told no", "left roller_packing yes"],
+    &["frost_told suspected"],
+    &["frost_told no"],
     &["frozen_start"],
     &[
         "roller_left_stuck left roller 2", "roller_left_stuck left roller 3",
