@@ -1,0 +1,302 @@
+//! Walks round simulated machines: by what the program says to look at next, and by one fixed round of all checks.
+//!
+//! `cargo bench --bench walks -- [MACHINES] [THREADS]`. Machines are drawn as `rules simulate` draws them, those with at least
+//! one cause and one sign. Both walks start from the same complaint, one sign that shows, with every fact told that a person
+//! standing there could tell, on a machine in the states that no check brings about.
+//!
+//! - **by what it says**: the first of the next checks each time, after what it must wait for, until every cause is under 10 %
+//!   or over 90 %, or nothing is left that would tell anything. A state that a check puts an end to must be made again.
+//! - **the fixed round**: every check in the order of the rules and places, each state made once for all, which is in its
+//!   favour; it is stopped by the same rule.
+//!
+//! A cause is found when a cause that is there has over 50 % and stands above every cause that is not there. Nothing in it is
+//! timed, so that the same count gives the same bytes whatever the threads.
+
+#![expect(clippy::print_stdout, clippy::print_stderr, reason = "what it says goes to the person who asked")]
+
+#[path = "support/inspected.rs"]
+mod inspected;
+
+use std::collections::BTreeSet;
+use std::process::ExitCode;
+use std::sync::Arc;
+
+use inspected::{quantile, sorted};
+use pinboss::ground::Ground;
+use pinboss::infer::Limits;
+use pinboss::infer::bounds::Budget;
+use pinboss::infer::draw::Dice;
+use pinboss::infer::engine::Engine;
+use pinboss::infer::information::Effort;
+use pinboss::model::{CauseId, CheckId, Hidden, Model, StateId};
+use pinboss::place::Place;
+use pinboss::reason::next::probes::{Open, open};
+use pinboss::reason::next::{What, next_checks};
+use pinboss::reason::simulate::{Drawn, simulate};
+use pinboss::reason::{Ranked, Stop, causes_by};
+use rayon::ThreadPoolBuilder;
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
+
+/// Told when the arguments cannot be understood
+const USAGE: &str = "cargo bench --bench walks -- [MACHINES] [THREADS]";
+/// Machines walked when nobody says how many
+const MACHINES: usize = 1000;
+/// Seed of the machines
+const SEED: u64 = 11;
+/// Seed of the complaints, and of which of two arms a person notes
+const WALK_SEED: u64 = 12;
+/// A cause is settled under the one and over the other
+const SETTLED: (f64, f64) = (0.1, 0.9);
+/// A cause is found over this
+const FOUND_OVER: f64 = 0.5;
+/// Seconds of work where the findings are too entangled for exact figures
+const BUDGET: f64 = 0.1;
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).filter(|argument| argument != "--bench").collect();
+    match run(&arguments) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(fault) => {
+            eprintln!("walks: {fault}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(arguments: &[String]) -> Result<(), String> {
+    let number = |place: usize, otherwise: usize| match arguments.get(place) {
+        Some(word) => word.parse().map_err(|_| USAGE.to_owned()),
+        None => Ok(otherwise),
+    };
+    let (machines, threads) = (number(0, MACHINES)?, number(1, 0)?);
+    let model = inspected::shipped()?;
+    let pool = ThreadPoolBuilder::new().num_threads(threads).build().map_err(|fault| fault.to_string())?;
+    let drawn: Vec<(u64, Drawn)> = (0..)
+        .map(|number| (number, simulate(&model, SEED, number)))
+        .filter(|(_, drawn)| !drawn.present.is_empty() && !drawn.shows.is_empty())
+        .take(machines)
+        .collect();
+    let walk = |(number, drawn): &(u64, Drawn)| both(&model, *number, drawn);
+    let walked: Vec<(Walked, Walked)> =
+        pool.install(|| drawn.par_iter().map(walk).collect::<Result<_, String>>())?;
+    if walked.is_empty() {
+        return Err(format!("no machine was walked: {USAGE}"));
+    }
+    tell(&walked)
+}
+
+/// What a walk came to
+struct Walked {
+    minutes: f64,
+    steps: usize,
+    found: bool,
+    end: End,
+}
+
+/// Why a walk ended
+#[derive(Clone, Copy, Eq, PartialEq)]
+enum End {
+    /// Every cause is likely or unlikely
+    Settled,
+    /// Nothing is left that would tell anything
+    NothingLeft,
+    /// The findings are too entangled for the worth of checks
+    TooWide,
+}
+
+/// A walk under way
+struct Walk<'m> {
+    model: &'m Model,
+    engine: Arc<Engine>,
+    visit: Drawn,
+    /// States that the machine is in
+    now: BTreeSet<StateId>,
+    minutes: f64,
+    steps: usize,
+    dice: Dice,
+}
+
+/// Both walks round one machine
+fn both(model: &Model, number: u64, drawn: &Drawn) -> Result<(Walked, Walked), String> {
+    let mut dice = Dice::numbered(WALK_SEED, number);
+    let mut visit = inspected::told(model, drawn);
+    complain(model, &mut visit, &mut dice);
+    let start = inspected::read(model, &visit)?;
+    let walk = || Walk {
+        model,
+        engine: Arc::new(Engine::new(Arc::clone(&start.network))),
+        visit: visit.clone(),
+        now: visit.states.iter().copied().collect(),
+        minutes: 0.0,
+        steps: 0,
+        dice: dice.clone(),
+    };
+    let told = walk().as_told().map_err(|fault| format!("machine {number}: {fault}"))?;
+    let fixed = walk().fixed(&open(model, &start)).map_err(|fault| format!("machine {number}: {fault}"))?;
+    Ok((told, fixed))
+}
+
+/// Notes one of the signs that show
+fn complain(model: &Model, visit: &mut Drawn, dice: &mut Dice) {
+    let chosen = dice.below(visit.shows.len());
+    if let Some(((symptom, place), &state)) = visit.shows.iter().nth(chosen) {
+        let grades = &model[*symptom].effect.grades;
+        let grade = (1..grades.names.len()).find(|grade| grades.shows(*grade, state)).unwrap_or(0);
+        visit.found.push((*symptom, place.clone(), grade));
+    }
+}
+
+impl Walk<'_> {
+    /// The first of the next checks each time
+    fn as_told(mut self) -> Result<Walked, String> {
+        loop {
+            let (ground, causes) = self.weighed()?;
+            if settled(&causes) {
+                return Ok(self.ended(&causes, End::Settled));
+            }
+            let Ok(next) = next_checks(self.model, &ground, &Limits::often(), &Effort::default()) else {
+                return Ok(self.ended(&causes, End::TooWide));
+            };
+            let first = next.iter().find_map(|check| match check.what {
+                What::Check(id) => Some((id, &check.place)),
+                What::Tell(..) => None,
+            });
+            let Some((check, place)) = first else {
+                return Ok(self.ended(&causes, End::NothingLeft));
+            };
+            self.bring_about(check, &ground);
+            self.look(check, place, &open(self.model, &ground));
+            for state in &self.model[check].ends {
+                self.now.remove(state);
+            }
+        }
+    }
+
+    /// Every check in the order of the rules
+    fn fixed(mut self, checks: &[Open]) -> Result<Walked, String> {
+        let (mut ground, mut causes) = self.weighed()?;
+        for own in checks {
+            let What::Check(check) = own.what else { continue };
+            if self.visit.looked.contains(&(check, own.place.clone())) {
+                continue;
+            }
+            if settled(&causes) {
+                return Ok(self.ended(&causes, End::Settled));
+            }
+            let made = self.now.clone();
+            self.bring_about(check, &ground);
+            self.now.extend(made);
+            self.look(check, &own.place, checks);
+            (ground, causes) = self.weighed()?;
+        }
+        let end = if settled(&causes) { End::Settled } else { End::NothingLeft };
+        Ok(self.ended(&causes, end))
+    }
+
+    /// The causes by what has been noted
+    fn weighed(&self) -> Result<(Ground, Vec<Ranked>), String> {
+        let ground = inspected::read(self.model, &self.visit)?;
+        let (limits, budget) = (Limits::default(), Budget::seconds(BUDGET));
+        match causes_by(Arc::clone(&self.engine), self.model, &ground, &limits, &budget) {
+            Ok(told) => Ok((ground, told.causes)),
+            Err(Stop::TooWide(width)) => Err(width.to_string()),
+            Err(Stop::Impossible(_)) => Err("what shows on a machine drawn cannot be".to_owned()),
+        }
+    }
+
+    /// Brings about the state that a check asks for, if the machine is not in it
+    fn bring_about(&mut self, check: CheckId, ground: &Ground) {
+        let wanted = self.model[check].needs_state.filter(|state| !self.now.contains(state));
+        let Some(maker) = wanted.and_then(|state| self.model.maker(state)) else { return };
+        let open = open(self.model, ground);
+        for place in ground.machine.places(self.model, self.model[maker].common.extent) {
+            self.look(maker, &place, &open);
+        }
+        for state in &self.model[maker].ends {
+            self.now.remove(state);
+        }
+        self.now.extend(self.model[maker].makes);
+    }
+
+    /// Does a check: its minutes, and what it shows
+    fn look(&mut self, check: CheckId, place: &Place, open: &[Open]) {
+        self.minutes += self.model[check].minutes;
+        self.steps += 1;
+        let own = open.iter().find(|own| own.what == What::Check(check) && own.place == *place);
+        let probes = own.map_or(&[][..], |own| &own.probes);
+        inspected::note(self.model, &mut self.visit, check, probes, &mut self.dice);
+        let done = (check, place.clone());
+        if !self.visit.looked.contains(&done) {
+            self.visit.looked.push(done);
+        }
+        self.now.extend(self.model[check].makes);
+    }
+
+    fn ended(&self, causes: &[Ranked], end: End) -> Walked {
+        let there = |own: &Ranked| is_there(&self.visit.present, own);
+        let most = |present: bool| {
+            let own = causes.iter().filter(|own| there(own) == present);
+            own.map(|own| if present { own.within.lower } else { own.within.upper }).fold(0.0, f64::max)
+        };
+        let found = most(true) > FOUND_OVER && most(true) > most(false);
+        Walked { minutes: self.minutes, steps: self.steps, found, end }
+    }
+}
+
+fn is_there(present: &[(CauseId, Place, usize)], own: &Ranked) -> bool {
+    present.iter().any(|(id, place, _)| own.hidden == Hidden::Cause(*id) && own.place == *place)
+}
+
+fn settled(causes: &[Ranked]) -> bool {
+    causes.iter().all(|own| own.within.upper < SETTLED.0 || own.within.lower > SETTLED.1)
+}
+
+/// Prints the table, and stops where the walk by what is told is no better
+fn tell(walked: &[(Walked, Walked)]) -> Result<(), String> {
+    let told: Vec<&Walked> = walked.iter().map(|(told, _)| told).collect();
+    let fixed: Vec<&Walked> = walked.iter().map(|(_, fixed)| fixed).collect();
+    println!("{} machines, each from one complaint\n", walked.len());
+    println!(
+        "| walk | minutes, median (quartiles) | checks, median (quartiles) | cause found | settled | nothing left | too entangled |"
+    );
+    println!("| --- | ---: | ---: | ---: | ---: | ---: | ---: |");
+    println!("{}", row("by what it says to look at next", &told));
+    println!("{}", row("the fixed round of all checks", &fixed));
+    let median = |own: &[&Walked]| quantile(&sorted(own.iter().map(|own| own.minutes)), 0.5);
+    let found = |own: &[&Walked]| own.iter().filter(|own| own.found).count();
+    let ratio = median(&told) / median(&fixed);
+    println!("\nThe median walk by what it says takes {ratio:.2} times the minutes of the fixed round.");
+    if ratio > 0.5 {
+        return Err(
+            "the walk by what it says takes more than half of the minutes of the fixed round".to_owned()
+        );
+    }
+    if found(&told) < found(&fixed) {
+        let (told, fixed) = (found(&told), found(&fixed));
+        return Err(format!(
+            "the walk by what it says finds a cause on {told} machines, the fixed round on {fixed}"
+        ));
+    }
+    Ok(())
+}
+
+fn row(name: &str, walks: &[&Walked]) -> String {
+    let spread = |figures: Vec<f64>| {
+        let at = |share| quantile(&figures, share);
+        format!("{:.0} ({:.0}–{:.0})", at(0.5), at(0.25), at(0.75))
+    };
+    let minutes = spread(sorted(walks.iter().map(|own| own.minutes)));
+    let steps = spread(sorted(walks.iter().map(|own| own.steps as f64)));
+    let share = |is: &dyn Fn(&Walked) -> bool| {
+        let count = walks.iter().filter(|own| is(own)).count();
+        format!("{:.1} %", 100.0 * count as f64 / walks.len() as f64)
+    };
+    let ended = |end: End| share(&|own| own.end == end);
+    format!(
+        "| {name} | {minutes} | {steps} | {} | {} | {} | {} |",
+        share(&|own| own.found),
+        ended(End::Settled),
+        ended(End::NothingLeft),
+        ended(End::TooWide)
+    )
+}
