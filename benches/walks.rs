@@ -4,10 +4,14 @@
 //! one cause and one sign. Both walks start from the same complaint, one sign that shows, with every fact told that a person
 //! standing there could tell, on a machine in the states that no check brings about.
 //!
-//! - **by what it says**: the first of the next checks each time, after what it must wait for, until every cause is under 10 %
-//!   or over 90 %, or nothing is left that would tell anything. A state that a check puts an end to must be made again.
+//! - **by what it says**: the first of the next checks each time, after what it must wait for. A state that a check puts an
+//!   end to must be made again.
 //! - **the fixed round**: every check in the order of the rules and places, each state made once for all, which is in its
-//!   favour; it is stopped by the same rule.
+//!   favour.
+//!
+//! Either ends as soon as every cause is settled, under 10 % or over 90 %, or nothing useful is left. A check is useful when
+//! one of the outcomes told of it settles a cause that is not, or brings one over 50 %. Where nothing useful is left on the
+//! fixed round is had by halving, taking it that what has become useless stays so.
 //!
 //! A cause is found when a cause that is there has over 50 % and stands above every cause that is not there. Nothing in it is
 //! timed, so that the same count gives the same bytes whatever the threads.
@@ -31,7 +35,7 @@ use pinboss::infer::information::Effort;
 use pinboss::model::{CauseId, CheckId, Hidden, Model, StateId};
 use pinboss::place::Place;
 use pinboss::reason::next::probes::{Open, open};
-use pinboss::reason::next::{What, next_checks};
+use pinboss::reason::next::{NextCheck, What, next_checks};
 use pinboss::reason::simulate::{Drawn, simulate};
 use pinboss::reason::{Ranked, Stop, causes_by};
 use rayon::ThreadPoolBuilder;
@@ -98,13 +102,21 @@ struct Walked {
 enum End {
     /// Every cause is likely or unlikely
     Settled,
-    /// Nothing is left that would tell anything
+    /// Nothing useful is left
     NothingLeft,
     /// The findings are too entangled for the worth of checks
     TooWide,
 }
 
+/// What to do next
+enum Next {
+    Check(CheckId, Place),
+    Nothing,
+    TooWide,
+}
+
 /// A walk under way
+#[derive(Clone)]
 struct Walk<'m> {
     model: &'m Model,
     engine: Arc<Engine>,
@@ -154,18 +166,13 @@ impl Walk<'_> {
             if settled(&causes) {
                 return Ok(self.ended(&causes, End::Settled));
             }
-            let Ok(next) = next_checks(self.model, &ground, &Limits::often(), &Effort::default()) else {
-                return Ok(self.ended(&causes, End::TooWide));
-            };
-            let first = next.iter().find_map(|check| match check.what {
-                What::Check(id) => Some((id, &check.place)),
-                What::Tell(..) => None,
-            });
-            let Some((check, place)) = first else {
-                return Ok(self.ended(&causes, End::NothingLeft));
+            let (check, place) = match self.next(&ground) {
+                Next::Check(check, place) => (check, place),
+                Next::Nothing => return Ok(self.ended(&causes, End::NothingLeft)),
+                Next::TooWide => return Ok(self.ended(&causes, End::TooWide)),
             };
             self.bring_about(check, &ground);
-            self.look(check, place, &open(self.model, &ground));
+            self.look(check, &place, &open(self.model, &ground));
             for state in &self.model[check].ends {
                 self.now.remove(state);
             }
@@ -174,23 +181,51 @@ impl Walk<'_> {
 
     /// Every check in the order of the rules
     fn fixed(mut self, checks: &[Open]) -> Result<Walked, String> {
+        let mut stages = vec![self.clone()];
         let (mut ground, mut causes) = self.weighed()?;
         for own in checks {
             let What::Check(check) = own.what else { continue };
+            if settled(&causes) {
+                break;
+            }
             if self.visit.looked.contains(&(check, own.place.clone())) {
                 continue;
-            }
-            if settled(&causes) {
-                return Ok(self.ended(&causes, End::Settled));
             }
             let made = self.now.clone();
             self.bring_about(check, &ground);
             self.now.extend(made);
             self.look(check, &own.place, checks);
+            stages.push(self.clone());
             (ground, causes) = self.weighed()?;
         }
-        let end = if settled(&causes) { End::Settled } else { End::NothingLeft };
-        Ok(self.ended(&causes, end))
+        let last = stages.len() - 1;
+        let (mut least, mut most) = (0, last);
+        while least < most {
+            let middle = least.midpoint(most);
+            let Some(stage) = stages.get(middle) else { break };
+            match stage.next(&stage.weighed()?.0) {
+                Next::Nothing => most = middle,
+                Next::Check(..) | Next::TooWide => least = middle + 1,
+            }
+        }
+        let end = if most == last && settled(&causes) { End::Settled } else { End::NothingLeft };
+        let stage = stages.get(most).unwrap_or(&self);
+        Ok(stage.ended(&stage.weighed()?.1, end))
+    }
+
+    /// The first of the next checks while any of them is useful
+    fn next(&self, ground: &Ground) -> Next {
+        let Ok(next) = next_checks(self.model, ground, &Limits::often(), &Effort::default()) else {
+            return Next::TooWide;
+        };
+        if !next.iter().any(is_useful) {
+            return Next::Nothing;
+        }
+        let first = next.iter().find_map(|check| match check.what {
+            What::Check(id) => Some(Next::Check(id, check.place.clone())),
+            What::Tell(..) => None,
+        });
+        first.unwrap_or(Next::Nothing)
     }
 
     /// The causes by what has been noted
@@ -249,6 +284,18 @@ fn is_there(present: &[(CauseId, Place, usize)], own: &Ranked) -> bool {
 
 fn settled(causes: &[Ranked]) -> bool {
     causes.iter().all(|own| own.within.upper < SETTLED.0 || own.within.lower > SETTLED.1)
+}
+
+fn is_settled(probability: f64) -> bool {
+    !(SETTLED.0..=SETTLED.1).contains(&probability)
+}
+
+/// Whether an outcome would settle a cause that is not, or bring one over the half
+fn is_useful(check: &NextCheck) -> bool {
+    check.outcomes.iter().flat_map(|outcome| &outcome.shifts).any(|shift| {
+        let settles = !is_settled(shift.from) && is_settled(shift.to);
+        settles || (shift.from <= FOUND_OVER && shift.to > FOUND_OVER)
+    })
 }
 
 /// Prints the table, and stops where the walk by what is told is no better
