@@ -8,7 +8,7 @@
 //!    largest table, the time;
 //! 2. the first WHOLE of each layout (as many as MACHINES unless said otherwise) with everything looked at and every fact
 //!    told, then with some findings a side softened as a reading near a bound softens them, and with some facts left
-//!    untold. Past the default limits the bounds have the default budget.
+//!    untold, up to all of either. Past the default limits the bounds have the default budget.
 //!
 //! Everything but the times is the same whatever the threads.
 
@@ -55,6 +55,10 @@ const LAYOUT: &str = "layout";
 const SOFT: [usize; 3] = [0, 10, 20];
 /// Facts left untold
 const UNTOLD: [usize; 3] = [0, 2, 4];
+/// As many as there are
+const ALL: usize = usize::MAX;
+/// Most machines of each layout on which all findings are softened or all facts untold: each takes the whole budget
+const MOST_EXTREME: usize = 20;
 /// Least and most likelihood of the grade next to the one that a soft reading speaks for
 const NEXT_GRADE: (f64, f64) = (0.02, 0.6);
 
@@ -93,13 +97,18 @@ fn run(arguments: &[String]) -> Result<(), String> {
         println!("{}", pool.install(|| visits(&model, name, drawn))?);
     }
     println!(
-        "\n| layout | soft findings a side | facts untold | largest table, log2: median, most | exact | often | past the limits | width of bounds, median |"
+        "\n| layout | machines | soft findings a side | facts untold | largest table, log2: median, most | exact | often | past the limits | width of bounds, median |"
     );
-    println!("| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: |");
+    println!("| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |");
     for (name, drawn) in &layouts {
         let drawn: Vec<&Numbered> = drawn.iter().take(whole).collect();
-        for (soft, untold) in SOFT.into_iter().flat_map(|soft| UNTOLD.map(|untold| (soft, untold))) {
-            println!("{}", pool.install(|| wholes(&model, name, &drawn, (soft, untold)))?);
+        let amounts = SOFT.into_iter().flat_map(|soft| UNTOLD.map(|untold| (soft, untold)));
+        for amount in amounts {
+            println!("{}", pool.install(|| wholes(&model, name, &drawn, amount))?);
+        }
+        let few: Vec<&Numbered> = drawn.into_iter().take(MOST_EXTREME).collect();
+        for amount in [(ALL, 0), (0, ALL), (ALL, ALL)] {
+            println!("{}", pool.install(|| wholes(&model, name, &few, amount))?);
         }
     }
     Ok(())
@@ -175,9 +184,10 @@ fn wholes(model: &Model, name: &str, drawn: &[&Numbered], how: (usize, usize)) -
     let past = weighed.iter().filter(|own| !own.exact).count();
     let width = if widths.is_empty() { "–".to_owned() } else { format!("{:.3}", quantile(&widths, 0.5)) };
     Ok(format!(
-        "| {name} | {} | {} | {:.1}, {:.1} | {} | {} | {past} | {width} |",
-        how.0,
-        how.1,
+        "| {name} | {} | {} | {} | {:.1}, {:.1} | {} | {} | {past} | {width} |",
+        weighed.len(),
+        amount(how.0),
+        amount(how.1),
         quantile(&tables, 0.5),
         quantile(&tables, 1.0),
         per_cent(weighed.iter().map(|own| own.exact)),
@@ -210,9 +220,8 @@ fn everything(model: &Model, drawn: &Drawn, untold: usize, dice: &mut Dice) -> R
     for _ in 0..untold {
         let known: Vec<FactId> =
             visit.facts.iter().map(|own| own.fact).collect::<BTreeSet<_>>().into_iter().collect();
-        if let Some(left) = known.get(dice.below(known.len())) {
-            visit.facts.retain(|own| own.fact != *left);
-        }
+        let Some(left) = known.get(dice.below(known.len())) else { break };
+        visit.facts.retain(|own| own.fact != *left);
     }
     visit.states = (0..model.states.len()).map(pinboss::model::StateId).collect();
     for own in open(model, &inspected::read(model, &visit)?) {
@@ -258,6 +267,10 @@ fn position(grades: &Grades, grade: usize) -> f64 {
         Shape::Arms { .. } => -(grade as f64),
         Shape::Ladder | Shape::Alternatives => grade as f64,
     }
+}
+
+fn amount(number: usize) -> String {
+    if number == ALL { "all".to_owned() } else { number.to_string() }
 }
 
 fn per_cent(is: impl Iterator<Item = bool>) -> String {
