@@ -9,12 +9,16 @@
 //! - **the fixed round**: every check in the order of the rules and places, each state made once for all, which is in its
 //!   favour.
 //!
-//! Either ends as soon as every cause is settled, under 10 % or over 90 %, or nothing useful is left. A check is useful when
-//! one of the outcomes told of it settles a cause that is not, or brings one over 50 %. Where nothing useful is left on the
-//! fixed round is had by halving, taking it that what has become useless stays so.
+//! Either ends when nothing useful is left: a check is useful when one of the outcomes told of it settles a cause that is not,
+//! or brings one over 50 %. Where that is so on the fixed round is had by halving, taking it that what has become useless
+//! stays so. Before that it ends as soon as every cause is settled, under 10 % or over 90 %: this is the first table. All
+//! may be under 10 % while nobody knows what the complaint came from, so in the second table a walk goes on, besides, until
+//! one cause is over 90 %.
 //!
-//! A cause is found when a cause that is there has over 50 % and stands above every cause that is not there. Nothing in it is
-//! timed, so that the same count gives the same bytes whatever the threads.
+//! A cause is found when a cause that is there has over 50 % and stands above every cause that is not there. It is an error
+//! when a median walk by what it says takes more than half of the minutes of the fixed round, and when it finds a cause less
+//! often by the second table. By the first it may: what settles soon stops before it has seen much. Nothing is timed, so
+//! that the same count gives the same bytes whatever the threads.
 
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "what it says goes to the person who asked")]
 
@@ -53,6 +57,8 @@ const WALK_SEED: u64 = 12;
 const SETTLED: (f64, f64) = (0.1, 0.9);
 /// A cause is found over this
 const FOUND_OVER: f64 = 0.5;
+/// Most of the minutes of the fixed round that a median walk may take
+const MOST_OF_ROUND: f64 = 0.5;
 /// Seconds of work where the findings are too entangled for exact figures
 const BUDGET: f64 = 0.1;
 
@@ -89,18 +95,25 @@ fn run(arguments: &[String]) -> Result<(), String> {
     tell(&walked)
 }
 
-/// What a walk came to
-struct Walked {
+/// How far a walk had come when it ended
+#[derive(Clone, Copy)]
+struct Ended {
     minutes: f64,
     steps: usize,
     found: bool,
     end: End,
 }
 
+/// Where a walk ends by each of the two rules
+struct Walked {
+    settled: Ended,
+    certain: Ended,
+}
+
 /// Why a walk ended
 #[derive(Clone, Copy, Eq, PartialEq)]
 enum End {
-    /// Every cause is likely or unlikely
+    /// As its rule says
     Settled,
     /// Nothing useful is left
     NothingLeft,
@@ -143,7 +156,7 @@ fn both(model: &Model, number: u64, drawn: &Drawn) -> Result<(Walked, Walked), S
         steps: 0,
         dice: dice.clone(),
     };
-    let told = walk().as_told().map_err(|fault| format!("machine {number}: {fault}"))?;
+    let told = walk().by_what_it_says().map_err(|fault| format!("machine {number}: {fault}"))?;
     let fixed = walk().fixed(&open(model, &start)).map_err(|fault| format!("machine {number}: {fault}"))?;
     Ok((told, fixed))
 }
@@ -160,16 +173,25 @@ fn complain(model: &Model, visit: &mut Drawn, dice: &mut Dice) {
 
 impl Walk<'_> {
     /// The first of the next checks each time
-    fn as_told(mut self) -> Result<Walked, String> {
+    fn by_what_it_says(mut self) -> Result<Walked, String> {
+        let mut settled = None;
         loop {
             let (ground, causes) = self.weighed()?;
-            if settled(&causes) {
-                return Ok(self.ended(&causes, End::Settled));
+            if is_all_settled(&causes) {
+                let here = self.ended(&causes, End::Settled);
+                let settled = *settled.get_or_insert(here);
+                if is_one_certain(&causes) {
+                    return Ok(Walked { settled, certain: here });
+                }
             }
+            let ended = |end| {
+                let certain = self.ended(&causes, end);
+                Ok(Walked { settled: settled.unwrap_or(certain), certain })
+            };
             let (check, place) = match self.next(&ground) {
                 Next::Check(check, place) => (check, place),
-                Next::Nothing => return Ok(self.ended(&causes, End::NothingLeft)),
-                Next::TooWide => return Ok(self.ended(&causes, End::TooWide)),
+                Next::Nothing => return ended(End::NothingLeft),
+                Next::TooWide => return ended(End::TooWide),
             };
             self.bring_about(check, &ground);
             self.look(check, &place, &open(self.model, &ground));
@@ -181,12 +203,16 @@ impl Walk<'_> {
 
     /// Every check in the order of the rules
     fn fixed(mut self, checks: &[Open]) -> Result<Walked, String> {
-        let mut stages = vec![self.clone()];
         let (mut ground, mut causes) = self.weighed()?;
+        let mut stages = vec![(self.clone(), self.ended(&causes, End::NothingLeft))];
+        let mut settled = None;
         for own in checks {
             let What::Check(check) = own.what else { continue };
-            if settled(&causes) {
-                break;
+            if is_all_settled(&causes) {
+                settled = settled.or(Some(stages.len() - 1));
+                if is_one_certain(&causes) {
+                    break;
+                }
             }
             if self.visit.looked.contains(&(check, own.place.clone())) {
                 continue;
@@ -195,22 +221,21 @@ impl Walk<'_> {
             self.bring_about(check, &ground);
             self.now.extend(made);
             self.look(check, &own.place, checks);
-            stages.push(self.clone());
             (ground, causes) = self.weighed()?;
+            stages.push((self.clone(), self.ended(&causes, End::NothingLeft)));
         }
         let last = stages.len() - 1;
-        let (mut least, mut most) = (0, last);
-        while least < most {
-            let middle = least.midpoint(most);
-            let Some(stage) = stages.get(middle) else { break };
-            match stage.next(&stage.weighed()?.0) {
-                Next::Nothing => most = middle,
-                Next::Check(..) | Next::TooWide => least = middle + 1,
-            }
+        let certain = (is_all_settled(&causes) && is_one_certain(&causes)).then_some(last);
+        let nothing_left = nothing_left(&stages)?;
+        let ended = |by_rule: Option<usize>| {
+            let by_rule = by_rule.filter(|stage| *stage <= nothing_left);
+            let (_, ended) = stages.get(by_rule.unwrap_or(nothing_left))?;
+            Some(Ended { end: if by_rule.is_some() { End::Settled } else { ended.end }, ..*ended })
+        };
+        match (ended(settled), ended(certain)) {
+            (Some(settled), Some(certain)) => Ok(Walked { settled, certain }),
+            _ => Err("a round without a stage".to_owned()),
         }
-        let end = if most == last && settled(&causes) { End::Settled } else { End::NothingLeft };
-        let stage = stages.get(most).unwrap_or(&self);
-        Ok(stage.ended(&stage.weighed()?.1, end))
     }
 
     /// The first of the next checks while any of them is useful
@@ -267,14 +292,14 @@ impl Walk<'_> {
         self.now.extend(self.model[check].makes);
     }
 
-    fn ended(&self, causes: &[Ranked], end: End) -> Walked {
+    fn ended(&self, causes: &[Ranked], end: End) -> Ended {
         let there = |own: &Ranked| is_there(&self.visit.present, own);
         let most = |present: bool| {
             let own = causes.iter().filter(|own| there(own) == present);
             own.map(|own| if present { own.within.lower } else { own.within.upper }).fold(0.0, f64::max)
         };
         let found = most(true) > FOUND_OVER && most(true) > most(false);
-        Walked { minutes: self.minutes, steps: self.steps, found, end }
+        Ended { minutes: self.minutes, steps: self.steps, found, end }
     }
 }
 
@@ -282,8 +307,26 @@ fn is_there(present: &[(CauseId, Place, usize)], own: &Ranked) -> bool {
     present.iter().any(|(id, place, _)| own.hidden == Hidden::Cause(*id) && own.place == *place)
 }
 
-fn settled(causes: &[Ranked]) -> bool {
+/// The first stage of a fixed round at which nothing useful is left, the last if there is none before
+fn nothing_left(stages: &[(Walk<'_>, Ended)]) -> Result<usize, String> {
+    let (mut least, mut most) = (0, stages.len() - 1);
+    while least < most {
+        let middle = least.midpoint(most);
+        let Some((walk, _)) = stages.get(middle) else { break };
+        match walk.next(&walk.weighed()?.0) {
+            Next::Nothing => most = middle,
+            Next::Check(..) | Next::TooWide => least = middle + 1,
+        }
+    }
+    Ok(most)
+}
+
+fn is_all_settled(causes: &[Ranked]) -> bool {
     causes.iter().all(|own| own.within.upper < SETTLED.0 || own.within.lower > SETTLED.1)
+}
+
+fn is_one_certain(causes: &[Ranked]) -> bool {
+    causes.iter().any(|own| own.within.lower > SETTLED.1)
 }
 
 fn is_settled(probability: f64) -> bool {
@@ -298,28 +341,22 @@ fn is_useful(check: &NextCheck) -> bool {
     })
 }
 
-/// Prints the table, and stops where the walk by what is told is no better
+/// Prints both tables, and stops where the walk by what it says is no better
 fn tell(walked: &[(Walked, Walked)]) -> Result<(), String> {
-    let told: Vec<&Walked> = walked.iter().map(|(told, _)| told).collect();
-    let fixed: Vec<&Walked> = walked.iter().map(|(_, fixed)| fixed).collect();
-    println!("{} machines, each from one complaint\n", walked.len());
     println!(
-        "| walk | minutes, median (quartiles) | checks, median (quartiles) | cause found | settled | nothing left | too entangled |"
+        "{} machines, each from one complaint; until every cause is under 10 % or over 90 %:\n",
+        walked.len()
     );
-    println!("| --- | ---: | ---: | ---: | ---: | ---: | ---: |");
-    println!("{}", row("by what it says to look at next", &told));
-    println!("{}", row("the fixed round of all checks", &fixed));
-    let median = |own: &[&Walked]| quantile(&sorted(own.iter().map(|own| own.minutes)), 0.5);
-    let found = |own: &[&Walked]| own.iter().filter(|own| own.found).count();
-    let ratio = median(&told) / median(&fixed);
-    println!("\nThe median walk by what it says takes {ratio:.2} times the minutes of the fixed round.");
-    if ratio > 0.5 {
+    let settled = table(walked, |walk| walk.settled);
+    println!("\nUntil, besides, one cause is over 90 %:\n");
+    let certain = table(walked, |walk| walk.certain);
+    if settled.ratio.max(certain.ratio) > MOST_OF_ROUND {
         return Err(
             "the walk by what it says takes more than half of the minutes of the fixed round".to_owned()
         );
     }
-    if found(&told) < found(&fixed) {
-        let (told, fixed) = (found(&told), found(&fixed));
+    if certain.told < certain.fixed {
+        let (told, fixed) = (certain.told, certain.fixed);
         return Err(format!(
             "the walk by what it says finds a cause on {told} machines, the fixed round on {fixed}"
         ));
@@ -327,14 +364,39 @@ fn tell(walked: &[(Walked, Walked)]) -> Result<(), String> {
     Ok(())
 }
 
-fn row(name: &str, walks: &[&Walked]) -> String {
+/// How the two walks compare
+struct Compared {
+    /// Median minutes by what it says over those of the fixed round
+    ratio: f64,
+    /// Machines on which each finds a cause
+    told: usize,
+    fixed: usize,
+}
+
+fn table(walked: &[(Walked, Walked)], by_rule: impl Fn(&Walked) -> Ended) -> Compared {
+    let told: Vec<Ended> = walked.iter().map(|(told, _)| by_rule(told)).collect();
+    let fixed: Vec<Ended> = walked.iter().map(|(_, fixed)| by_rule(fixed)).collect();
+    println!(
+        "| walk | minutes: median (quartiles) | checks: median (quartiles) | cause found | settled | nothing left | too entangled |"
+    );
+    println!("| --- | ---: | ---: | ---: | ---: | ---: | ---: |");
+    println!("{}", row("by what it says to look at next", &told));
+    println!("{}", row("the fixed round of all checks", &fixed));
+    let median = |own: &[Ended]| quantile(&sorted(own.iter().map(|own| own.minutes)), 0.5);
+    let found = |own: &[Ended]| own.iter().filter(|own| own.found).count();
+    let ratio = median(&told) / median(&fixed);
+    println!("\nThe median walk by what it says takes {ratio:.2} of the minutes of the fixed round.");
+    Compared { ratio, told: found(&told), fixed: found(&fixed) }
+}
+
+fn row(name: &str, walks: &[Ended]) -> String {
     let spread = |figures: Vec<f64>| {
         let at = |share| quantile(&figures, share);
         format!("{:.0} ({:.0}–{:.0})", at(0.5), at(0.25), at(0.75))
     };
     let minutes = spread(sorted(walks.iter().map(|own| own.minutes)));
     let steps = spread(sorted(walks.iter().map(|own| own.steps as f64)));
-    let share = |is: &dyn Fn(&Walked) -> bool| {
+    let share = |is: &dyn Fn(&Ended) -> bool| {
         let count = walks.iter().filter(|own| is(own)).count();
         format!("{:.1} %", 100.0 * count as f64 / walks.len() as f64)
     };
