@@ -477,6 +477,12 @@ impl Model {
         reading.is_none_or(|(formula, _)| !formula.readings().iter().any(|measure| reads.contains(measure)))
     }
 
+    /// The check that brings a state of the machine about, the quickest of several; none when the machine comes in it
+    pub fn maker(&self, state: StateId) -> Option<CheckId> {
+        let makers = (0..self.checks.len()).map(CheckId).filter(|id| self[*id].makes == Some(state));
+        makers.min_by(|a, b| self[*a].minutes.total_cmp(&self[*b].minutes))
+    }
+
     /// What the places of a block are counted in: `machines`, `sides`, or a numbered part in the plural
     pub fn noun(&self, extent: Extent) -> String {
         match extent {

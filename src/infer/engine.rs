@@ -8,7 +8,7 @@ use crate::infer::circuit::Circuit;
 use crate::infer::expand::Chains;
 use crate::infer::frame::Frame;
 use crate::infer::pattern::{Ask, Pattern, pattern};
-use crate::infer::plan::plan;
+use crate::infer::plan::{narrowest, plan};
 use crate::infer::{Finding, Limits, TooWide};
 use crate::network::Network;
 
@@ -70,6 +70,14 @@ impl Engine {
             }
         };
         Ok(over(&self.network, frame, findings))
+    }
+
+    /// Entries of the largest table, and of all tables together, that a circuit would have; nothing is laid out, so that
+    /// it can be told past any limits. The largest `usize` stands for more.
+    pub fn entries(&self, findings: &[Finding], ask: &Ask) -> (usize, usize) {
+        let pattern = pattern(&self.network, findings, ask);
+        let plan = narrowest(&self.network, &self.chains, &pattern, usize::MAX);
+        plan.map_or((usize::MAX, usize::MAX), |plan| (plan.order.largest, plan.order.total))
     }
 }
 

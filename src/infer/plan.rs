@@ -22,7 +22,7 @@ const ROUNDS: usize = 2;
 /// How far over the limits a first plan may be and still be worth another
 const SLACK: usize = 64;
 
-/// Plan within the limits, whose chains follow the order of elimination if that makes it narrower
+/// Plan within the limits
 ///
 /// # Errors
 ///
@@ -33,12 +33,29 @@ pub(crate) fn plan<'a>(
     pattern: &Pattern,
     limits: &Limits,
 ) -> Result<Plan<'a>, TooWide> {
+    let best = narrowest(network, chains, pattern, limits.table)?;
+    limits.hold(Width::Table, best.order.largest)?;
+    limits.hold(Width::Total, best.order.total)?;
+    Ok(best)
+}
+
+/// The narrowest plan found, whose chains follow the order of elimination if that makes it narrower
+///
+/// # Errors
+///
+/// [`TooWide`] when the first is far wider than one table may be.
+pub(crate) fn narrowest<'a>(
+    network: &'a Network,
+    chains: &'a Chains,
+    pattern: &Pattern,
+    table: usize,
+) -> Result<Plan<'a>, TooWide> {
     let attempt = |ranks: &Ranks| {
         let parts = expand(network, chains, pattern, ranks);
-        let order = order(&parts.states, parts.all_scopes(), limits.table.saturating_mul(SLACK));
+        let order = order(&parts.states, parts.all_scopes(), table.saturating_mul(SLACK));
         order.map(|order| Plan { parts, order })
     };
-    let too_wide = |entries: usize| TooWide { width: Width::Table, entries, allowed: limits.table };
+    let too_wide = |entries: usize| TooWide { width: Width::Table, entries, allowed: table };
     let mut best = attempt(&Ranks::new()).map_err(too_wide)?;
     for _ in 0..ROUNDS {
         if best.order.total <= EASY.saturating_mul(best.parts.states.len()) {
@@ -49,8 +66,6 @@ pub(crate) fn plan<'a>(
             _ => break,
         }
     }
-    limits.hold(Width::Table, best.order.largest)?;
-    limits.hold(Width::Total, best.order.total)?;
     Ok(best)
 }
 

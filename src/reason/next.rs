@@ -1,7 +1,7 @@
 //! What to look at next: every check still open, by what it would tell for each minute, cautions and order minded.
 
 mod order;
-mod probes;
+pub mod probes;
 
 use super::weighing::{Weighing, findings};
 use crate::ground::{Ground, Origin};

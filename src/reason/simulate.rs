@@ -10,6 +10,9 @@ use crate::infer::draw::Dice;
 use crate::machine::Machine;
 use crate::model::{CauseId, CheckId, FactId, Model, PartId, StateId, SymptomId};
 use crate::place::{Place, Side};
+use std::collections::BTreeMap;
+
+pub use walk::noted;
 
 /// A machine drawn, and one visit to it
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -26,6 +29,8 @@ pub struct Drawn {
     pub looked: Vec<(CheckId, Place)>,
     /// Grades noted: all that are not normal, and normal ones where a look alone does not say so
     pub found: Vec<(SymptomId, Place, usize)>,
+    /// State of every symptom that is not normal, whether anybody looks there or not
+    pub shows: BTreeMap<(SymptomId, Place), usize>,
     /// Causes that are there, each with its form, from 1
     pub present: Vec<(CauseId, Place, usize)>,
     /// Causes that are not there, though they could have brought about something noted; empty on a sound machine

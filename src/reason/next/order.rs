@@ -2,7 +2,7 @@
 
 use super::{First, NextCheck, SetUp, WORTHLESS_UNDER, What, hidden_of, rounded};
 use crate::ground::Ground;
-use crate::model::{CheckId, Hidden, Model, StateId};
+use crate::model::{Hidden, Model, StateId};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Probability from which a cause that forbids work would stop the machine
@@ -53,16 +53,8 @@ fn needs_state(model: &Model, check: &NextCheck) -> Option<StateId> {
     }
 }
 
-/// The check that brings a state about, the quickest of several
-fn maker(model: &Model, state: StateId) -> Option<CheckId> {
-    (0..model.checks.len())
-        .map(CheckId)
-        .filter(|id| model[*id].makes == Some(state))
-        .min_by(|a, b| model[*a].minutes.total_cmp(&model[*b].minutes))
-}
-
 fn reachable(model: &Model, now: &BTreeSet<StateId>, check: &NextCheck) -> bool {
-    needs_state(model, check).is_none_or(|state| now.contains(&state) || maker(model, state).is_some())
+    needs_state(model, check).is_none_or(|state| now.contains(&state) || model.maker(state).is_some())
 }
 
 /// Shares the minutes of each set-up evenly among the checks that need it
@@ -76,7 +68,7 @@ fn share_set_up(model: &Model, now: &BTreeSet<StateId>, list: &mut [NextCheck]) 
     for check in list {
         let state = needs_state(model, check);
         if let Some((state, count)) = state.and_then(|state| users.get(&state).map(|count| (state, *count)))
-            && let Some(maker) = maker(model, state)
+            && let Some(maker) = model.maker(state)
         {
             let minutes = model[maker].minutes / f64::from(count);
             check.set_up = Some(SetUp { maker, state, minutes });

@@ -8,21 +8,29 @@ use crate::network::NodeId;
 use crate::place::Place;
 
 /// A check or question with the nodes it would show
-pub(super) struct Open {
-    pub(super) what: What,
-    pub(super) place: Place,
-    pub(super) minutes: f64,
-    pub(super) probes: Vec<Probe>,
+#[derive(Clone, Debug)]
+pub struct Open {
+    /// What to do
+    pub what: What,
+    /// Where
+    pub place: Place,
+    /// Minutes of it, without what must be done first
+    pub minutes: f64,
+    /// What it would show, at least one
+    pub probes: Vec<Probe>,
 }
 
 /// A node that would be seen
-pub(super) struct Probe {
-    pub(super) node: NodeId,
-    pub(super) origin: Origin,
+#[derive(Clone, Debug)]
+pub struct Probe {
+    /// The node
+    pub node: NodeId,
+    /// What it stands for
+    pub origin: Origin,
 }
 
-/// Everything still open
-pub(super) fn open(model: &Model, ground: &Ground) -> Vec<Open> {
+/// Everything still open: the checks in the order of the rules and places, then the facts nobody told
+pub fn open(model: &Model, ground: &Ground) -> Vec<Open> {
     let mut open = Vec::new();
     for number in 0..model.checks.len() {
         let id = CheckId(number);

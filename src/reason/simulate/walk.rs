@@ -55,10 +55,21 @@ pub(super) fn walk(model: &Model, drawn: Drawn, dice: &mut Dice) -> Drawn {
         states: wanted_states(model, &done),
         looked: done.iter().map(|look| (look.check, look.place.clone())).collect(),
         absent: absent.map(|(id, place, ..)| (id, place)).collect(),
+        shows: shows(&ground, &states),
         found,
         present,
         ..drawn
     }
+}
+
+/// State of every symptom that is not normal
+fn shows(ground: &Ground, states: &[usize]) -> BTreeMap<(SymptomId, Place), usize> {
+    let own = ground.origins.iter().zip(states).filter(|(_, state)| **state > 0);
+    own.filter_map(|(origin, &state)| match origin {
+        Origin::Symptom(id, place) => Some(((*id, place.clone()), state)),
+        _ => None,
+    })
+    .collect()
 }
 
 /// Every check that can be done on the machine, in the order of the rules and places
@@ -133,18 +144,29 @@ fn found(model: &Model, done: &[&Look], dice: &mut Dice) -> Vec<(SymptomId, Plac
     for look in done {
         for (id, place, _, state) in &look.shows {
             let key = (*id, place.clone());
-            let grades = &model[*id].effect.grades;
-            if *state > 0 {
-                let showing: Vec<usize> =
-                    (1..grades.names.len()).filter(|grade| grades.shows(*grade, *state)).collect();
-                let grade = showing.get(dice.below(showing.len())).copied().unwrap_or(0);
+            if let Some(grade) = noted(model, look.check, *id, *state, dice) {
                 found.entry(key).or_insert(grade);
-            } else if !model.by_eye(look.check, *id) {
-                found.insert(key, 0);
             }
         }
     }
     found.into_iter().map(|((id, place), grade)| (id, place, grade)).collect()
+}
+
+/// The grade noted of a symptom in a state, drawn where it shows one on each arm; none where the check says by itself that
+/// what is not noted is normal
+pub fn noted(
+    model: &Model,
+    check: CheckId,
+    symptom: SymptomId,
+    state: usize,
+    dice: &mut Dice,
+) -> Option<usize> {
+    if state == 0 {
+        return (!model.by_eye(check, symptom)).then_some(0);
+    }
+    let grades = &model[symptom].effect.grades;
+    let showing: Vec<usize> = (1..grades.names.len()).filter(|grade| grades.shows(*grade, state)).collect();
+    Some(showing.get(dice.below(showing.len())).copied().unwrap_or(0))
 }
 
 /// The states that checks done ask for and none of them brings about
