@@ -477,6 +477,11 @@ impl Model {
         reading.is_none_or(|(formula, _)| !formula.readings().iter().any(|measure| reads.contains(measure)))
     }
 
+    /// Whether a symptom is reckoned from hours alone: what a case tells of its parts then says more than a look
+    pub fn by_hours(&self, symptom: SymptomId) -> bool {
+        self[symptom].reading.as_ref().is_some_and(|(formula, _)| formula.readings().is_empty())
+    }
+
     /// The check that brings a state of the machine about, the quickest of several; none when the machine comes in it
     pub fn maker(&self, state: StateId) -> Option<CheckId> {
         let makers = (0..self.checks.len()).map(CheckId).filter(|id| self[*id].makes == Some(state));

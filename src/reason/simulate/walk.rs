@@ -99,7 +99,7 @@ fn looks(model: &Model, ground: &Ground, states: &[usize]) -> Vec<Look> {
             if own.is_empty() {
                 continue;
             }
-            let there = check.shows.iter().flat_map(|id| {
+            let there = check.shows.iter().filter(|id| !model.by_hours(**id)).flat_map(|id| {
                 symptoms.get(id).into_iter().flatten().map(move |(place, node)| (*id, *place, *node))
             });
             let shows = there

@@ -68,7 +68,7 @@ use rstest::rstest;
         "left roller 5 gap_gone ample",
     ],
     &[
-        "left guard_rubs polish", "left guard_bent straight", "left guard_low as_worn",
+        "left guard_rubs polish", "left guard_bent none", "left guard_low as_worn",
         "left roller 2 gap_gone none", "left roller 5 gap_gone none",
     ],
     &["guards_bent_kept left"],
