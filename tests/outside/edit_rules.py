@@ -24,7 +24,8 @@ from pygls.lsp.client import LanguageClient
 
 PATIENCE = 60  # seconds, far more than any answer takes
 FILE = "idler.rules"
-CAUSE = "yoke_bent"
+CAUSE = "idler_struck"
+LABEL = "idler struck against rock or stumps"
 # A cause of another file, used in many
 OLD_NAME = "spot_turning"
 NEW_NAME = "turning_on_the_spot"
@@ -110,7 +111,8 @@ async def converse(pinboss, folder, checks):
     checks.holds("no problem when opened", len(await editor.problems(uri, 1)) == 0)
 
     # A mistake behind signs of two and four bytes, which are one and two units of UTF-16.
-    faulty = sound.replace(f'cause {CAUSE}, each side: "idler yoke bent"', f'cause {CAUSE}, each side: "ä𝄞"  knid damage', 1)
+    faulty = sound.replace(f'cause {CAUSE}, each side: "{LABEL}"', f'cause {CAUSE}, each side: "ä𝄞"  knid damage', 1)
+    checks.holds("there is a mistake to make", faulty != sound)
     began = time.monotonic()
     await change(client, uri, 2, faulty)
     problems = await editor.problems(uri, 2)
@@ -124,7 +126,7 @@ async def converse(pinboss, folder, checks):
     checks.seconds.append(time.monotonic() - began)
 
     told = await client.text_document_hover_async(types.HoverParams(document, place(sound, f"with    {CAUSE}", 10)))
-    checks.holds("the label of a cause", "idler yoke bent" in told.contents.value, told)
+    checks.holds("the label of a cause", LABEL in told.contents.value, told)
     checks.holds("what is told of is underlined", underlined(sound, told.range) == CAUSE, told)
     found = await client.text_document_definition_async(
         types.DefinitionParams(document, place(sound, f"with    {CAUSE}", 10))
