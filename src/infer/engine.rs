@@ -12,8 +12,9 @@ use crate::infer::plan::{narrowest, plan};
 use crate::infer::{Finding, Limits, TooWide};
 use crate::network::Network;
 
-/// Entries of all frames kept, with what goes with them some 100 MB; the frame used longest ago goes first
-const MOST_KEPT: usize = 1 << 22;
+/// Entries of all frames kept, with what goes with them some 12 MB, so that sixteen engines hold some 200 MB; the frame
+/// used longest ago goes first, and one that is larger by itself is kept alone
+const MOST_KEPT: usize = 1 << 19;
 
 /// A network ready to be asked, by any number of threads
 ///
