@@ -95,36 +95,66 @@ impl Circuit {
     }
 }
 
-impl Sampler<'_> {
+impl<'a> Sampler<'a> {
     /// State of every node of the circuit, drawn together
     pub fn draw(&self, dice: &mut Dice) -> BTreeMap<NodeId, usize> {
-        let states = self.draw_buckets(dice);
+        let states = self.draw_buckets(|_| true, dice);
         let nodes = self.circuit.nodes().zip(&self.circuit.frame.bucket_of);
         nodes.filter_map(|(node, &bucket)| Some((node, *states.get(bucket)?))).collect()
     }
 
-    /// State of each of some nodes, drawn together with all others; `None` for a node that is no
-    /// variable of the circuit
-    pub fn draw_of(&self, nodes: &[NodeId], dice: &mut Dice) -> Option<Vec<usize>> {
-        let states = self.draw_buckets(dice);
-        nodes.iter().map(|node| states.get(self.circuit.frame.bucket_of(*node)?).copied()).collect()
+    /// The same for some nodes alone, with no more drawn than they hang on; `None` when one of them is no variable of the
+    /// circuit
+    pub fn of(self, nodes: &[NodeId]) -> Option<SamplerOf<'a>> {
+        let frame = &self.circuit.frame;
+        let wanted: Vec<usize> = nodes.iter().map(|node| frame.bucket_of(*node)).collect::<Option<_>>()?;
+        let mut needed = vec![false; frame.buckets.len()];
+        for &place in &wanted {
+            needed.get_mut(place).into_iter().for_each(|needed| *needed = true);
+        }
+        for (place, bucket) in frame.buckets.iter().enumerate() {
+            if needed.get(place) == Some(&true) {
+                for &other in frame.others(bucket) {
+                    needed.get_mut(other as usize).into_iter().for_each(|needed| *needed = true);
+                }
+            }
+        }
+        Some(SamplerOf { sampler: self, wanted, needed })
     }
 
-    /// From the roots down, each variable given those eliminated after it
-    fn draw_buckets(&self, dice: &mut Dice) -> Vec<usize> {
+    /// From the roots down, each variable that is needed given those eliminated after it
+    fn draw_buckets(&self, needed: impl Fn(usize) -> bool, dice: &mut Dice) -> Vec<usize> {
         let frame = &self.circuit.frame;
         let mut states = vec![0; frame.buckets.len()];
-        for (place, bucket) in frame.buckets.iter().enumerate().rev() {
+        for (place, bucket) in frame.buckets.iter().enumerate().rev().filter(|(place, _)| needed(*place)) {
             let row = frame.row_of(bucket, &states);
-            let chances = match &self.pass {
-                Upward::Plain(pass) => pass.row(bucket, row).to_vec(),
-                Upward::Wide(pass) => relative(pass.row(bucket, row)),
+            let drawn = match &self.pass {
+                Upward::Plain(pass) => dice.pick(pass.row(bucket, row)),
+                Upward::Wide(pass) => dice.pick(&relative(pass.row(bucket, row))),
             };
             if let Some(state) = states.get_mut(place) {
-                *state = dice.pick(&chances);
+                *state = drawn;
             }
         }
         states
+    }
+}
+
+/// Sampler of some nodes alone
+#[derive(Clone, Debug)]
+pub struct SamplerOf<'a> {
+    sampler: Sampler<'a>,
+    /// Bucket of each node
+    wanted: Vec<usize>,
+    /// Whether a bucket is theirs or one that these hang on
+    needed: Vec<bool>,
+}
+
+impl SamplerOf<'_> {
+    /// State of each of the nodes, drawn together
+    pub fn draw(&self, dice: &mut Dice) -> Vec<usize> {
+        let states = self.sampler.draw_buckets(|place| self.needed.get(place) == Some(&true), dice);
+        self.wanted.iter().map(|&place| states.get(place).copied().unwrap_or(0)).collect()
     }
 }
 

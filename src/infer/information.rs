@@ -12,6 +12,9 @@ use crate::infer::{Finding, Limits, TooWide};
 use crate::network::{Network, NodeId};
 
 mod lattice;
+mod posteriors;
+
+pub use posteriors::Posteriors;
 
 /// How far to go through the joint outcomes of the probes
 #[derive(Clone, Eq, PartialEq, Debug)]
@@ -40,7 +43,7 @@ pub struct Information {
     pub exact: bool,
     /// Posterior of each target before looking, as in the list of targets; empty when the findings
     /// are impossible
-    pub before: Vec<Vec<f64>>,
+    pub before: Posteriors,
     /// Possible joint outcomes, or those drawn, in the order of their states
     pub outcomes: Vec<Outcome>,
     /// Possible states of each single probe, the other probes not seen
@@ -57,7 +60,7 @@ pub struct Outcome {
     /// How many draws gave it, 0 when all outcomes were gone through
     pub drawn: usize,
     /// Posterior of each target after it
-    pub targets: Vec<Vec<f64>>,
+    pub targets: Posteriors,
 }
 
 /// One state of one probe
@@ -70,7 +73,7 @@ pub struct Single {
     /// Probability of the state given the findings
     pub chance: f64,
     /// Posterior of each target after it
-    pub targets: Vec<Vec<f64>>,
+    pub targets: Posteriors,
 }
 
 /// Expected information about `targets` in seeing all `probes`, given the findings
@@ -129,8 +132,10 @@ pub fn information_by(
     if beliefs.is_impossible() {
         return Some(Information::nothing());
     }
-    let target = |&target: &NodeId| beliefs.marginal(target).map(<[f64]>::to_vec);
-    let before: Vec<Vec<f64>> = targets.iter().map(target).collect::<Option<_>>()?;
+    let mut before = Posteriors::for_nodes(targets.len());
+    for &target in targets {
+        before.push(beliefs.marginal(target)?.iter().copied());
+    }
     let outcomes = Lattice { network, circuit, probes, targets }.outcomes(&beliefs, scratch)?;
     let after: f64 = outcomes.iter().map(|outcome| outcome.chance * entropy_sum(&outcome.targets)).sum();
     let singles = mixed_singles(&outcomes, &sizes);
@@ -140,7 +145,13 @@ pub fn information_by(
 
 impl Information {
     fn nothing() -> Self {
-        Information { bits: 0.0, exact: true, before: Vec::new(), outcomes: Vec::new(), singles: Vec::new() }
+        Information {
+            bits: 0.0,
+            exact: true,
+            before: Posteriors::default(),
+            outcomes: Vec::new(),
+            singles: Vec::new(),
+        }
     }
 }
 
@@ -149,8 +160,8 @@ pub fn entropy(distribution: &[f64]) -> f64 {
     distribution.iter().filter(|&&chance| chance > 0.0).map(|&chance| -chance * libm::log2(chance)).sum()
 }
 
-fn entropy_sum(distributions: &[Vec<f64>]) -> f64 {
-    distributions.iter().map(|distribution| entropy(distribution)).sum()
+fn entropy_sum(distributions: &Posteriors) -> f64 {
+    distributions.iter().map(entropy).sum()
 }
 
 /// Circuits with the probes kept, set up to be asked about one outcome after another
@@ -171,7 +182,7 @@ struct Asked {
 /// Answer to one outcome
 struct Answer {
     chance: f64,
-    targets: Vec<Vec<f64>>,
+    targets: Posteriors,
 }
 
 impl<'a> Bench<'a> {
@@ -198,8 +209,11 @@ impl<'a> Bench<'a> {
             }
             answers.push((beliefs.evidence_over(&asked.before), beliefs));
         }
-        let target = |&(node, home): &(NodeId, usize)| Some(answers.get(home)?.1.marginal(node)?.to_vec());
-        let targets = self.homes.iter().map(|home| target(home).unwrap_or_default()).collect();
+        let mut targets = Posteriors::for_nodes(self.homes.len());
+        for &(node, home) in &self.homes {
+            let marginal = answers.get(home).and_then(|(_, beliefs)| beliefs.marginal(node));
+            targets.push(marginal.unwrap_or_default().iter().copied());
+        }
         Some(Answer { chance: answers.first()?.0, targets })
     }
 }
@@ -229,12 +243,11 @@ fn drawn_outcomes(bench: &mut Bench<'_>, effort: &Effort) -> Vec<Outcome> {
     let mut drawn: BTreeMap<Vec<usize>, usize> = BTreeMap::new();
     if let Some(asked) = bench.circuits.first()
         && let Some(sampler) = asked.circuit.sampler(&asked.circuit.weights())
+        && let Some(sampler) = sampler.of(bench.probes)
     {
         let mut dice = Dice::seeded(effort.seed);
         for _ in 0..effort.draws.max(1) {
-            if let Some(states) = sampler.draw_of(bench.probes, &mut dice) {
-                *drawn.entry(states).or_default() += 1;
-            }
+            *drawn.entry(sampler.draw(&mut dice)).or_default() += 1;
         }
     }
     drawn.into_iter().filter_map(|(states, times)| outcome(bench, states, times)).collect()
@@ -262,14 +275,10 @@ fn mixed_singles(outcomes: &[Outcome], sizes: &[usize]) -> Vec<Single> {
     singles
 }
 
-fn mixture(outcomes: &[&Outcome], chance: f64) -> Vec<Vec<f64>> {
-    let mut mixed: Vec<Vec<f64>> = Vec::new();
+fn mixture(outcomes: &[&Outcome], chance: f64) -> Posteriors {
+    let mut mixed = Posteriors::default();
     for outcome in outcomes {
-        mixed.resize(outcome.targets.len(), Vec::new());
-        for (sums, target) in mixed.iter_mut().zip(&outcome.targets) {
-            sums.resize(target.len(), 0.0);
-            sums.iter_mut().zip(target).for_each(|(sum, entry)| *sum += entry * (outcome.chance / chance));
-        }
+        mixed.add(&outcome.targets, outcome.chance / chance);
     }
     mixed
 }

@@ -6,7 +6,7 @@ pub mod probes;
 use super::weighing::{Weighing, findings};
 use crate::ground::{Ground, Origin};
 use crate::infer::circuit::Scratch;
-use crate::infer::information::{Effort, Information, Single, information, information_by};
+use crate::infer::information::{Effort, Information, Posteriors, Single, information, information_by};
 use crate::infer::{Limits, TooWide};
 use crate::model::{CheckId, FactId, Hidden, Model, StateId, SymptomId};
 use crate::network::NodeId;
@@ -170,7 +170,7 @@ fn single_best(
     let best = best.unwrap_or(Information {
         bits: 0.0,
         exact: false,
-        before: Vec::new(),
+        before: Posteriors::default(),
         outcomes: Vec::new(),
         singles: Vec::new(),
     });
@@ -184,7 +184,7 @@ fn valued(
     targets: &[NodeId],
     worth: &Information,
 ) -> NextCheck {
-    let shifts = |after: &[Vec<f64>]| shifts(ground, targets, &worth.before, after);
+    let shifts = |after: &Posteriors| shifts(ground, targets, &worth.before, after);
     let mut outcomes: Vec<Outcome> = Vec::new();
     for single in &worth.singles {
         let Some(probe) = open.probes.get(single.probe) else { continue };
@@ -224,11 +224,11 @@ fn shown(model: &Model, probe: &probes::Probe, state: usize) -> Option<Shows> {
 }
 
 /// Causes whose probability an outcome moves, the one moved most first
-fn shifts(ground: &Ground, targets: &[NodeId], before: &[Vec<f64>], after: &[Vec<f64>]) -> Vec<Shift> {
-    let present = |states: &Vec<f64>| states.iter().skip(1).sum::<f64>();
+fn shifts(ground: &Ground, targets: &[NodeId], before: &Posteriors, after: &Posteriors) -> Vec<Shift> {
+    let present = |states: &[f64]| states.iter().skip(1).sum::<f64>();
     let mut shifts: Vec<Shift> = targets
         .iter()
-        .zip(before.iter().zip(after))
+        .zip(before.iter().zip(after.iter()))
         .filter(|(node, _)| matches!(ground.origin(**node), Some(Origin::Cause(..))))
         .map(|(node, (from, to))| Shift { node: *node, from: present(from), to: present(to) })
         .filter(|shift| (shift.to - shift.from).abs() >= TELLING)

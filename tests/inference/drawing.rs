@@ -87,10 +87,10 @@ fn joint_states(sizes: &[usize]) -> Vec<Vec<usize>> {
 fn a_seed_fixes_the_draws() {
     let (network, nodes) = network();
     let circuit = compile(&network, &[], &nodes, &Limits::default()).unwrap();
-    let sampler = circuit.sampler(&circuit.weights()).unwrap();
+    let sampler = circuit.sampler(&circuit.weights()).unwrap().of(&nodes).unwrap();
     let draws = |seed: u64| -> Vec<Vec<usize>> {
         let mut dice = Dice::seeded(seed);
-        (0..50).map(|_| sampler.draw_of(&nodes, &mut dice).unwrap()).collect()
+        (0..50).map(|_| sampler.draw(&mut dice)).collect()
     };
     assert_eq!(draws(5), draws(5));
     assert_ne!(draws(5), draws(6));
@@ -101,7 +101,8 @@ fn only_variables_of_the_circuit_are_drawn() {
     let (network, [a, b, ..]) = network();
     let circuit = compile(&network, &[], &[a], &Limits::default()).unwrap();
     let sampler = circuit.sampler(&circuit.weights()).unwrap();
-    assert_eq!(sampler.draw_of(&[a, b], &mut Dice::seeded(1)), None);
+    assert!(sampler.clone().of(&[a, b]).is_none());
+    assert!(sampler.of(&[a]).is_some());
 }
 
 /// The published test vector of ChaCha with 8 rounds is the library's own to keep; what is held here

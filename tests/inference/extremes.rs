@@ -46,8 +46,8 @@ fn findings_past_every_double_cancel() {
     let left = circuit.evaluate(&weights).probability(cause, 1).unwrap();
     assert!((left / (0.3 / 0.7 * 1e-300) - 1.0).abs() < 1e-12, "odds of 1e-300 are left: {left}");
     let mut dice = Dice::seeded(3);
-    let sampler = circuit.sampler(&circuit.weights()).unwrap();
-    let present = (0..10_000).filter(|_| sampler.draw_of(&[cause], &mut dice).unwrap() == [1]).count();
+    let sampler = circuit.sampler(&circuit.weights()).unwrap().of(&[cause]).unwrap();
+    let present = (0..10_000).filter(|_| sampler.draw(&mut dice) == [1]).count();
     assert!((2_800..3_200).contains(&present), "{present}");
 }
 

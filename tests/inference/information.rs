@@ -3,7 +3,9 @@
 use pinboss::infer::circuit::Scratch;
 use pinboss::infer::engine::Engine;
 use pinboss::infer::enumerate::enumerate;
-use pinboss::infer::information::{Effort, Information, Single, entropy, information, information_by};
+use pinboss::infer::information::{
+    Effort, Information, Posteriors, Single, entropy, information, information_by,
+};
 use pinboss::infer::pattern::Ask;
 use pinboss::infer::{Finding, Limits};
 use pinboss::network::{Network, NodeId};
@@ -176,7 +178,7 @@ fn entropy_of(network: &Network, findings: &[Finding], targets: &[NodeId]) -> f6
 }
 
 fn same(
-    found: &[Vec<f64>],
+    found: &Posteriors,
     network: &Network,
     findings: &[Finding],
     targets: &[NodeId],

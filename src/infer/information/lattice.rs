@@ -4,7 +4,7 @@
 //! bounds together, one for each joint outcome, give the outcomes by differences (Möbius inversion, Rota 1964): what
 //! lies at or below a state less what lies below it.
 
-use super::{Answer, Outcome};
+use super::{Answer, Outcome, Posteriors};
 use crate::infer::Finding;
 use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::{Circuit, Scratch};
@@ -104,12 +104,12 @@ impl Lattice<'_> {
         if chance <= ROUNDING {
             return None;
         }
-        let mut targets = Vec::with_capacity(self.targets.len());
+        let mut targets = Posteriors::for_nodes(self.targets.len());
         for &target in self.targets {
             let (own, others) = rest.split_at_checked(self.network.states(target))?;
             rest = others;
             let total: f64 = own.iter().sum();
-            targets.push(own.iter().map(|share| share / total).collect());
+            targets.push(own.iter().map(|share| share / total));
         }
         Some(Answer { chance, targets })
     }
