@@ -99,7 +99,8 @@ pub fn told(gap: &Gap, model: &Model) -> String {
     let label = |measure: MeasureId| model[measure].common.label.clone();
     let part = |part: PartId| model[part].common.label.clone();
     match gap {
-        Gap::NotRead(measure, _) => format!("the {} was not read", label(*measure)),
+        Gap::NotRead(measure, Place::Machine) => format!("the {} was not read", label(*measure)),
+        Gap::NotRead(measure, place) => format!("the {} was not read: {place}", label(*measure)),
         Gap::Hangs(facts) => {
             let mut names: Vec<String> =
                 facts.iter().map(|(fact, side)| fact_at(model[*fact].common.label.as_str(), *side)).collect();

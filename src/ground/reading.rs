@@ -162,8 +162,12 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
                 let mut places = ground.readings.keys().filter(|(known, _)| known == measure);
                 places.any(|(_, at)| within(at, place) || within(place, at))
             });
-            let waits = matches!(gap, Gap::Hangs(_) | Gap::NoSize | Gap::NoHours(_));
-            if any_read && waits {
+            let waits = match &gap {
+                Gap::Hangs(_) | Gap::NoSize | Gap::NoHours(_) => any_read,
+                Gap::NotRead(id, at) => is_begun(ground, *id, at, place),
+                _ => false,
+            };
+            if waits {
                 ground.held.push(Held {
                     what: HeldWhat::Symptom(id),
                     place: place.clone(),
@@ -192,6 +196,11 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
         how: How::Read { value: estimate.value, sigma: estimate.sigma() },
         at: Span::default(),
     });
+}
+
+/// Whether a measure that was not read at one of a block's places was read at another of them
+fn is_begun(ground: &Ground, id: MeasureId, missing: &Place, place: &Place) -> bool {
+    ground.readings.keys().any(|(known, at)| *known == id && at != missing && within(at, place))
 }
 
 /// A reading beats an eye grade of the same symptom; a clear disagreement is noted

@@ -2,6 +2,7 @@
 
 mod causes;
 mod checks;
+mod held;
 mod since;
 mod trial;
 mod wear;
@@ -156,10 +157,5 @@ fn doubts(page: &mut Page, report: &Report) {
             capital(&in_words(&finding.told)), percent(finding.probability)
         ));
     }
-    if !report.held.is_empty() {
-        page.heading("NOT COUNTED");
-    }
-    for held in &report.held {
-        page.item("  ", &format!("{}{}: {}.", capital(&place(&held.place)), held.label, held.why));
-    }
+    held::held(page, &report.held);
 }

@@ -223,3 +223,22 @@ fn sag_counts_only_on_the_cleaned_track(#[case] visit: &str, #[case] counts: boo
     let scraped = Bench::of(&text("scrape_tracks"));
     assert!(scraped.grade("sag_when_clean left").is_some() && held(&scraped).is_empty());
 }
+
+/// What is gathered along a row waits for the last of it, and says which one is missing; another row is none of its business
+#[test]
+fn a_row_with_one_roller_unread_is_held_back_by_name() {
+    let rollers = |numbers: std::ops::RangeInclusive<u32>| -> String {
+        let read = |number| format!("roller {number}: {{read: {{roller_tread: 190 mm}}}}");
+        format!("left: {{{}}}", numbers.map(read).collect::<Vec<_>>().join(", "))
+    };
+    let facts = "abrasion: moderate, impact: low";
+    let of = |seen: &str| held(&dozer(facts, "{part: roller, on: 1000 h}", seen));
+    let row = |all: &[(String, String)]| -> Vec<String> {
+        let tread = all.iter().filter(|(name, _)| name == "roller_treads");
+        tread.map(|(_, why)| why.clone()).collect()
+    };
+    let unread = of(&rollers(1..=6));
+    assert_eq!(row(&unread), ["the diameter of the roller tread was not read: left roller 7"]);
+    assert!(row(&of(&rollers(1..=7))).is_empty());
+    assert!(row(&of("left: {read: {link_height: 108 mm}}")).is_empty());
+}

@@ -82,13 +82,22 @@ fn whole(page: &mut Page, number: usize, check: &NextCheck) {
     if let Some(how) = &check.how {
         page.item("    ", how);
     }
+    outcomes(page, check);
+}
+
+/// What its outcomes would mean
+fn outcomes(page: &mut Page, check: &NextCheck) {
     for outcome in check.outcomes.iter().take(MOST_OUTCOMES) {
         page.item("    ", &come_out(check, outcome));
     }
-    if let Some(normal) = check.all_normal.as_ref().filter(|normal| !normal.then.is_empty()) {
+    let normal = check.all_normal.as_ref().filter(|normal| !normal.then.is_empty());
+    if let Some(normal) = normal {
         let told =
             format!("If all is normal (chance {}), then {}.", percent(normal.chance), moved(&normal.then));
         page.item("    ", &told);
+    }
+    if check.outcomes.is_empty() && normal.is_none() {
+        page.item("    ", "Whatever comes out changes no single cause much, but many causes a little.");
     }
 }
 

@@ -1,0 +1,26 @@
+//! What does not count in words: each reason once, with all that it keeps from counting.
+
+use super::place;
+use crate::report::diagnosis::Held;
+use crate::report::page::Page;
+use crate::report::words::capital;
+
+/// What does not count, and why
+pub(super) fn held(page: &mut Page, all: &[Held]) {
+    if !all.is_empty() {
+        page.heading("NOT COUNTED");
+    }
+    for (number, first) in all.iter().enumerate() {
+        if all.iter().take(number).any(|before| before.why == first.why) {
+            continue;
+        }
+        let alike: Vec<&Held> = all.iter().skip(number).filter(|own| own.why == first.why).collect();
+        let named: Vec<String> =
+            alike.iter().map(|own| format!("{}{}", place(&own.place), own.label)).collect();
+        let told = match named.as_slice() {
+            [only] => format!("{}: {}.", capital(only), first.why),
+            _ => format!("{}. So these do not count: {}.", capital(&first.why), named.join("; ")),
+        };
+        page.item("  ", &told);
+    }
+}
