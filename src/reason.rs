@@ -10,6 +10,7 @@ pub mod paths;
 pub mod simulate;
 pub mod standing;
 pub mod steps;
+pub mod strengths;
 pub mod weighing;
 
 use crate::ground::{Ground, Origin};

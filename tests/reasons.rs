@@ -6,6 +6,8 @@
 mod setting;
 #[path = "reasons/standing.rs"]
 mod standing;
+#[path = "reasons/strengths.rs"]
+mod strengths;
 
 use pinboss::infer::Limits;
 use pinboss::infer::bounds::Budget;

@@ -41,6 +41,12 @@ impl Dice {
         self.unit() < probability
     }
 
+    /// Number from the standard normal distribution (Box and Muller 1958)
+    pub fn normal(&mut self) -> f64 {
+        let length = libm::sqrt(-2.0 * libm::log(1.0 - self.unit()));
+        length * libm::cos(std::f64::consts::TAU * self.unit())
+    }
+
     /// Whole number below `count`, all equally likely; 0 when `count` is 0
     pub fn below(&mut self, count: usize) -> usize {
         let drawn = (self.unit() * count as f64) as usize;
