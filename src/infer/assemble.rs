@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use crate::infer::beliefs::Places;
 use crate::infer::expand::{Factor, Parts};
-use crate::infer::frame::{Bucket, Frame, Input, Place, spread, turned};
+use crate::infer::frame::{Bucket, Frame, Input, Place, turned};
 use crate::infer::order::Step;
 
 /// Frame that eliminates the variables in the order of `steps`
@@ -105,36 +105,18 @@ impl Builder {
         let bucket = sorted.first().copied().unwrap_or(0);
         let map = self.frame.maps.len();
         let mut maps = std::mem::take(&mut self.frame.maps);
-        self.rows(&mut maps, bucket, &strides);
+        self.frame.rows(&mut maps, bucket, &strides);
         self.frame.maps = maps;
         Place { bucket, map }
-    }
-
-    /// For each row of a bucket, the place where a table with some strides has the row's first entry
-    fn rows(&self, map: &mut Vec<u32>, bucket: usize, strides: &[(usize, usize)]) {
-        let others = self.frame.others(&self.frame.buckets[bucket]);
-        let stride = |position: usize| {
-            strides.iter().find(|&&(own, _)| own == position).map_or(0, |&(_, stride)| stride)
-        };
-        let digits = others.iter().rev().map(|&other| other as usize);
-        spread(map, digits.map(|other| (self.sizes[other], stride(other))));
     }
 
     /// Multiplies a factor into the base table of the bucket of its first eliminated variable; where a
     /// product leaves the range of doubles it becomes an input of its own
     fn multiply(&mut self, parts: &Parts<'_>, factor: &Factor<'_>, position: &[usize]) {
         let scope = positions(&parts.scopes[factor.scope.clone()], position);
-        let Some(&bucket) = scope.iter().min() else { return };
-        let mut strides = Vec::with_capacity(scope.len());
-        let mut stride = 1;
-        for &position in scope.iter().rev() {
-            strides.push((position, stride));
-            stride *= self.sizes[position];
-        }
-        let own = strides.iter().find(|&&(position, _)| position == bucket).map_or(0, |&(_, own)| own);
         let mut map = std::mem::take(&mut self.map);
         map.clear();
-        self.rows(&mut map, bucket, &strides);
+        let Some((bucket, own)) = self.frame.lay(&scope, &mut map) else { return };
         if !self.multiply_base(bucket, &map, own, &factor.values) {
             let place = self.place(&scope);
             let values = turned(&scope, &factor.values, |position| self.sizes[position]);

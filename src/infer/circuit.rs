@@ -74,6 +74,20 @@ impl Circuit {
         }
     }
 
+    /// Every bucket's posterior table, one after another, each adding up to 1; none when the evidence is impossible
+    pub(crate) fn posterior_tables(&self, weights: &Weights) -> Option<Vec<f64>> {
+        if weights.constant().is_zero() {
+            return None;
+        }
+        let mut plain = Pass::<f64>::default();
+        if let Some(total) = plain.up(&self.frame, weights) {
+            return plain.posterior_tables(&self.frame, total);
+        }
+        let mut wide = Pass::<Wide>::default();
+        let total = wide.up(&self.frame, weights)?;
+        wide.posterior_tables(&self.frame, total)
+    }
+
     /// Upper bound on the evidence, with the variables of some buckets maximised over
     pub(crate) fn most(&self, weights: &Weights, maximised: &[bool], scratch: &mut Scratch) -> Wide {
         let plain = scratch.plain.most(&self.frame, weights, maximised);

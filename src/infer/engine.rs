@@ -109,7 +109,7 @@ pub(crate) fn compile_once(
 }
 
 /// Findings over the frame of their own pattern
-fn over(network: &Network, frame: Arc<Frame>, findings: &[Finding]) -> Circuit {
+pub(crate) fn over(network: &Network, frame: Arc<Frame>, findings: &[Finding]) -> Circuit {
     let circuit = Circuit::new(network, frame, findings);
     debug_assert!(circuit.is_some(), "the frame was made for these findings");
     circuit.unwrap_or_default()

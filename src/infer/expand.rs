@@ -31,8 +31,14 @@ impl Chains {
     }
 }
 
-fn chain(network: &Network, node: NodeId, ranks: &Ranks) -> Chain {
-    match network.law(node) {
+/// Chain of a node, laid along an order of elimination
+pub(crate) fn chain(network: &Network, node: NodeId, ranks: &Ranks) -> Chain {
+    chain_of(network, network.law(node), ranks)
+}
+
+/// The same under another law of the same parents and states
+pub(crate) fn chain_of(network: &Network, law: &Law, ranks: &Ranks) -> Chain {
+    match law {
         Law::Max { shape, paths } => Chain::new(*shape, paths, |parent| network.states(parent), ranks),
         Law::Table { .. } => Chain { links: Vec::new() },
     }
@@ -53,6 +59,8 @@ pub(crate) struct Parts<'a> {
 
 /// Table over variables, the last fastest
 pub(crate) struct Factor<'a> {
+    /// Variable that it defines, or whose chain it is a link of
+    pub(crate) of: usize,
     /// Its variables in `scopes`
     pub(crate) scope: Range<usize>,
     pub(crate) values: Cow<'a, [f64]>,
@@ -89,7 +97,7 @@ pub(crate) fn expand<'a>(
         match network.law(node) {
             Law::Table { parents, rows } => {
                 let scope = parts.scope(parents.iter().map(variable).chain([number]));
-                parts.factors.push(Factor { scope, values: Cow::Borrowed(rows) });
+                parts.factors.push(Factor { of: number, scope, values: Cow::Borrowed(rows) });
             }
             Law::Max { .. } if ranks.is_empty() => {
                 if let Some(chain) = chains.of(network, node) {
@@ -139,7 +147,7 @@ impl<'a> Parts<'a> {
                 self.states.len() - 1
             };
             let scope = self.scope(link.parents.iter().map(&variable).chain(before).chain([next]));
-            self.factors.push(Factor { scope, values: values(&link.values) });
+            self.factors.push(Factor { of: node, scope, values: values(&link.values) });
             before = Some(next);
         }
     }

@@ -93,6 +93,31 @@ impl Frame {
         self.buckets.get(bucket).map_or(1, |bucket| bucket.states)
     }
 
+    /// For each row of a bucket, the place where a table with some strides has the row's first entry
+    pub(crate) fn rows(&self, map: &mut Vec<u32>, bucket: usize, strides: &[(usize, usize)]) {
+        let others = self.buckets.get(bucket).map_or(&[][..], |bucket| self.others(bucket));
+        let stride = |position: usize| {
+            strides.iter().find(|&&(own, _)| own == position).map_or(0, |&(_, stride)| stride)
+        };
+        let digits = others.iter().rev().map(|&other| other as usize);
+        spread(map, digits.map(|other| (self.states(other), stride(other))));
+    }
+
+    /// The bucket that a table over some buckets' variables, the last fastest, is multiplied into, and the stride of that
+    /// bucket's own variable in it; appends the table's place for each of the bucket's rows. None for a table over none.
+    pub(crate) fn lay(&self, scope: &[usize], map: &mut Vec<u32>) -> Option<(usize, usize)> {
+        let bucket = scope.iter().copied().min()?;
+        let mut strides = Vec::with_capacity(scope.len());
+        let mut stride = 1;
+        for &position in scope.iter().rev() {
+            strides.push((position, stride));
+            stride *= self.states(position);
+        }
+        self.rows(map, bucket, &strides);
+        let own = strides.iter().find(|&&(position, _)| position == bucket)?.1;
+        Some((bucket, own))
+    }
+
     /// A table over nodes, the last fastest, as one over their buckets, the first eliminated fastest;
     /// `None` when one of them is no variable
     pub(crate) fn turned(&self, nodes: &[NodeId], values: &[f64]) -> Option<Vec<f64>> {

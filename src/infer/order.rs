@@ -18,6 +18,7 @@ pub(crate) struct Order {
 }
 
 /// One step of the elimination
+#[derive(Clone, Debug)]
 pub(crate) struct Step {
     /// Variable that goes
     pub(crate) variable: usize,

@@ -81,6 +81,15 @@ impl<N: Number> Pass<N> {
         }
     }
 
+    /// All tables after a [`down`](Pass::down) that follows an [`up`](Pass::up); none where that gave nought
+    pub(crate) fn posterior_tables(&mut self, frame: &Frame, total: Wide) -> Option<Vec<f64>> {
+        if total.is_zero() {
+            return None;
+        }
+        self.down(frame);
+        Some(self.tables.iter().map(|entry| entry.narrow()).collect())
+    }
+
     /// Distribution of a bucket's own variable, after [`down`](Pass::down)
     pub(crate) fn marginal(&self, bucket: &Bucket, out: &mut Vec<f64>) {
         let start = out.len();

@@ -10,6 +10,8 @@ use crate::network::Network;
 pub(crate) struct Plan<'a> {
     pub(crate) parts: Parts<'a>,
     pub(crate) order: Order,
+    /// The order that the chains were laid along
+    pub(crate) ranks: Ranks,
 }
 
 /// Entries for each variable up to which no better plan is looked for: passing them takes less time than
@@ -50,18 +52,18 @@ pub(crate) fn narrowest<'a>(
     pattern: &Pattern,
     table: usize,
 ) -> Result<Plan<'a>, TooWide> {
-    let attempt = |ranks: &Ranks| {
-        let parts = expand(network, chains, pattern, ranks);
+    let attempt = |ranks: Ranks| {
+        let parts = expand(network, chains, pattern, &ranks);
         let order = order(&parts.states, parts.all_scopes(), table.saturating_mul(SLACK));
-        order.map(|order| Plan { parts, order })
+        order.map(|order| Plan { parts, order, ranks })
     };
     let too_wide = |entries: usize| TooWide { width: Width::Table, entries, allowed: table };
-    let mut best = attempt(&Ranks::new()).map_err(too_wide)?;
+    let mut best = attempt(Ranks::new()).map_err(too_wide)?;
     for _ in 0..ROUNDS {
         if best.order.total <= EASY.saturating_mul(best.parts.states.len()) {
             break;
         }
-        match attempt(&best.ranks()) {
+        match attempt(best.next_ranks()) {
             Ok(plan) if plan.order.total < best.order.total => best = plan,
             _ => break,
         }
@@ -70,7 +72,7 @@ pub(crate) fn narrowest<'a>(
 }
 
 impl Plan<'_> {
-    fn ranks(&self) -> Ranks {
+    fn next_ranks(&self) -> Ranks {
         let nodes = self.parts.nodes.len();
         let steps = self.order.steps.iter().enumerate().filter(|(_, step)| step.variable < nodes);
         steps.filter_map(|(place, step)| Some((*self.parts.nodes.get(step.variable)?, place))).collect()

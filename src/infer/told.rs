@@ -47,11 +47,7 @@ impl Told {
         top: usize,
         (number, path): (usize, &Path),
     ) -> Option<()> {
-        let held = |row: &[f64]| -> f64 {
-            let states = row.iter().enumerate();
-            states.filter(|&(state, _)| shape.at_or_below(state, top)).map(|(_, chance)| chance).sum()
-        };
-        let values: Vec<f64> = path.rows.chunks(shape.states()).map(held).collect();
+        let values = shape.held(&path.rows, top);
         match (path.parents.as_slice(), values.as_slice()) {
             ([], [value]) => self.constant = self.constant.times(Wide::of(*value), &mut false),
             ([parent], _) => self.unaries.push(Unary { bucket: frame.bucket_of(*parent)?, values }),

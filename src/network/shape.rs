@@ -54,6 +54,15 @@ impl Shape {
         }
     }
 
+    /// Share at or below a state in each of some rows of shares, one entry for each state
+    pub fn held(self, rows: &[f64], top: usize) -> Vec<f64> {
+        let held = |row: &[f64]| {
+            let states = row.iter().enumerate();
+            states.filter(|&(state, _)| self.at_or_below(state, top)).map(|(_, share)| share).sum()
+        };
+        rows.chunks(self.states().max(1)).map(held).collect()
+    }
+
     /// Whether `a` adds nothing to `b`, that is `join(a, b) == b`
     pub fn at_or_below(self, a: usize, b: usize) -> bool {
         self.join(a, b) == b

@@ -10,4 +10,5 @@ mod information;
 mod layered_networks;
 mod random_networks;
 mod shapes;
+mod slopes;
 mod width;
