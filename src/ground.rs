@@ -17,7 +17,7 @@ use crate::machine::{Answer, Machine, Supposed};
 use crate::model::{
     CauseId, CheckId, ConditionId, FactId, Hidden, MeasureId, Model, Remedy, StateId, SymptomId,
 };
-use crate::network::{Network, NodeId};
+use crate::network::{Law, Network, NodeId};
 use crate::place::{Place, Side};
 use crate::problem::Problems;
 use crate::source::Span;
@@ -185,6 +185,12 @@ impl Ground {
     /// What a node stands for
     pub fn origin(&self, node: NodeId) -> Option<&Origin> {
         self.origins.get(node.index())
+    }
+
+    /// The law that other rules give a node, rules that differ from the ground's own in nothing but the strengths of their
+    /// lines; none for a fact, which has no strength
+    pub fn law(&self, model: &Model, node: NodeId) -> Option<Law> {
+        nodes::law(model, &self.machine, self.origin(node)?, &self.nodes)
     }
 
     /// Nodes of all causes, in the order of the rules and places

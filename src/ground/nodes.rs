@@ -137,10 +137,24 @@ fn normalized(shares: &[f64]) -> Vec<f64> {
 }
 
 fn cause(model: &Model, machine: &Machine, id: CauseId, place: &Place, built: &mut Built) {
+    if let Some(law) = cause_law(model, machine, id, place, &built.nodes) {
+        let states = model[id].forms.names().len() + 1;
+        built.add(&model[id].common, Origin::Cause(id, place.clone()), states, law);
+    }
+}
+
+/// The law of a cause at a place; none where it cannot be
+fn cause_law(
+    model: &Model,
+    machine: &Machine,
+    id: CauseId,
+    place: &Place,
+    nodes: &BTreeMap<Origin, NodeId>,
+) -> Option<Law> {
     let cause = &model[id];
     let gate = &cause.common.gate;
     let tests = cause.chances.iter().map(|chance| &chance.test).chain([gate]);
-    let open = Open::of(model, machine, &built.nodes, tests, place);
+    let open = Open::of(model, machine, nodes, tests, place);
     let forms = cause.forms.names().len();
     let mut rows = Vec::new();
     let mut possible = false;
@@ -151,9 +165,21 @@ fn cause(model: &Model, machine: &Machine, id: CauseId, place: &Place, built: &m
         rows.push(1.0 - chance);
         rows.extend(std::iter::repeat_n(chance / f64::from(u32::try_from(forms).unwrap_or(1)), forms));
     }
-    if possible {
-        let law = Law::Table { parents: open.nodes, rows };
-        built.add(&cause.common, Origin::Cause(id, place.clone()), forms + 1, law);
+    possible.then_some(Law::Table { parents: open.nodes, rows })
+}
+
+/// The law of a cause, condition or symptom that is on a machine; none for a fact
+pub(super) fn law(
+    model: &Model,
+    machine: &Machine,
+    origin: &Origin,
+    nodes: &BTreeMap<Origin, NodeId>,
+) -> Option<Law> {
+    match origin {
+        Origin::Fact(..) => None,
+        Origin::Cause(id, place) => cause_law(model, machine, *id, place, nodes),
+        Origin::Condition(id, place) => Some(paths::law(model, machine, &model[*id], place, nodes)),
+        Origin::Symptom(id, place) => Some(paths::law(model, machine, &model[*id].effect, place, nodes)),
     }
 }
 

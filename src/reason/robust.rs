@@ -1,0 +1,52 @@
+//! How much a cause's place hangs on the figures of the rules: strengths that would change the order, and draws around them.
+//!
+//! A cause stands among those that could have brought its signs about: its *field*. P(cause, findings) is linear in a strength
+//! that counts at one place of the machine, and its slope comes out of the circuit (`infer::slopes`), so that the strength at
+//! which two causes change places is had exactly (Chan and Darwiche 2002, "When do numbers really matter?", Journal of
+//! Artificial Intelligence Research 17). One that counts at several places is searched. Either is worked out once more with
+//! the strength moved before it is told.
+
+mod again;
+mod draws;
+mod field;
+mod scale;
+mod strength;
+mod turning;
+
+use crate::ground::Ground;
+use crate::infer::{Limits, TooWide};
+use crate::model::Model;
+use crate::network::NodeId;
+use again::Again;
+
+pub use draws::{Draws, Effort};
+pub use scale::one_step;
+pub use strength::{Block, Line, Strength};
+pub use turning::Turn;
+
+/// How a cause stands when the figures of the rules are moved
+#[derive(Clone, Debug)]
+pub struct Robust {
+    /// The cause
+    pub cause: NodeId,
+    /// Other causes that could have brought the same abnormal findings about, likeliest first
+    pub field: Vec<NodeId>,
+    /// The cause is the likeliest of its field
+    pub leads: bool,
+    /// Strengths each of which alone would give or take the lead within one step of the scale, the least move first
+    pub turns: Vec<Turn>,
+    /// The cause under strengths drawn around their values
+    pub draws: Draws,
+}
+
+/// How a cause stands when the figures of the rules are moved
+///
+/// # Errors
+/// [`TooWide`] when the findings couple too much to be weighed hundreds of times.
+pub fn robust(model: &Model, ground: &Ground, cause: NodeId, effort: &Effort) -> Result<Robust, TooWide> {
+    let mut again = Again::new(ground, &Limits::often())?;
+    let field = field::field(ground, &mut again, cause)?;
+    let turns = turning::turns(model, &mut again, &field)?;
+    let draws = draws::draws(model, &mut again, &field, effort)?;
+    Ok(Robust { cause, leads: field.leads(), field: field.others, turns, draws })
+}

@@ -1,0 +1,79 @@
+//! The uncertainty run: the inspection weighed under strengths drawn around their values.
+
+use super::again::Again;
+use super::field::Field;
+use crate::infer::TooWide;
+use crate::infer::draw::Dice;
+use crate::model::Model;
+use crate::reason::strengths::moved;
+
+/// How many draws, and from which seed
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub struct Effort {
+    /// Number of draws
+    pub draws: usize,
+    /// Seed that fixes them; draw number k is the same however many there are
+    pub seed: u64,
+}
+
+impl Default for Effort {
+    fn default() -> Self {
+        Effort { draws: 1000, seed: 1 }
+    }
+}
+
+/// What a cause was under strengths drawn around their values, as [`moved`] draws them
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Draws {
+    /// Number of draws
+    pub draws: usize,
+    /// Seed that fixes them
+    pub seed: u64,
+    /// Share of them in which the cause is the likeliest of its field
+    pub leads: f64,
+    /// Share of them in which it is the likeliest of all causes
+    pub first: f64,
+    /// Probability that a twentieth of the draws stay under
+    pub low: f64,
+    /// Probability that half of them stay under
+    pub middle: f64,
+    /// Probability that a twentieth go over
+    pub high: f64,
+}
+
+pub(super) fn draws(
+    model: &Model,
+    again: &mut Again<'_>,
+    field: &Field,
+    effort: &Effort,
+) -> Result<Draws, TooWide> {
+    let bearing = again.bearing.clone();
+    let (mut leads, mut first) = (0_usize, 0_usize);
+    let mut own = Vec::with_capacity(effort.draws);
+    for number in 0..effort.draws {
+        let drawn = moved(model, &mut Dice::numbered(effort.seed, number as u64));
+        let all = again.under(&drawn, &bearing)?;
+        let chance = all.get(field.number).copied().unwrap_or(0.0);
+        let over = |other: &f64| *other <= chance;
+        leads += usize::from(field.numbers.iter().filter_map(|number| all.get(*number)).all(over));
+        first += usize::from(all.iter().all(over));
+        own.push(chance);
+    }
+    own.sort_by(f64::total_cmp);
+    let share = |count: usize| count as f64 / own.len().max(1) as f64;
+    Ok(Draws {
+        draws: own.len(),
+        seed: effort.seed,
+        leads: share(leads),
+        first: share(first),
+        low: quantile(&own, 0.05),
+        middle: quantile(&own, 0.5),
+        high: quantile(&own, 0.95),
+    })
+}
+
+/// The least value that a share of all does not go over; 0 of none
+fn quantile(sorted: &[f64], share: f64) -> f64 {
+    let rank = libm::ceil(share * sorted.len() as f64) as usize;
+    sorted.get(rank.saturating_sub(1)).copied().unwrap_or(0.0)
+}

@@ -1,0 +1,73 @@
+//! The causes that stand against each other: those that could have brought the same abnormal findings about.
+
+use super::again::Again;
+use crate::ground::Ground;
+use crate::infer::TooWide;
+use crate::network::NodeId;
+use std::collections::BTreeSet;
+
+/// Most rivals that are followed; one so far behind that eight stand before it does not come first within a step
+const MOST_RIVALS: usize = 8;
+
+/// A cause and its rivals, with their probabilities under the strengths as they are
+pub(super) struct Field {
+    pub(super) cause: NodeId,
+    pub(super) probability: f64,
+    /// Rivals, likeliest first
+    pub(super) others: Vec<NodeId>,
+    /// Their probabilities
+    pub(super) against: Vec<f64>,
+    /// Number of the cause among all, and those of its rivals
+    pub(super) number: usize,
+    pub(super) numbers: Vec<usize>,
+}
+
+impl Field {
+    /// Whether the cause is as likely as any of its rivals
+    pub(super) fn leads(&self) -> bool {
+        self.against.first().is_none_or(|first| self.probability >= *first)
+    }
+
+    /// Of the rivals the one that a change of places would be with is among the first so many
+    pub(super) fn compared(&self) -> usize {
+        if self.leads() { self.others.len() } else { self.others.len().min(1) }
+    }
+
+    /// How far, by the probabilities of all causes, the cause stands before the likeliest of those it is compared with,
+    /// and which that is
+    pub(super) fn ahead(&self, all: &[f64]) -> Option<(f64, usize)> {
+        let own = all.get(self.number)?;
+        let rivals = self.numbers.iter().take(self.compared()).enumerate();
+        let ahead = rivals.filter_map(|(rival, number)| Some((own - all.get(*number)?, rival)));
+        ahead.min_by(|a, b| a.0.total_cmp(&b.0))
+    }
+}
+
+/// The field of a cause
+pub(super) fn field(ground: &Ground, again: &mut Again<'_>, cause: NodeId) -> Result<Field, TooWide> {
+    let all = again.as_they_are()?;
+    let mut rivals = BTreeSet::new();
+    for own in ground.observations.iter().filter(|own| own.grade != 0) {
+        let above = ground.network.ancestors(&[own.node]);
+        if above.binary_search(&cause).is_ok() {
+            rivals.extend(above);
+        }
+    }
+    let chance = |number: usize| all.get(number).copied().unwrap_or(0.0);
+    let causes = again.causes.iter().enumerate();
+    let mut numbers: Vec<usize> = causes
+        .filter(|(_, node)| **node != cause && rivals.contains(node))
+        .map(|(number, _)| number)
+        .collect();
+    numbers.sort_by(|a, b| chance(*b).total_cmp(&chance(*a)));
+    numbers.truncate(MOST_RIVALS);
+    let number = again.causes.iter().position(|node| *node == cause).unwrap_or(usize::MAX);
+    Ok(Field {
+        cause,
+        probability: chance(number),
+        others: numbers.iter().filter_map(|number| again.causes.get(*number).copied()).collect(),
+        against: numbers.iter().map(|number| chance(*number)).collect(),
+        number,
+        numbers,
+    })
+}

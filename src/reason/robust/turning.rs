@@ -1,0 +1,304 @@
+//! Strengths at which a cause and a rival change places, found one at a time.
+
+use super::again::Again;
+use super::field::Field;
+use super::scale::{log_odds, one_step, share};
+use super::strength::{Block, Line, Strength};
+use crate::ground::Origin;
+use crate::infer::TooWide;
+use crate::infer::slopes::Slopes;
+use crate::model::{CauseId, ConditionId, Model, SymptomId};
+use crate::network::{Law, Network, NodeId};
+
+/// How near, in log-odds, a strength is told at which two change places
+const NEAR: f64 = 1e-6;
+/// Differences of slopes under which a strength does not tell two causes apart
+const SAME: f64 = 1e-9;
+
+/// A strength that, moved alone, makes a cause and a rival change places
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Turn {
+    /// The strength
+    pub strength: Strength,
+    /// What it is in the rules
+    pub from: f64,
+    /// At what they change places; within one step of the scale
+    pub at: f64,
+    /// The rival
+    pub rival: NodeId,
+    /// How likely both are then
+    pub probability: f64,
+    /// At how many places of the machine it counts among what was found
+    pub places: usize,
+}
+
+/// A strength that may turn the order, and what is known of it from the slopes
+struct Candidate {
+    strength: Strength,
+    from: f64,
+    /// One step down and up
+    ends: (f64, f64),
+    /// Nodes whose numbers it moves, and how many tables of theirs
+    nodes: Vec<NodeId>,
+    places: usize,
+    /// The strength at which two change places where the slopes tell it; none where it must be searched
+    at: Option<f64>,
+}
+
+/// Strengths that turn the order within one step of the scale, the least move first
+pub(super) fn turns(model: &Model, again: &mut Again<'_>, field: &Field) -> Result<Vec<Turn>, TooWide> {
+    if field.others.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut trial = model.clone();
+    let mut turns = Vec::new();
+    for candidate in candidates(&mut trial, again, field)? {
+        let mut moving = Moving { model: &mut trial, again, field, candidate: &candidate };
+        let found = match candidate.at {
+            Some(at) => moving.confirmed(at)?,
+            None => None,
+        };
+        turns.extend(match found {
+            Some(turn) => Some(turn),
+            None => moving.searched()?,
+        });
+    }
+    turns.sort_by(|a, b| length(a).total_cmp(&length(b)).then(a.strength.cmp(&b.strength)));
+    Ok(turns)
+}
+
+/// How far a strength moves, in log-odds
+fn length(turn: &Turn) -> f64 {
+    (log_odds(turn.at) - log_odds(turn.from)).abs()
+}
+
+/// Strengths that bear on the order, with what the slopes tell of each; the rules are lent and given back as they were
+fn candidates(model: &mut Model, again: &Again<'_>, field: &Field) -> Result<Vec<Candidate>, TooWide> {
+    let Some(slopes) = FieldSlopes::new(again, field)? else {
+        return Ok(Vec::new());
+    };
+    let mut found = Vec::new();
+    for block in blocks(model) {
+        let nodes: Vec<NodeId> =
+            again.bearing.iter().copied().filter(|node| is_of(again, block, *node)).collect();
+        if nodes.is_empty() {
+            continue;
+        }
+        for strength in block.strengths(model) {
+            let from = strength.of(model).unwrap_or(0.0);
+            let (down, up) = one_step(model, from);
+            let up = up.min(strength.most(model));
+            if from <= 0.0 || from >= 1.0 {
+                continue;
+            }
+            strength.put(model, down);
+            let moved: Vec<Moved> = nodes.iter().flat_map(|node| moved(again, model, *node)).collect();
+            strength.put(model, from);
+            let told = slopes.tell(&moved, from, (down, up));
+            let at = match told {
+                Told::Nothing => continue,
+                Told::At(at) if is_linear(model, strength) => Some(at),
+                Told::Never if is_linear(model, strength) => continue,
+                Told::At(_) | Told::Never | Told::Open => None,
+            };
+            let mut nodes: Vec<NodeId> = moved.iter().map(|moved| moved.node).collect();
+            nodes.dedup();
+            found.push(Candidate { strength, from, ends: (down, up), nodes, places: moved.len(), at });
+        }
+    }
+    Ok(found)
+}
+
+fn blocks(model: &Model) -> Vec<Block> {
+    let causes = (0..model.causes.len()).map(|number| Block::Cause(CauseId(number)));
+    let conditions = (0..model.conditions.len()).map(|number| Block::Condition(ConditionId(number)));
+    let symptoms = (0..model.symptoms.len()).map(|number| Block::Symptom(SymptomId(number)));
+    causes.chain(conditions).chain(symptoms).collect()
+}
+
+fn is_of(again: &Again<'_>, block: Block, node: NodeId) -> bool {
+    match (block, again.ground.origin(node)) {
+        (Block::Cause(id), Some(Origin::Cause(own, _))) => id == *own,
+        (Block::Condition(id), Some(Origin::Condition(own, _))) => id == *own,
+        (Block::Symptom(id), Some(Origin::Symptom(own, _))) => id == *own,
+        _ => false,
+    }
+}
+
+/// Whether the numbers of a place are linear in the strength: the chance of a cause that is shared out over its places is not
+fn is_linear(model: &Model, strength: Strength) -> bool {
+    match (strength.block, strength.line) {
+        (Block::Cause(id), Line::Chance(number)) => {
+            let cause = &model[id];
+            cause.chances.get(number).is_some_and(|chance| chance.noun == cause.common.extent)
+        }
+        _ => true,
+    }
+}
+
+/// A table of a node with its rows under a moved strength
+struct Moved {
+    node: NodeId,
+    table: usize,
+    rows: Vec<f64>,
+}
+
+/// Tables of a node that other strengths give other numbers
+fn moved(again: &Again<'_>, model: &Model, node: NodeId) -> Vec<Moved> {
+    let network: &Network = &again.ground.network;
+    match (network.law(node), again.ground.law(model, node)) {
+        (Law::Table { rows: old, .. }, Some(Law::Table { rows, .. })) if *old != rows => {
+            vec![Moved { node, table: 0, rows }]
+        }
+        (Law::Max { paths: old, .. }, Some(Law::Max { paths, .. })) => {
+            let tables = old.iter().zip(paths).enumerate();
+            let changed = tables.filter(|(_, (old, new))| old.rows != new.rows);
+            changed.map(|(table, (_, new))| Moved { node, table, rows: new.rows }).collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// What the slopes tell of a strength
+enum Told {
+    /// It does not bear on the order
+    Nothing,
+    /// Two change places there, if the strength counts at one place and is linear there
+    At(f64),
+    /// None change places within a step, under the same conditions
+    Never,
+    /// It must be searched
+    Open,
+}
+
+/// Probability and slopes of a cause and of each rival it is compared with, all findings given
+struct FieldSlopes<'a> {
+    chances: Vec<f64>,
+    slopes: Vec<Slopes<'a>>,
+}
+
+impl<'a> FieldSlopes<'a> {
+    fn new(again: &'a Again<'_>, field: &Field) -> Result<Option<FieldSlopes<'a>>, TooWide> {
+        let circuit = again.circuit()?;
+        let network = &again.ground.network;
+        let rivals = field.others.iter().zip(&field.against).take(field.compared());
+        let mut own = FieldSlopes { chances: Vec::new(), slopes: Vec::new() };
+        for (node, chance) in std::iter::once((&field.cause, &field.probability)).chain(rivals) {
+            let present: Vec<f64> =
+                (0..network.states(*node)).map(|state| f64::from(u8::from(state > 0))).collect();
+            let mut weights = circuit.weights();
+            if !weights.observe(*node, &present) {
+                return Ok(None);
+            }
+            let Some(slopes) = Slopes::new(network, &again.mould, &circuit, &weights) else {
+                continue;
+            };
+            own.chances.push(*chance);
+            own.slopes.push(slopes);
+        }
+        Ok(Some(own).filter(|own| own.slopes.len() > 1))
+    }
+
+    /// What the slopes tell of a strength that moves some tables as it goes down to the first of its `ends`
+    fn tell(&self, moved: &[Moved], from: f64, ends: (f64, f64)) -> Told {
+        let slope = |slopes: &Slopes<'_>| {
+            moved.iter().map(|it| Some(slopes.ratio(it.node, it.table, &it.rows)? - 1.0)).sum::<Option<f64>>()
+        };
+        let Some(slopes) = self.slopes.iter().map(slope).collect::<Option<Vec<f64>>>() else {
+            return Told::Open;
+        };
+        let (Some((own_slope, rivals)), Some((own, chances))) =
+            (slopes.split_first(), self.chances.split_first())
+        else {
+            return Told::Nothing;
+        };
+        if rivals.iter().all(|rival| (rival - own_slope).abs() < SAME) {
+            return Told::Nothing;
+        }
+        if moved.len() > 1 {
+            return Told::Open;
+        }
+        let crossing = |(slope, chance): (&f64, &f64)| {
+            let part = (chance - own) / (own * own_slope - chance * slope);
+            let at = from + part * (ends.0 - from);
+            (at >= ends.0 && at <= ends.1).then_some(at)
+        };
+        let nearest = rivals.iter().zip(chances).filter_map(crossing);
+        let far = |at: &f64| (log_odds(*at) - log_odds(from)).abs();
+        nearest.min_by(|a, b| far(a).total_cmp(&far(b))).map_or(Told::Never, Told::At)
+    }
+}
+
+/// A strength being moved, all else kept
+struct Moving<'m, 'a, 'g> {
+    model: &'m mut Model,
+    again: &'a mut Again<'g>,
+    field: &'a Field,
+    candidate: &'a Candidate,
+}
+
+impl Moving<'_, '_, '_> {
+    /// How far the cause stands before its nearest rival with the strength at a value, in log-odds, which rival that is,
+    /// and how likely the cause is
+    fn ahead(&mut self, at: f64) -> Result<Option<(f64, usize, f64)>, TooWide> {
+        let Candidate { strength, from, nodes, .. } = self.candidate;
+        strength.put(self.model, share(at).min(strength.most(self.model)));
+        let all = self.again.under(self.model, nodes)?;
+        strength.put(self.model, *from);
+        let own = all.get(self.field.number).copied().unwrap_or(0.0);
+        Ok(self.field.ahead(&all).map(|(ahead, rival)| (ahead, rival, own)))
+    }
+
+    /// The turn near a value, if the order is as it is just before it and another just past it
+    fn confirmed(&mut self, at: f64) -> Result<Option<Turn>, TooWide> {
+        let (from, at) = (log_odds(self.candidate.from), log_odds(at));
+        let further = if at < from { -NEAR } else { NEAR };
+        let (Some(before), Some(past)) = (self.ahead(at - further)?, self.ahead(at + further)?) else {
+            return Ok(None);
+        };
+        let turned = self.is_kept(before.0) && !self.is_kept(past.0);
+        Ok(turned.then(|| self.turn(at, past)))
+    }
+
+    /// Whether the order is as it is in the rules
+    fn is_kept(&self, ahead: f64) -> bool {
+        (ahead >= 0.0) == self.field.leads()
+    }
+
+    /// The nearer of the two turns found by halving the way to either end, where the order is another
+    fn searched(&mut self) -> Result<Option<Turn>, TooWide> {
+        let (down, up) = self.candidate.ends;
+        let mut found: Option<Turn> = None;
+        for end in [down, up] {
+            if end > 0.0 && end < 1.0 && end != self.candidate.from {
+                let turn = self.toward(log_odds(end))?;
+                found = match (found, turn) {
+                    (Some(one), Some(other)) if length(&one) <= length(&other) => Some(one),
+                    (one, other) => other.or(one),
+                };
+            }
+        }
+        Ok(found)
+    }
+
+    fn toward(&mut self, end: f64) -> Result<Option<Turn>, TooWide> {
+        let Some(mut past) = self.ahead(end)?.filter(|past| !self.is_kept(past.0)) else {
+            return Ok(None);
+        };
+        let (mut near, mut far) = (log_odds(self.candidate.from), end);
+        while (far - near).abs() > NEAR {
+            let middle = 0.5 * (near + far);
+            match self.ahead(middle)? {
+                Some(here) if !self.is_kept(here.0) => (far, past) = (middle, here),
+                _ => near = middle,
+            }
+        }
+        Ok(Some(self.turn(far, past)))
+    }
+
+    fn turn(&self, at: f64, (_, rival, probability): (f64, usize, f64)) -> Turn {
+        let Candidate { strength, from, places, .. } = *self.candidate;
+        let rival = self.field.others.get(rival).copied().unwrap_or(self.field.cause);
+        Turn { strength, from, at: share(at), rival, probability, places }
+    }
+}
