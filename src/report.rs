@@ -9,6 +9,7 @@ pub mod explain;
 pub mod export;
 pub mod page;
 pub mod problems;
+pub mod robust;
 pub mod sarif;
 pub mod schema;
 pub mod since;

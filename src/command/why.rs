@@ -7,15 +7,20 @@ use super::{Format, name};
 use crate::ground::Ground;
 use crate::infer::Limits;
 use crate::infer::bounds::Budget;
-use crate::model::SymptomId;
+use crate::model::{Hidden, SymptomId};
+use crate::network::NodeId;
 use crate::place::Place;
 use crate::reason::explain::explain;
+use crate::reason::robust::Effort;
 use crate::reason::{self, Ranked, Stop};
+use crate::report::robust::{Robust, robust as told_robust};
 use crate::report::{self, text, told, why};
 use std::io;
 
 /// Places told when a name is asked about without one
 const MOST_PLACES: usize = 2;
+/// Most draws that can be asked for
+const MOST_DRAWS: usize = 100_000;
 
 /// Everything for and against one cause or condition, or what explains one finding
 #[derive(Debug, clap::Args)]
@@ -28,6 +33,13 @@ pub(super) struct Args {
     /// Suppose a finding on top of the others: `"flange_worn right=inboard"`
     #[arg(long = "if", value_name = "FINDING=GRADE")]
     suppose: Option<String>,
+    /// Tell, too, how firm the likeliest place stands: which figures of the rules would change the order of causes, and
+    /// what comes out when all of them are drawn anew
+    #[arg(long)]
+    robust: bool,
+    /// How many times they are drawn, however long that takes; 1000 when not said, fewer where each takes long
+    #[arg(long, value_name = "N", requires = "robust", value_parser = draws)]
+    draws: Option<usize>,
     #[command(flatten)]
     budget: BudgetArgs,
     /// Form of the answer
@@ -50,7 +62,8 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let ground = supposed.as_ref().unwrap_or(&session.ground);
     let answer = match asked {
         name::Asked::Hidden(hidden, place) => {
-            causes(&session, ground, hidden, place.as_ref(), &args.budget.budget())
+            let effort = args.robust.then(|| args.draws.map_or_else(Effort::default, Effort::of));
+            causes(&session, ground, (hidden, place.as_ref()), &args.budget.budget(), effort.as_ref())
         }
         name::Asked::Symptom(symptom, place) => findings(&session, ground, symptom, place.as_ref()),
     };
@@ -67,6 +80,11 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
             args.name.join(" ")
         ));
     }
+    if args.robust && answer.robust.is_none() {
+        shell::say(
+            "pinboss: how firm that is can be told of a cause, and where its signs are not too entangled\n",
+        )?;
+    }
     match args.format {
         Format::Json => shell::answer(&report::json(&answer)?)?,
         Format::Text => shell::answer(&text::why(&answer, width()))?,
@@ -77,9 +95,9 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
 fn causes(
     session: &Session,
     ground: &Ground,
-    hidden: crate::model::Hidden,
-    place: Option<&Place>,
+    (hidden, place): (Hidden, Option<&Place>),
     budget: &Budget,
+    effort: Option<&Effort>,
 ) -> Result<why::Why, Stop> {
     let limits = Limits::default();
     let wanted = |one: &Ranked| place.is_none_or(|place| one.place == *place);
@@ -99,12 +117,36 @@ fn causes(
         before => before?,
     };
     let without = |one: &Ranked| before.iter().find(|old| old.place == one.place).map(|old| old.probability);
+    let robust = match (hidden, found.first(), effort) {
+        (Hidden::Cause(_), Some(first), Some(effort)) => robust(session, ground, first.node, &all, effort),
+        _ => None,
+    };
     Ok(why::Why {
         supposed: None,
+        robust,
         before: found.iter().filter_map(without).collect(),
         causes: why::causes(&session.model, ground, &found, &all),
         findings: Vec::new(),
     })
+}
+
+/// How firm a cause stands; none where the findings are too entangled to be weighed so often
+fn robust(
+    session: &Session,
+    ground: &Ground,
+    cause: NodeId,
+    all: &[Ranked],
+    effort: &Effort,
+) -> Option<Robust> {
+    let found = reason::robust::robust(&session.model, ground, cause, effort).ok()?;
+    told_robust(&session.model, ground, &found, all)
+}
+
+fn draws(words: &str) -> Result<usize, String> {
+    match words.parse::<usize>() {
+        Ok(draws) if draws <= MOST_DRAWS => Ok(draws),
+        _ => Err(format!("give a whole number from 0 to {MOST_DRAWS}")),
+    }
 }
 
 fn findings(
@@ -122,5 +164,5 @@ fn findings(
             findings.extend(why::finding(&session.model, ground, &explanation));
         }
     }
-    Ok(why::Why { supposed: None, causes: Vec::new(), before: Vec::new(), findings })
+    Ok(why::Why { supposed: None, robust: None, causes: Vec::new(), before: Vec::new(), findings })
 }

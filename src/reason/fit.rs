@@ -1,5 +1,9 @@
 //! How well findings and rules go together: conflict, findings that nothing explains, findings that cannot be.
 
+mod together;
+
+pub use together::{HARDLY, Hardly};
+
 use super::weighing::{Weighing, findings};
 use crate::ground::{Ground, Observation, Origin};
 use crate::infer::{self, Finding, Limits, TooWide};
@@ -23,6 +27,8 @@ pub struct Fit {
     /// Abnormal observations, not ordinary for a machine of such age and ground, that most likely came about without any
     /// cause or condition of the rules, with the probability of that
     pub unexplained: Vec<(usize, f64)>,
+    /// The smallest set of observations that hardly go together, and that no cause explains
+    pub hardly: Option<Hardly>,
 }
 
 /// How the findings of an inspection go together
@@ -46,7 +52,9 @@ pub fn fit(ground: &Ground, weighing: &mut Weighing, limits: &Limits) -> Result<
             }
         }
     }
-    Ok(Fit { log_evidence, conflict: (singly - log_evidence) / LN_2, unexplained: alone })
+    let abnormal: Vec<bool> = ground.observations.iter().map(|own| own.grade != 0).collect();
+    let hardly = together::hardly(weighing, &abnormal, &super::weighing::hidden(ground));
+    Ok(Fit { log_evidence, conflict: (singly - log_evidence) / LN_2, unexplained: alone, hardly })
 }
 
 /// Probability, given all findings, that an abnormal observation came about without any cause or condition of the rules

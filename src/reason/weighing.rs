@@ -149,7 +149,7 @@ fn whole(limits: &Limits) -> Limits {
 }
 
 /// Facts that nobody told, causes and conditions
-fn hidden(ground: &Ground) -> Vec<NodeId> {
+pub(super) fn hidden(ground: &Ground) -> Vec<NodeId> {
     let symptom = |node: &NodeId| matches!(ground.origin(*node), Some(Origin::Symptom(..)));
     ground.network.nodes().filter(|node| !symptom(node)).collect()
 }

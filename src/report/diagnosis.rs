@@ -43,6 +43,9 @@ pub struct Report {
     pub clashes: Vec<Clash>,
     /// Findings that nothing in the rules explains
     pub unexplained: Vec<Unexplained>,
+    /// The smallest set of findings that hardly go together, and that no cause explains
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hardly_together: Option<Hardly>,
     /// The findings are too entangled to rank the next checks, and perhaps for reasons and exact figures
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub entangled: bool,
@@ -243,6 +246,17 @@ pub struct Clash {
     pub seen: String,
     /// Grade read, which counts
     pub read: String,
+}
+
+/// Findings that hardly go together
+#[derive(Debug, Serialize)]
+pub struct Hardly {
+    /// The findings; without any one of them the rest do not conflict so much
+    pub findings: Vec<Told>,
+    /// Their conflict, bits: 1 for half as likely together as if they had nothing to do with each other
+    pub conflict: f64,
+    /// No smaller set conflicts so much
+    pub smallest: bool,
 }
 
 /// A finding that nothing in the rules explains

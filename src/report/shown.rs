@@ -6,6 +6,9 @@ mod formula;
 mod lines;
 mod small;
 mod standing;
+mod strength;
+
+pub use strength::{block_of, strength};
 
 use super::entry::{self, Entry};
 use super::page::Page;

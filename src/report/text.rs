@@ -3,6 +3,7 @@
 mod causes;
 mod checks;
 mod held;
+mod robust;
 mod since;
 mod trial;
 mod wear;
@@ -10,7 +11,7 @@ mod wear;
 pub use since::since;
 pub use trial::trial;
 
-use super::diagnosis::Report;
+use super::diagnosis::{Hardly, Report};
 use super::page::Page;
 use super::told::{NextCheck, in_words};
 use super::why::{Explained, Why};
@@ -100,6 +101,9 @@ pub fn why(told: &Why, width: usize) -> String {
     for finding in &told.findings {
         explained(&mut page, finding);
     }
+    if let Some(robust) = &told.robust {
+        robust::robust(&mut page, robust);
+    }
     page.finish()
 }
 
@@ -135,8 +139,21 @@ fn explained(page: &mut Page, finding: &Explained) {
     }
 }
 
+/// Findings that hardly go together, and what to do about them
+fn hardly_together(hardly: &Hardly) -> String {
+    let findings: Vec<String> = hardly.findings.iter().map(in_words).collect();
+    let (go, of) = match findings.len() {
+        2 => ("these two hardly go together", "both"),
+        _ => ("these hardly go together", "each of them"),
+    };
+    format!(
+        "{}: {go}, and no cause in these rules accounts for it. Look again at {of}; if they stand, a rule is missing.",
+        capital(&findings.join("; "))
+    )
+}
+
 fn doubts(page: &mut Page, report: &Report) {
-    if !report.clashes.is_empty() || !report.unexplained.is_empty() {
+    if !report.clashes.is_empty() || !report.unexplained.is_empty() || report.hardly_together.is_some() {
         page.heading("LOOK AGAIN");
     }
     for clash in &report.clashes {
@@ -150,6 +167,9 @@ fn doubts(page: &mut Page, report: &Report) {
                 clash.read
             ),
         );
+    }
+    if let Some(hardly) = &report.hardly_together {
+        page.item("  ", &hardly_together(hardly));
     }
     for finding in &report.unexplained {
         page.item("  ", &format!(

@@ -1,6 +1,7 @@
 //! Everything about one cause, condition or finding, as `why` tells it.
 
 use super::diagnosis::{Cause, Rival, make};
+use super::robust::Robust;
 use super::told::{self, Told};
 use crate::ground::Ground;
 use crate::model::Model;
@@ -20,6 +21,9 @@ pub struct Why {
     /// Their probabilities without what was supposed
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub before: Vec<f64>,
+    /// How the likeliest of them stands when the figures of the rules are moved; none where nobody asked
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub robust: Option<Robust>,
     /// The findings asked about
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub findings: Vec<Explained>,

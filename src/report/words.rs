@@ -126,6 +126,16 @@ pub fn bound(share: f64) -> String {
     format!("{} %", figure(share * 100.0))
 }
 
+/// A share as a per cent to three digits, so that two that lie close can be told apart
+pub fn fine(share: f64) -> String {
+    let percent = share * 100.0;
+    let before = if percent > 0.0 { libm::floor(libm::log10(percent)) } else { 0.0 };
+    let places = (2.0 - before).clamp(0.0, 9.0) as usize;
+    let text = format!("{percent:.places$}");
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    format!("{text} %")
+}
+
 /// A probability as a word
 pub fn likely(share: f64) -> &'static str {
     match share {

@@ -36,11 +36,16 @@ pub fn set(rules: &str, case: &str) -> Setting {
     let (file, mut problems) = syntax::parse(&sources, id);
     let (model, said) = check::check(&[file]);
     problems.append(said);
+    assert!(!problems.any_error(), "{}", told(&problems, &sources));
+    bind(model, case)
+}
+
+/// Reads a case and binds it to rules; it must be without an error
+pub fn bind(model: Model, case: &str) -> Setting {
+    let mut sources = Sources::default();
     let id = sources.add("case.yaml", case);
-    let (inspection, said) = case::read(&sources, id);
-    problems.append(said);
-    let inspection = inspection.unwrap();
-    let (ground, said) = ground(&model, &inspection);
+    let (inspection, mut problems) = case::read(&sources, id);
+    let (ground, said) = ground(&model, &inspection.unwrap());
     problems.append(said);
     assert!(!problems.any_error(), "{}", told(&problems, &sources));
     Setting { model, ground }

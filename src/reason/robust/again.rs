@@ -47,20 +47,25 @@ impl<'a> Again<'a> {
 
     /// Probability that each of the causes is present, by rules that differ in strengths alone at some of the nodes
     pub(super) fn under(&mut self, model: &Model, nodes: &[NodeId]) -> Result<Vec<f64>, TooWide> {
-        for &node in nodes {
-            if let Some(law) = self.ground.law(model, node) {
-                self.put(node, law);
-            }
-        }
-        let weighed = self.as_they_are();
+        self.take(model, nodes);
+        let weighed = self.weigh();
         for &node in nodes {
             self.put(node, self.ground.network.law(node).clone());
         }
         weighed
     }
 
-    /// The same by the rules that the inspection was bound to
-    pub(super) fn as_they_are(&mut self) -> Result<Vec<f64>, TooWide> {
+    /// Gives some nodes the numbers of other rules, until they are given others again
+    pub(super) fn take(&mut self, model: &Model, nodes: &[NodeId]) {
+        for &node in nodes {
+            if let Some(law) = self.ground.law(model, node) {
+                self.put(node, law);
+            }
+        }
+    }
+
+    /// Probability that each of the causes is present, by the numbers taken last
+    pub(super) fn weigh(&mut self) -> Result<Vec<f64>, TooWide> {
         let circuit = self.mould.circuit(&self.network)?;
         let beliefs = circuit.evaluate_in(&circuit.weights(), &mut self.scratch);
         let present =

@@ -7,6 +7,9 @@ use crate::infer::draw::Dice;
 use crate::model::Model;
 use crate::reason::strengths::moved;
 
+/// Entries of tables that may be passed where nobody says how many draws he wants, some seconds' work
+const MOST_WORK: usize = 1 << 27;
+
 /// How many draws, and from which seed
 #[derive(Clone, Copy, Debug, Eq, PartialEq)]
 pub struct Effort {
@@ -14,11 +17,20 @@ pub struct Effort {
     pub draws: usize,
     /// Seed that fixes them; draw number k is the same however many there are
     pub seed: u64,
+    /// Fewer are drawn where so many would pass more entries of tables than this
+    pub most_work: usize,
 }
 
 impl Default for Effort {
     fn default() -> Self {
-        Effort { draws: 1000, seed: 1 }
+        Effort { draws: 1000, seed: 1, most_work: MOST_WORK }
+    }
+}
+
+impl Effort {
+    /// So many draws, however long they take
+    pub fn of(draws: usize) -> Self {
+        Effort { draws, most_work: usize::MAX, ..Effort::default() }
     }
 }
 
@@ -27,6 +39,8 @@ impl Default for Effort {
 pub struct Draws {
     /// Number of draws
     pub draws: usize,
+    /// More were wanted, but each takes long here
+    pub cut: bool,
     /// Seed that fixes them
     pub seed: u64,
     /// Share of them in which the cause is the likeliest of its field
@@ -50,9 +64,10 @@ pub(super) fn draws(
     let bearing = again.bearing.clone();
     let (mut leads, mut first) = (0_usize, 0_usize);
     let mut own = Vec::with_capacity(effort.draws);
-    for number in 0..effort.draws {
-        let drawn = moved(model, &mut Dice::numbered(effort.seed, number as u64));
-        let all = again.under(&drawn, &bearing)?;
+    let allowed = effort.draws.min(effort.most_work / again.circuit()?.total().max(1));
+    for number in 0..allowed {
+        again.take(&moved(model, &mut Dice::numbered(effort.seed, number as u64)), &bearing);
+        let all = again.weigh()?;
         let chance = all.get(field.number).copied().unwrap_or(0.0);
         let over = |other: &f64| *other <= chance;
         leads += usize::from(field.numbers.iter().filter_map(|number| all.get(*number)).all(over));
@@ -63,6 +78,7 @@ pub(super) fn draws(
     let share = |count: usize| count as f64 / own.len().max(1) as f64;
     Ok(Draws {
         draws: own.len(),
+        cut: allowed < effort.draws,
         seed: effort.seed,
         leads: share(leads),
         first: share(first),

@@ -1,7 +1,8 @@
-//! The causes that stand against each other: those that could have brought the same abnormal findings about.
+//! The causes that stand against each other: those that could have brought the same abnormal findings about, each cause at its
+//! other places aside, for it is no rival of itself.
 
 use super::again::Again;
-use crate::ground::Ground;
+use crate::ground::{Ground, Origin};
 use crate::infer::TooWide;
 use crate::network::NodeId;
 use std::collections::BTreeSet;
@@ -45,7 +46,7 @@ impl Field {
 
 /// The field of a cause
 pub(super) fn field(ground: &Ground, again: &mut Again<'_>, cause: NodeId) -> Result<Field, TooWide> {
-    let all = again.as_they_are()?;
+    let all = again.weigh()?;
     let mut rivals = BTreeSet::new();
     for own in ground.observations.iter().filter(|own| own.grade != 0) {
         let above = ground.network.ancestors(&[own.node]);
@@ -54,9 +55,13 @@ pub(super) fn field(ground: &Ground, again: &mut Again<'_>, cause: NodeId) -> Re
         }
     }
     let chance = |number: usize| all.get(number).copied().unwrap_or(0.0);
+    let sort = |node: NodeId| match ground.origin(node) {
+        Some(Origin::Cause(id, _)) => Some(*id),
+        _ => None,
+    };
     let causes = again.causes.iter().enumerate();
     let mut numbers: Vec<usize> = causes
-        .filter(|(_, node)| **node != cause && rivals.contains(node))
+        .filter(|(_, node)| sort(**node) != sort(cause) && rivals.contains(node))
         .map(|(number, _)| number)
         .collect();
     numbers.sort_by(|a, b| chance(*b).total_cmp(&chance(*a)));

@@ -1,7 +1,8 @@
 //! From the stages before to the report: labels put to names, nothing reckoned.
 
 use super::{
-    Cause, Chance, Clash, Condition, Form, Held, NOTICE, Reason, Report, Rival, Unexplained, Untold, Wear,
+    Cause, Chance, Clash, Condition, Form, Hardly, Held, NOTICE, Reason, Report, Rival, Unexplained, Untold,
+    Wear,
 };
 use crate::case::Inspection;
 use crate::ground::{Ground, HeldWhat, Observation, Origin};
@@ -62,6 +63,7 @@ pub fn report(made: &Made<'_>) -> Report {
         held: held(model, ground),
         clashes: clashes(model, ground),
         unexplained: diagnosis.fit.as_ref().map_or_else(Vec::new, |fit| unexplained(model, ground, fit)),
+        hardly_together: diagnosis.fit.as_ref().and_then(|fit| hardly(model, ground, fit)),
         entangled: next.is_none(),
         untold: if next.is_some() { Vec::new() } else { untold(model, ground) },
         log_evidence: diagnosis.fit.as_ref().map(|fit| fit.log_evidence),
@@ -87,6 +89,13 @@ fn unexplained(model: &Model, ground: &Ground, fit: &Fit) -> Vec<Unexplained> {
         Some(Unexplained { told, probability })
     });
     told.collect()
+}
+
+fn hardly(model: &Model, ground: &Ground, fit: &Fit) -> Option<Hardly> {
+    let found = fit.hardly.as_ref()?;
+    let own = found.observations.iter().filter_map(|number| ground.observations.get(*number));
+    let findings = own.map(|own| told::observation(model, own)).collect();
+    Some(Hardly { findings, conflict: found.conflict, smallest: found.smallest })
 }
 
 fn untold(model: &Model, ground: &Ground) -> Vec<Untold> {

@@ -1,0 +1,130 @@
+//! The smallest set of findings that hardly go together: less likely together than apart by a factor, and no cause makes up for it.
+
+use crate::infer::beliefs::Beliefs;
+use crate::network::NodeId;
+use crate::reason::weighing::Weighing;
+use std::f64::consts::{LN_2, LOG2_10};
+
+/// Bits of conflict from which findings hardly go together: a tenth as likely as if they had nothing to do with each other
+pub const HARDLY: f64 = LOG2_10;
+/// Largest sets that are all tried before findings are left out of the whole one by one
+const MOST_TRIED: usize = 3;
+/// Entries of tables that may be passed in the search, about a quarter of a second's work
+const MOST_WORK: usize = 1 << 26;
+
+/// Findings that hardly go together
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hardly {
+    /// Numbers of the observations, in order; without any one of them the rest do not conflict so much
+    pub observations: Vec<usize>,
+    /// Their own conflict, bits
+    pub conflict: f64,
+    /// Every smaller set with an abnormal finding was tried, so that none is smaller; else only none of these can be left out
+    pub smallest: bool,
+}
+
+/// The smallest set with a conflict over [`HARDLY`] that no cause explains, the worst of several; none where there is none, or
+/// none was found within the work allowed.
+///
+/// A cause explains a conflict when its probability, given the set, has grown by as much: what came together is then
+/// a rare case and no contradiction (Jensen, Chamberlain, Nordahl and Jensen 1990). Only sets with an abnormal finding are
+/// tried, since normal ones hardly ever speak against each other.
+pub fn hardly(weighing: &mut Weighing, abnormal: &[bool], hidden: &[NodeId]) -> Option<Hardly> {
+    let count = weighing.findings();
+    let singly: Vec<f64> = (0..count).map(|one| log_evidence(weighing, &[one])).collect();
+    let mut search = Search { weighing, singly, hidden, count };
+    let mut allowed = MOST_WORK / search.weighing.size().max(1);
+    for size in 2..=MOST_TRIED {
+        let sets = sets(count, size, abnormal, allowed)?;
+        allowed -= sets.len();
+        let mut worst: Option<(f64, Vec<usize>)> = None;
+        for set in sets {
+            let conflict = search.conflict(&set);
+            let is_worse = worst.as_ref().is_none_or(|(most, _)| conflict > *most);
+            if conflict > HARDLY && is_worse && !search.is_explained(&set, conflict) {
+                worst = Some((conflict, set));
+            }
+        }
+        if let Some((conflict, observations)) = worst {
+            return Some(Hardly { observations, conflict, smallest: true });
+        }
+    }
+    search.thinned()
+}
+
+/// Sets of some size with an abnormal finding in each, in order; none where there are more than `most`
+fn sets(count: usize, size: usize, abnormal: &[bool], most: usize) -> Option<Vec<Vec<usize>>> {
+    let mut all: Vec<Vec<usize>> = vec![Vec::new()];
+    for place in 0..size {
+        let mut longer = Vec::new();
+        for set in &all {
+            let seen = set.iter().any(|one| abnormal.get(*one) == Some(&true));
+            for next in set.last().map_or(0, |last| last + 1)..count {
+                if place + 1 < size || seen || abnormal.get(next) == Some(&true) {
+                    longer.push(set.iter().copied().chain([next]).collect());
+                }
+            }
+            if longer.len() > most {
+                return None;
+            }
+        }
+        all = longer;
+    }
+    Some(all)
+}
+
+fn log_evidence(weighing: &mut Weighing, members: &[usize]) -> f64 {
+    given(weighing, members).log_evidence
+}
+
+fn given(weighing: &mut Weighing, members: &[usize]) -> std::rc::Rc<Beliefs> {
+    let on: Vec<bool> = (0..weighing.findings()).map(|number| members.contains(&number)).collect();
+    weighing.given(&on)
+}
+
+struct Search<'w, 'h> {
+    weighing: &'w mut Weighing,
+    /// Logarithm of the probability of each finding by itself
+    singly: Vec<f64>,
+    hidden: &'h [NodeId],
+    count: usize,
+}
+
+impl Search<'_, '_> {
+    /// Conflict of some findings, bits
+    fn conflict(&mut self, members: &[usize]) -> f64 {
+        let singly: f64 = members.iter().filter_map(|member| self.singly.get(*member)).sum();
+        (singly - log_evidence(self.weighing, members)) / LN_2
+    }
+
+    /// Whether some cause or condition has grown so much likelier that with it in hand they do not conflict
+    fn is_explained(&mut self, members: &[usize], conflict: f64) -> bool {
+        let before = self.weighing.none();
+        let after = given(self.weighing, members);
+        let present = |beliefs: &Beliefs, node: NodeId| {
+            beliefs.marginal(node).map(|states| states.iter().skip(1).sum::<f64>())
+        };
+        let grown = self.hidden.iter().filter_map(|&node| {
+            let (before, after) = (present(&before, node)?, present(&after, node)?);
+            (before > 0.0 && after > 0.0).then(|| libm::log2(after / before))
+        });
+        grown.fold(0.0, f64::max) >= conflict
+    }
+
+    /// All findings, less each one in turn without which the rest still conflict as much
+    fn thinned(&mut self) -> Option<Hardly> {
+        let mut kept: Vec<usize> = (0..self.count).collect();
+        if self.conflict(&kept) <= HARDLY {
+            return None;
+        }
+        for number in 0..self.count {
+            let fewer: Vec<usize> = kept.iter().copied().filter(|other| *other != number).collect();
+            if self.conflict(&fewer) > HARDLY {
+                kept = fewer;
+            }
+        }
+        let conflict = self.conflict(&kept);
+        let smallest = kept.len() <= MOST_TRIED + 1;
+        (!self.is_explained(&kept, conflict)).then_some(Hardly { observations: kept, conflict, smallest })
+    }
+}
