@@ -4,10 +4,14 @@
 
 #[path = "support/setting.rs"]
 mod setting;
+#[path = "reasons/robust.rs"]
+mod robust;
 #[path = "reasons/standing.rs"]
 mod standing;
 #[path = "reasons/strengths.rs"]
 mod strengths;
+#[path = "reasons/together.rs"]
+mod together;
 
 use pinboss::infer::Limits;
 use pinboss::infer::bounds::Budget;
