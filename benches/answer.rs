@@ -4,7 +4,8 @@
 //! a network is written down; `CASES` is `{"cases": [...]}`, and each case has
 //!
 //! - `evidence`, from id to state, and `likelihoods`, from id to P(observation | state); either may be left out;
-//! - `changed`, like `evidence`, if one finding is then to be changed in a dialogue.
+//! - `changed`, like `evidence`, if one finding is then to be changed in a dialogue;
+//! - `moved`, from id to another table of the node, its rows as in the network, if numbers are to be moved.
 //!
 //! It prints `{"answers": [...]}` with one object for each case, in their order:
 //!
@@ -14,6 +15,8 @@
 //! - `compile_ms`, with a pattern never met before, `again_ms`, with one met before, and `evaluate_ms`, the shortest of
 //!   the repeats, which other work on the machine disturbs least;
 //! - `changed`: evidence, posteriors and `evaluate_ms` from a circuit at hand, or `null` when nothing was to be changed;
+//! - `moved`: from id to the probability of the evidence under the node's other table over that under its own, by the slopes
+//!   of the circuit; `null` where they cannot tell it;
 //! - or else `too_wide`, what the engine says when it has no exact answer, `compile_ms`, how long that took, and `bounds`,
 //!   from id to the bounds on the probability of each state, `bounds_ms` how long these took.
 
@@ -33,7 +36,10 @@ use std::time::Instant;
 use asked::{Asked, bounded};
 use pinboss::infer::beliefs::Beliefs;
 use pinboss::infer::engine::Engine;
-use pinboss::infer::{Finding, TooWide};
+use pinboss::infer::mould::Mould;
+use pinboss::infer::pattern::Ask;
+use pinboss::infer::slopes::Slopes;
+use pinboss::infer::{Finding, Limits, TooWide};
 use pinboss::network::{Network, NodeId};
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -95,6 +101,29 @@ fn wanted(file: &Value, network: &Network) -> Vec<NodeId> {
     if causes.is_empty() { network.nodes().collect() } else { causes }
 }
 
+/// Probability of the findings with another table of one node over that with its own, for each of some tables
+fn moved(
+    network: &Network,
+    findings: Vec<Finding>,
+    tables: &Value,
+) -> Result<BTreeMap<String, Option<f64>>, String> {
+    if tables.is_null() {
+        return Ok(BTreeMap::new());
+    }
+    let tables: BTreeMap<String, Vec<Vec<f64>>> =
+        serde_json::from_value(tables.clone()).map_err(|fault| format!("`moved`: {fault}"))?;
+    let told = |stop: TooWide| format!("numbers moved: {stop}");
+    let mould = Mould::new(network, findings, Ask::default(), &Limits::default()).map_err(told)?;
+    let circuit = mould.circuit(network).map_err(told)?;
+    let slopes = Slopes::new(network, &mould, &circuit, &circuit.weights());
+    let ratio = |(id, rows): (String, Vec<Vec<f64>>)| {
+        let node = network.find(&id).ok_or(format!("there is no node `{id}`"))?;
+        let ratio = slopes.as_ref().and_then(|slopes| slopes.ratio(node, 0, &rows.concat()));
+        Ok((id, ratio))
+    };
+    tables.into_iter().map(ratio).collect()
+}
+
 struct Desk {
     engine: Engine,
     wanted: Vec<NodeId>,
@@ -119,6 +148,7 @@ enum Answer {
         #[serde(flatten)]
         told: Told,
         changed: Option<Told>,
+        moved: BTreeMap<String, Option<f64>>,
     },
 }
 
@@ -147,7 +177,8 @@ impl Desk {
         let (table, total) = asked.width();
         let told = self.told(|| asked.evaluated());
         let changed = changed.first().map(|to| self.changed(&findings, to)).transpose()?;
-        Ok(Answer::Exact { table, total, compile_ms, again_ms, told, changed })
+        let moved = moved(network, findings, &case["moved"])?;
+        Ok(Answer::Exact { table, total, compile_ms, again_ms, told, changed, moved })
     }
 
     /// Bounds in place of an exact answer

@@ -31,13 +31,19 @@ pub struct Fit {
     pub hardly: Option<Hardly>,
 }
 
+/// Jensen's measure of conflict, bits: log2(Π P(eᵢ) / P(e)), from the natural logarithms of the probabilities of the findings one
+/// by one, added up, and of all together
+pub fn conflict(singly: f64, together: f64) -> f64 {
+    (singly - together) / LN_2
+}
+
 /// How the findings of an inspection go together
 ///
 /// # Errors
 /// [`TooWide`] when one of the questions couples too much.
 pub fn fit(ground: &Ground, weighing: &mut Weighing, limits: &Limits) -> Result<Fit, TooWide> {
     let log_evidence = weighing.all().log_evidence;
-    let singly: f64 = (0..weighing.findings())
+    let singly = (0..weighing.findings())
         .map(|number| {
             let on: Vec<bool> = (0..weighing.findings()).map(|other| other == number).collect();
             weighing.given(&on).log_evidence
@@ -54,7 +60,7 @@ pub fn fit(ground: &Ground, weighing: &mut Weighing, limits: &Limits) -> Result<
     }
     let abnormal: Vec<bool> = ground.observations.iter().map(|own| own.grade != 0).collect();
     let hardly = together::hardly(weighing, &abnormal, &super::weighing::hidden(ground));
-    Ok(Fit { log_evidence, conflict: (singly - log_evidence) / LN_2, unexplained: alone, hardly })
+    Ok(Fit { log_evidence, conflict: conflict(singly, log_evidence), unexplained: alone, hardly })
 }
 
 /// Probability, given all findings, that an abnormal observation came about without any cause or condition of the rules

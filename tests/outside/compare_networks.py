@@ -6,7 +6,7 @@ Conference on Probabilistic Graphical Models, PMLR 138 (2020), pages 609-612.
 
 For each case, `pinboss rules export` writes the network as BIF 0.15 and as XMLBIF 0.3, which the library reads by its own
 readers, and the findings as JSON. The library's lazy propagation, exact on a junction tree, then gives the prior and the posterior of
-each cause and condition and the probability of the findings. They are held against `pinboss diagnose --format json`.
+each cause and condition, the probability of the findings, and their conflict. They are held against `pinboss diagnose --format json`.
 
 Usage: compare_networks.py PINBOSS CASE...
 """
@@ -84,9 +84,13 @@ def compare(pinboss, case, comparison):
     likelihoods = likelihoods_by_node(export["findings"])
     comparison.same("number of findings", told["abnormal"] + told["normal"], len(export["findings"]))
 
-    before, _ = propagate(network, hidden.values(), {})
+    found = [nodes[name] for name in likelihoods]
+    before, _ = propagate(network, [*hidden.values(), *found], {})
     after, log_evidence = propagate(network, hidden.values(), likelihoods)
     comparison.near("log_evidence", told["log_evidence"], log_evidence)
+    # Jensen, Chamberlain, Nordahl, Jensen (1990): how much less likely the findings are together than apart.
+    singly = sum(math.log2(chance_of(finding, before)) for finding in export["findings"])
+    comparison.near("conflict", told["conflict"], singly - log_evidence / math.log(2.0))
     told_of = {(sort, one["id"], one["place"]): one for sort in ("cause", "condition") for one in told[sort + "s"]}
     comparison.same("causes and conditions told by one of both", sorted(told_of.keys() ^ hidden.keys()), [])
     for key in told_of.keys() & hidden.keys():
@@ -107,6 +111,11 @@ def compare_node(told, node, before, after, comparison):
     if "form" in told:
         comparison.near(f"{name} {told['form']['name']}", told["form"]["probability"], shown(told["form"]["name"]))
         comparison.near(f"{name} likeliest form", told["form"]["probability"], max(after[name][1:]))
+
+
+def chance_of(finding, before):
+    """Probability of one finding with nothing else seen."""
+    return sum(chance * weight for chance, weight in zip(before[finding["node"]], finding["likelihood"], strict=True))
 
 
 def run(*call):

@@ -2,8 +2,9 @@
 
 use crate::infer::beliefs::Beliefs;
 use crate::network::NodeId;
+use crate::reason::fit::conflict;
 use crate::reason::weighing::Weighing;
-use std::f64::consts::{LN_2, LOG2_10};
+use std::f64::consts::LOG2_10;
 
 /// Bits of conflict from which findings hardly go together: a tenth as likely as if they had nothing to do with each other
 pub const HARDLY: f64 = LOG2_10;
@@ -94,7 +95,7 @@ impl Search<'_, '_> {
     /// Conflict of some findings, bits
     fn conflict(&mut self, members: &[usize]) -> f64 {
         let singly: f64 = members.iter().filter_map(|member| self.singly.get(*member)).sum();
-        (singly - log_evidence(self.weighing, members)) / LN_2
+        conflict(singly, log_evidence(self.weighing, members))
     }
 
     /// Whether some cause or condition has grown so much likelier that with it in hand they do not conflict

@@ -36,7 +36,7 @@ pub(super) fn robust(page: &mut Page, robust: &Robust) {
         return;
     }
     let figures = several(robust.turns.len(), "figure of the rules", "figures of the rules");
-    page.item("  ", &format!("{figures}, each moved alone {step}, would {standing}:"));
+    page.item("  ", &format!("{figures}, moved alone {step}, would {standing}:"));
     for told in robust.turns.iter().take(MOST_TURNS) {
         page.item("  - ", &turn(robust, told));
     }
