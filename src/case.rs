@@ -199,6 +199,21 @@ pub struct Expect {
     pub unexplained: Vec<NameAt>,
     /// Measures, symptoms and checks that are held back
     pub held: Vec<NameAt>,
+    /// Weights of the findings on the damage in question
+    pub weight: Vec<WeightTold>,
+}
+
+/// What the findings are expected to weigh against a party: `owner over 10`
+#[derive(Clone, Debug, PartialEq)]
+pub struct WeightTold {
+    /// Whom the causes count against
+    pub party: Spanned<String>,
+    /// The likelihood ratio lies over the figure; else under it
+    pub over: bool,
+    /// The figure, over 0 and finite
+    pub ratio: Spanned<f64>,
+    /// The whole text
+    pub at: Span,
 }
 
 /// Reads the text of a case file

@@ -1,5 +1,6 @@
 //! The command line: one file a command; the only place that reads files and prints.
 
+mod assess;
 mod batch;
 mod budget;
 mod diagnose;
@@ -36,6 +37,7 @@ enum Command {
     Batch(batch::Args),
     Why(why::Args),
     Next(next::Args),
+    Assess(assess::Args),
     Words(words::Args),
     Rules(rules::Args),
     Lsp(lsp::Args),
@@ -58,6 +60,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Command::Batch(args) => batch::run(&args),
         Command::Why(args) => why::run(&args),
         Command::Next(args) => next::run(&args),
+        Command::Assess(args) => assess::run(&args),
         Command::Words(args) => words::run(&args),
         Command::Rules(args) => rules::run(args),
         Command::Lsp(args) => lsp::run(&args),

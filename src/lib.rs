@@ -9,9 +9,10 @@
 //! 5. rules and case to a network with findings ([`ground`], [`network`]);
 //! 6. network and findings to posteriors ([`infer`]);
 //! 7. posteriors to reasons and next checks ([`reason`]);
-//! 8. cases tried against rules ([`trial`]);
-//! 9. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
-//!    by the commands ([`command`]).
+//! 8. posteriors to the weight of the evidence for and against each party ([`assess`]);
+//! 9. cases tried against rules ([`trial`]);
+//! 10. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
+//!     by the commands ([`command`]).
 
 pub mod source;
 pub mod place;
@@ -27,6 +28,7 @@ pub mod network;
 pub mod ground;
 pub mod infer;
 pub mod reason;
+pub mod assess;
 pub mod trial;
 pub mod report;
 pub mod editor;

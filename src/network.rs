@@ -10,8 +10,10 @@ use crate::network::fault::Fault;
 use crate::network::shape::Shape;
 
 pub mod fault;
+pub mod open;
 pub mod plain;
 pub mod shape;
+pub mod twin;
 
 /// How far a row may stray from adding up to 1: room for rounding of printed tables and no more
 const ROW_TOLERANCE: f64 = 1e-9;

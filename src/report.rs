@@ -1,5 +1,6 @@
 //! Everything a reader may be told, in the forms he can have it in; no form computes a number.
 
+pub mod assess;
 pub mod balance;
 pub mod batch;
 pub mod diagnosis;

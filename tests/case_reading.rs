@@ -114,6 +114,8 @@ fn places(case: &Inspection) -> Vec<Span> {
         let names = expect.first.iter().chain(&expect.unexplained).chain(&expect.held);
         names.chain(shares).chain(expect.next.iter().map(|(name, _)| name))
     });
+    let weights = case.expect.iter().flat_map(|expect| &expect.weight);
+    at.extend(weights.flat_map(|told| [told.at, told.party.at, told.ratio.at]));
     for name in case.in_question.iter().chain(truth).chain(expect) {
         at.extend([name.at, name.name.at]);
         at.extend(spots(&name.grade).chain(spots(&name.place)));

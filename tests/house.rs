@@ -22,12 +22,16 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("ground", &["source", "place", "units", "problem", "model", "case", "machine", "wear", "network"]),
     ("infer", &["network"]),
     ("reason", &["place", "model", "machine", "network", "ground", "infer"]),
-    ("trial", &["source", "place", "model", "case", "machine", "network", "ground", "infer", "reason"]),
+    ("assess", &["place", "model", "case", "machine", "wear", "network", "ground", "infer", "reason"]),
+    (
+        "trial",
+        &["source", "place", "model", "case", "machine", "network", "ground", "infer", "reason", "assess"],
+    ),
     (
         "report",
         &[
             "source", "place", "units", "problem", "syntax", "model", "case", "wear", "network", "ground",
-            "reason", "trial",
+            "reason", "assess", "trial",
         ],
     ),
     ("editor", &["source", "units", "problem", "syntax", "model", "check", "report"]),
@@ -35,7 +39,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "command",
         &[
             "source", "place", "problem", "syntax", "check", "model", "case", "machine", "wear", "network",
-            "ground", "infer", "reason", "trial", "report", "editor",
+            "ground", "infer", "reason", "assess", "trial", "report", "editor",
         ],
     ),
     ("lib", &[]),

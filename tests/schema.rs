@@ -132,6 +132,7 @@ expect:
   next: {scrape_tracks: 3, bar_guides left: 20}
   unexplained: oil_streak left roller 3
   held: [bushing_rev]
+  weight: [owner over 10, operator under 0.5]
 ";
 
 #[test]
@@ -200,6 +201,9 @@ fn with_fault(from: &str, to: &str) -> String {
 #[case::unknown_symptom_unexplained("unexplained: oil_streak", "unexplained: oil_smear")]
 #[case::unknown_measure_held("held: [bushing_rev]", "held: [bushing_wear]")]
 #[case::unknown_expectation("  held:", "  kept:")]
+#[case::unknown_party("owner over", "tenant over")]
+#[case::weight_without_a_word("owner over 10", "owner 10")]
+#[case::weight_of_nothing("owner over 10", "owner over 0")]
 fn what_the_reader_refuses_so_does_the_schema(#[case] from: &str, #[case] to: &str) {
     let text = with_fault(from, to);
     assert!(!said(&text).is_empty(), "the reader takes it");

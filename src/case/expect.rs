@@ -2,10 +2,11 @@
 
 use crate::case::fields::{Notes, quoted};
 use crate::case::tree::{Entry, Value};
-use crate::case::{Expect, NameAt, names};
+use crate::case::{Expect, NameAt, WeightTold, names};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::Spanned;
+use crate::units::split_number;
 use std::collections::BTreeMap;
 
 /// What stands under `expect`; nothing is expected twice, or both over and under what it cannot be
@@ -21,6 +22,7 @@ pub(super) fn expect(notes: &mut Notes<'_>, entry: &Entry) -> Expect {
             }
             "unexplained" => expect.unexplained = one_or_several(notes, field),
             "held" => expect.held = one_or_several(notes, field),
+            "weight" => expect.weight = weights(notes, field),
             _ => notes.say_unknown_key(&field.key, "expect", &super::keys::EXPECT),
         }
     }
@@ -41,6 +43,47 @@ fn one_or_several(notes: &mut Notes<'_>, entry: &Entry) -> Vec<NameAt> {
         return text.and_then(|text| names::name(notes, &text)).into_iter().collect();
     }
     names::names(notes, entry)
+}
+
+/// Weights, one or a list of them
+fn weights(notes: &mut Notes<'_>, entry: &Entry) -> Vec<WeightTold> {
+    let texts = match entry.value.value {
+        Value::Text(_) => notes.text(entry).into_iter().collect(),
+        _ => notes.texts(entry),
+    };
+    let mut all: Vec<WeightTold> = Vec::new();
+    for text in &texts {
+        let Some(told) = weight(notes, text) else { continue };
+        let same = |own: &&WeightTold| (&own.party.value, own.over) == (&told.party.value, told.over);
+        match all.iter().find(same).map(|own| own.at) {
+            Some(first) => {
+                let what = format!("a weight for `{}` is expected", quoted(&told.party.value));
+                notes.say_twice(Code::CaseTwice, text.at, first, &what);
+            }
+            None => all.push(told),
+        }
+    }
+    all
+}
+
+/// `owner over 10`: a party, a word, and a ratio over 0
+fn weight(notes: &mut Notes<'_>, text: &Spanned<String>) -> Option<WeightTold> {
+    let words: Vec<&str> = text.value.split_whitespace().collect();
+    let told = match words.as_slice() {
+        [party, word @ ("over" | "under"), figure] => match split_number(figure) {
+            Ok((ratio, "")) if ratio > 0.0 => Some((*party, *word == "over", ratio)),
+            _ => None,
+        },
+        _ => None,
+    };
+    let Some((party, over, ratio)) = told else {
+        let message = format!("`{}` is no weight", quoted(&text.value));
+        let help = "write the party, `over` or `under`, and a likelihood ratio over 0, as in `owner over 10`";
+        notes.say(Problem::new(Code::CaseValue, text.at, message).help(help));
+        return None;
+    };
+    let party = Spanned::new(party.to_owned(), notes.piece(text, 0, party.len()));
+    Some(WeightTold { party, over, ratio: Spanned::new(ratio, text.at), at: text.at })
 }
 
 /// Names as keys, each with a figure

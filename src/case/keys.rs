@@ -20,4 +20,4 @@ pub const READ: [&str; 3] = ["value", "values", "void"];
 /// Keys under `truth`
 pub const TRUTH: [&str; 2] = ["present", "absent"];
 /// Keys under `expect`
-pub const EXPECT: [&str; 6] = ["first", "over", "under", "next", "unexplained", "held"];
+pub const EXPECT: [&str; 7] = ["first", "over", "under", "next", "unexplained", "held", "weight"];

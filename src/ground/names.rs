@@ -36,6 +36,11 @@ pub(super) fn check(model: &Model, inspection: &Inspection, ground: &Ground, pro
     }
     if let Some(expect) = &inspection.expect {
         expected(model, expect, ground, problems);
+        if let Some(first) = expect.weight.first().filter(|_| inspection.in_question.is_empty()) {
+            let message = "a weight is expected, and no damage is in question";
+            let help = "add for instance `in_question: [flange_worn left]`";
+            problems.push(Problem::new(Code::CaseMissing, first.at, message).help(help));
+        }
     }
 }
 
@@ -67,6 +72,12 @@ fn expected(model: &Model, expect: &Expect, ground: &Ground, problems: &mut Prob
         let measures = model.measures.iter().map(|measure| &measure.common);
         let all = measures.chain(symptoms()).chain(checks());
         block("measure, symptom or check", all, name, model, ground, problems);
+    }
+    for told in &expect.weight {
+        let known: Vec<&str> = model.kinds.iter().map(|kind| kind.against.as_str()).collect();
+        if !known.contains(&told.party.value.as_str()) {
+            problems.push(unknown("party", &told.party, known.iter().copied()));
+        }
     }
 }
 

@@ -62,7 +62,7 @@ impl Weights {
     }
 
     /// Takes a finding in on top of all else, on a variable or as a bound on a leaf that the circuit
-    /// was compiled to take and that no other finding speaks of; whether it could, without which nothing is changed
+    /// was compiled to take and that no other finding that counts speaks of; whether it could, without which nothing is changed
     #[must_use]
     pub fn take(&mut self, network: &Network, finding: &Finding) -> bool {
         match Told::new(network, &self.frame, finding) {
@@ -75,7 +75,7 @@ impl Weights {
     }
 
     fn leaves(&self) -> impl Iterator<Item = NodeId> {
-        self.found.iter().chain(&self.seen).filter_map(|told| told.leaf)
+        self.counting().filter_map(|told| told.leaf)
     }
 
     /// Takes likelihoods over the variables of some buckets in

@@ -9,6 +9,11 @@ use std::collections::BTreeSet;
 /// Nodes are tied when one is a parent of the other's condition, or both are parents of a finding that is not plainly
 /// normal: a normal finding speaks against each of its parents by itself and ties none of them.
 pub fn bearing_on(ground: &Ground, node: NodeId) -> Vec<usize> {
+    bearing_on_any(ground, &[node])
+}
+
+/// The same for the belief that any of some nodes is present
+pub fn bearing_on_any(ground: &Ground, nodes: &[NodeId]) -> Vec<usize> {
     let network = &ground.network;
     let seen: Vec<NodeId> = ground.observations.iter().map(|own| own.node).collect();
     let relevant: BTreeSet<NodeId> = network.ancestors(&seen).into_iter().collect();
@@ -22,7 +27,7 @@ pub fn bearing_on(ground: &Ground, node: NodeId) -> Vec<usize> {
             ties.push(network.parents(own.node).to_vec());
         }
     }
-    let mut tied = BTreeSet::from([node]);
+    let mut tied: BTreeSet<NodeId> = nodes.iter().copied().collect();
     loop {
         let before = tied.len();
         for tie in &ties {

@@ -1,6 +1,6 @@
 //! What to look at next: every check still open, by what it would tell for each minute, cautions and order minded.
 
-mod order;
+pub mod order;
 pub mod probes;
 
 use super::weighing::{Weighing, findings};
@@ -211,7 +211,7 @@ fn valued(
 }
 
 /// What a probe's state shows; none for the normal grade, and for a pair of grades on two arms
-fn shown(model: &Model, probe: &probes::Probe, state: usize) -> Option<Shows> {
+pub fn shown(model: &Model, probe: &probes::Probe, state: usize) -> Option<Shows> {
     match &probe.origin {
         Origin::Symptom(id, place) => {
             let grades = &model[*id].effect.grades;

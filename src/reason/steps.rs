@@ -1,6 +1,6 @@
 //! Steps in decibans that add up exactly from prior to posterior, the greatest first.
 
-use super::link::bearing_on;
+use super::link::bearing_on_any;
 use super::paths::{self, Way};
 use super::weighing::{Weighing, probability};
 use crate::ground::Ground;
@@ -38,28 +38,44 @@ pub fn steps(model: &Model, ground: &Ground, weighing: &mut Weighing, node: Node
     if !weighing.has(node) {
         return Vec::new();
     }
-    let mut groups = groups(model, ground, node);
-    let once = weighing.size().saturating_mul(groups.len());
+    let (findings, once) = (weighing.findings(), weighing.size());
+    steps_of(model, ground, &[node], findings, once, &mut |on| weighing.decibans(on, node))
+}
+
+/// The steps of the odds that any of some hidden nodes is present.
+///
+/// `odds` tells them in decibans for the findings that are switched on, of which there are `findings`, and passes `once`
+/// entries of tables for it.
+pub fn steps_of(
+    model: &Model,
+    ground: &Ground,
+    nodes: &[NodeId],
+    findings: usize,
+    once: usize,
+    odds: &mut Odds<'_>,
+) -> Vec<Step> {
+    let mut groups = groups(model, ground, nodes);
+    let once = once.saturating_mul(groups.len());
     if once.saturating_mul(3) > MOST_WORK {
         return Vec::new();
     }
-    let all = vec![true; weighing.findings()];
-    let none = vec![false; weighing.findings()];
-    let (start, end) = (weighing.decibans(&none, node), weighing.decibans(&all, node));
+    let all = vec![true; findings];
+    let none = vec![false; findings];
+    let (start, end) = (odds(&none), odds(&all));
     for group in &mut groups {
-        group.alone = weighing.decibans(&with(&none, &group.members, true), node) - start;
-        group.left_out = end - weighing.decibans(&with(&all, &group.members, false), node);
+        group.alone = odds(&with(&none, &group.members, true)) - start;
+        group.left_out = end - odds(&with(&all, &group.members, false));
     }
     let small = |group: &Group| group.alone.abs() < SMALL && group.left_out.abs() < SMALL;
     let (rest, large): (Vec<Group>, Vec<Group>) = groups.into_iter().partition(small);
     let greedy = once.saturating_mul(large.len()) <= MOST_WORK;
-    let mut steps = ordered(weighing, node, large, none.clone(), greedy);
+    let mut steps = ordered(odds, large, none.clone(), greedy);
     let taken = steps.iter().flat_map(|step| &step.observations).copied().collect::<Vec<_>>();
-    let before = weighing.decibans(&with(&none, &taken, true), node);
+    let before = odds(&with(&none, &taken, true));
     let members: Vec<usize> = rest.into_iter().flat_map(|group| group.members).collect();
     if !members.is_empty() {
-        let alone = weighing.decibans(&with(&none, &members, true), node) - start;
-        let left_out = end - weighing.decibans(&with(&all, &members, false), node);
+        let alone = odds(&with(&none, &members, true)) - start;
+        let left_out = end - odds(&with(&all, &members, false));
         steps.push(Step {
             observations: members,
             decibans: end - before,
@@ -72,6 +88,9 @@ pub fn steps(model: &Model, ground: &Ground, weighing: &mut Weighing, node: Node
     }
     steps
 }
+
+/// Odds in decibans given the findings that are switched on
+pub type Odds<'a> = dyn FnMut(&[bool]) -> f64 + 'a;
 
 fn with(on: &[bool], members: &[usize], value: bool) -> Vec<bool> {
     let mut on = on.to_vec();
@@ -91,12 +110,13 @@ struct Group {
     left_out: f64,
 }
 
-/// Findings that share a condition below the cause go together; all others stand alone
-fn groups(model: &Model, ground: &Ground, node: NodeId) -> Vec<Group> {
+/// Findings that share a condition below a cause go together; all others stand alone
+fn groups(model: &Model, ground: &Ground, nodes: &[NodeId]) -> Vec<Group> {
     let mut by_condition: BTreeMap<NodeId, usize> = BTreeMap::new();
     let mut groups: Vec<Group> = Vec::new();
-    for number in bearing_on(ground, node) {
-        let way = paths::way(model, ground, node, number);
+    for number in bearing_on_any(ground, nodes) {
+        let ways = nodes.iter().filter_map(|node| paths::way(model, ground, *node, number));
+        let way = ways.min_by_key(|way| way.through.len());
         let through = way.as_ref().and_then(|way| way.through.first().copied());
         let known = through.and_then(|condition| by_condition.get(&condition)).copied();
         match known.and_then(|known| groups.get_mut(known)) {
@@ -126,20 +146,14 @@ fn is_clearer(ground: &Ground, number: usize, than: Option<usize>) -> bool {
 
 /// Takes in the group with the greatest step, then the next; where trying them all would take too long, the one with
 /// the greatest weight alone
-fn ordered(
-    weighing: &mut Weighing,
-    node: NodeId,
-    mut groups: Vec<Group>,
-    mut on: Vec<bool>,
-    greedy: bool,
-) -> Vec<Step> {
+fn ordered(odds: &mut Odds<'_>, mut groups: Vec<Group>, mut on: Vec<bool>, greedy: bool) -> Vec<Step> {
     let mut steps = Vec::new();
-    let mut odds = weighing.decibans(&on, node);
+    let mut now = odds(&on);
     groups.sort_by(|a, b| b.alone.abs().total_cmp(&a.alone.abs()));
     while !groups.is_empty() {
         let mut best: Option<(usize, f64)> = None;
         for (number, group) in groups.iter().enumerate().take(if greedy { usize::MAX } else { 1 }) {
-            let step = weighing.decibans(&with(&on, &group.members, true), node) - odds;
+            let step = odds(&with(&on, &group.members, true)) - now;
             if best.is_none_or(|(_, greatest)| step.abs() > greatest.abs()) {
                 best = Some((number, step));
             }
@@ -147,13 +161,13 @@ fn ordered(
         let Some((number, step)) = best else { break };
         let group = groups.remove(number);
         on = with(&on, &group.members, true);
-        odds = weighing.decibans(&on, node);
+        now = odds(&on);
         steps.push(Step {
             observations: group.members,
             decibans: step,
             alone: group.alone,
             left_out: group.left_out,
-            probability: probability(odds),
+            probability: probability(now),
             way: group.way,
             rest: false,
         });

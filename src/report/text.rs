@@ -1,5 +1,6 @@
 //! A diagnosis as a mechanic reads it.
 
+mod assess;
 mod causes;
 mod checks;
 mod held;
@@ -8,6 +9,7 @@ mod since;
 mod trial;
 mod wear;
 
+pub use assess::assess;
 pub use since::since;
 pub use trial::trial;
 

@@ -1,7 +1,7 @@
 //! What came of cases tried against rules, as it is told.
 
 use super::diagnosis::{Cause, make};
-use super::words::{bound, percent};
+use super::words::{bound, figure, percent, ratio_in_words};
 use crate::ground::{Ground, Origin};
 use crate::model::Model;
 use crate::network::NodeId;
@@ -175,6 +175,10 @@ pub fn expected(own: &Claimed) -> String {
         (Claim::Next(_, _, most), _) => format!("`{name}` among the first {most} next checks"),
         (Claim::Unexplained(..), _) => format!("the finding `{name}` explained by nothing in the rules"),
         (Claim::Held(..), _) => format!("`{name}` held back"),
+        (Claim::Weight(weight), _) => {
+            let word = if weight.over { "over" } else { "under" };
+            format!("a likelihood ratio {word} {} against the {name}", figure(weight.ratio))
+        }
     }
 }
 
@@ -193,6 +197,8 @@ fn came_out(model: &Model, ground: &Ground, verdict: &Verdict) -> String {
         }
         Came::So(true) => "it is so".to_owned(),
         Came::So(false) => "it is not so".to_owned(),
+        Came::Ratio(Some(ratio)) => format!("it is {}", ratio_in_words(*ratio)),
+        Came::Ratio(None) => "nothing that could have brought the damage about counts against him".to_owned(),
     }
 }
 

@@ -112,6 +112,24 @@ fn grouped(digits: &str) -> String {
     text
 }
 
+/// A ratio to two digits: `47`, `1 in 20`
+pub fn ratio_in_words(ratio: f64) -> String {
+    if ratio >= 1.0 { times(ratio) } else { format!("1 in {}", times(1.0 / ratio)) }
+}
+
+/// A number of 1 or more to two digits, with its thousands parted
+pub fn times(number: f64) -> String {
+    if number < 9.95 {
+        return figure((number * 10.0).round() / 10.0);
+    }
+    if !number.is_finite() || number >= 1e15 {
+        return "over a million millions".to_owned();
+    }
+    let digits = libm::floor(libm::log10(number));
+    let scale = libm::pow(10.0, digits - 1.0);
+    grouped(&format!("{:.0}", (number / scale).round() * scale))
+}
+
 /// Words in a row: `one`, `one and two`, `one, two and three`
 pub fn listed(words: &[String]) -> String {
     match words {

@@ -52,6 +52,21 @@ pub enum Claim {
     Unexplained(SymptomId, Option<Place>),
     /// Something is held back
     Held(HeldWhat, Option<Place>),
+    /// The likelihood ratio for causes that count against a party lies over or under a figure
+    Weight(Weight),
+}
+
+/// What the findings are said to weigh
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weight {
+    /// The party
+    pub party: String,
+    /// The ratio lies over the figure; else under it
+    pub over: bool,
+    /// The figure
+    pub ratio: f64,
+    /// The damage in question, as the case names it
+    pub about: Vec<NameAt>,
 }
 
 /// What may be looked at next
@@ -72,6 +87,17 @@ pub fn claims(model: &Model, inspection: &Inspection) -> Vec<Claimed> {
     }
     if let Some(expect) = &inspection.expect {
         by_expectation(model, expect, &mut claims);
+        claims.extend(expect.weight.iter().map(|told| Claimed {
+            claim: Claim::Weight(Weight {
+                party: told.party.value.clone(),
+                over: told.over,
+                ratio: told.ratio.value,
+                about: inspection.in_question.clone(),
+            }),
+            by: By::Expect,
+            name: told.party.value.clone(),
+            at: told.at,
+        }));
     }
     claims
 }

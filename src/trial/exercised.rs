@@ -77,7 +77,11 @@ pub fn by(model: &Model, ground: &Ground, claims: &[Claimed], answers: &Answers)
             Claim::Next(Sought::Check(check), ..) => {
                 at.insert(model[*check].common.at);
             }
-            Claim::Next(Sought::Fact(_), ..) | Claim::Sound | Claim::Unexplained(..) | Claim::Held(..) => {}
+            Claim::Next(Sought::Fact(_), ..)
+            | Claim::Sound
+            | Claim::Unexplained(..)
+            | Claim::Held(..)
+            | Claim::Weight(_) => {}
         }
     }
     let ranked = answers.causes.iter().chain(&answers.conditions);

@@ -2,6 +2,7 @@
 
 use super::Settings;
 use super::claim::{ABSENT_UNDER, Claim, Claimed, PRESENT_OVER, Sought};
+use crate::assess::{self, Damage, scale};
 use crate::ground::{Ground, HiddenAt};
 use crate::model::Model;
 use crate::network::NodeId;
@@ -21,6 +22,9 @@ pub struct Answers {
     pub next: Vec<NextCheck>,
     /// Observations that nothing explains; empty when nobody asked
     pub unexplained: Vec<usize>,
+    /// Likelihood ratio for each party on the damage in question; empty when nobody asked, and without a party against whom
+    /// nothing counts that could have brought it about
+    pub weights: Vec<(String, f64)>,
 }
 
 /// Whether one claim holds
@@ -49,6 +53,8 @@ pub enum Came {
     Number(Option<usize>),
     /// Whether it is so
     So(bool),
+    /// The likelihood ratio; none where nothing that could have brought the damage about counts against the party
+    Ratio(Option<f64>),
 }
 
 /// A cause or condition that stands too high or too low, with its steps
@@ -85,7 +91,25 @@ pub fn answers(
     } else {
         Vec::new()
     };
-    Ok(Answers { causes, conditions, next, unexplained })
+    let weights = weights(model, ground, claims, settings)?;
+    Ok(Answers { causes, conditions, next, unexplained, weights })
+}
+
+/// Likelihood ratios on the damage in question, where a claim asks for them
+fn weights(
+    model: &Model,
+    ground: &Ground,
+    claims: &[Claimed],
+    settings: &Settings,
+) -> Result<Vec<(String, f64)>, Stop> {
+    let about = claims.iter().find_map(|own| match &own.claim {
+        Claim::Weight(weight) => Some(&weight.about),
+        _ => None,
+    });
+    let Some(about) = about else { return Ok(Vec::new()) };
+    let damage: Vec<Damage> = about.iter().filter_map(|name| assess::damage(model, ground, name)).collect();
+    let ratios = assess::ratios(model, ground, &damage, &settings.limits)?;
+    Ok(ratios.into_iter().map(|(party, decibans)| (party.name, scale::ratio(decibans))).collect())
 }
 
 /// Holds each claim against the answers
@@ -148,6 +172,16 @@ fn verdict(ground: &Ground, claim: &Claim, answers: &Answers) -> Verdict {
             let mut held = ground.held.iter();
             let holds = held.any(|own| own.what == *what && is_there(place.as_ref(), &own.place));
             judged(holds, Came::So(holds), &[])
+        }
+        Claim::Weight(weight) => {
+            let own = answers.weights.iter().find(|(party, _)| *party == weight.party);
+            let ratio = own.map(|(_, ratio)| *ratio);
+            let holds = match ratio {
+                Some(ratio) if weight.over => ratio > weight.ratio,
+                Some(ratio) => ratio < weight.ratio,
+                None => !weight.over,
+            };
+            judged(holds, Came::Ratio(ratio), &[])
         }
     }
 }

@@ -127,7 +127,7 @@ fn a_visit_is_read_as_written() {
 #[test]
 fn what_is_expected_is_read_as_written() {
     let reading = read(&with(
-        "expect:\n  first: a left\n  over: {b toed_in left: 60%}\n  under: {c: 2.5%}\n  next: {d: 3}\n  unexplained: [e right]\n  held:\n",
+        "expect:\n  first: a left\n  over: {b toed_in left: 60%}\n  under: {c: 2.5%}\n  next: {d: 3}\n  unexplained: [e right]\n  held:\n  weight: owner over 12.5\n",
     ));
     let expect = reading.clean().unwrap().expect.as_ref().unwrap();
     let names = |list: &[NameAt]| list.iter().map(|name| name.name.value.clone()).collect::<Vec<_>>();
@@ -140,6 +140,8 @@ fn what_is_expected_is_read_as_written() {
     assert_eq!(name.place, Some(told(Place::Side(Side::Left))));
     assert_eq!((share.value, reading.sources.slice(name.at)), (0.6, "b toed_in left"));
     assert_eq!((expect.under[0].1.value, expect.next[0].1.value, expect.held.len()), (0.025, 3, 0));
+    let weight = &expect.weight[0];
+    assert_eq!((weight.party.value.as_str(), weight.over, weight.ratio.value), ("owner", true, 12.5));
 }
 
 fn left_findings(joints: Span) -> Vec<Found> {

@@ -11,7 +11,7 @@ const STOPS_FROM: f64 = 0.5;
 const STOP_CHANCE: f64 = 0.02;
 
 /// Puts the checks in order, set-up shared among those that need it; what tells nothing is left out
-pub(super) fn order(model: &Model, ground: &Ground, list: Vec<NextCheck>) -> Vec<NextCheck> {
+pub fn order(model: &Model, ground: &Ground, list: Vec<NextCheck>) -> Vec<NextCheck> {
     let now = states_now(model, ground);
     let mut worth: Vec<NextCheck> = list
         .into_iter()

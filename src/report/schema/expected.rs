@@ -31,6 +31,10 @@ pub(super) fn expect() -> Value {
             described(one_or_several("symptom_name"), "Findings that nothing in the rules explains")
         }
         "held" => described(one_or_several("held_name"), "Readings and looks that are held back"),
+        "weight" => described(
+            one_or_several("weight"),
+            "Likelihood ratios on the damage in question, as in owner over 10",
+        ),
         _ => Value::Bool(false),
     }));
     described(expect, "What the rules are expected to make of this case")

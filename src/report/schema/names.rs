@@ -46,6 +46,17 @@ pub(super) fn define(model: &Model, all: &mut Map<String, Value>) {
     let hidden: Vec<Word<'_>> = causes.into_iter().chain(conditions()).collect();
     put("hidden_name", names(model, &hidden, false));
     put("hidden_keys", keys(model, &hidden, false, "#/$defs/share"));
+    put("weight", weight(model));
+}
+
+/// A party with a likelihood ratio: `owner over 10`
+fn weight(model: &Model) -> Value {
+    let mut parties: Vec<&str> = model.kinds.iter().map(|kind| kind.against.as_str()).collect();
+    parties.sort_unstable();
+    parties.dedup();
+    let number = r"\+?0*(?:[1-9][0-9]*(?:\.[0-9]*)?|\.0*[1-9][0-9]*|0\.0*[1-9][0-9]*)";
+    let pattern = format!(r"^\s*(?:{})\s+(?:over|under)\s+{number}\s*$", parties.join("|"));
+    json!({"type": "string", "pattern": pattern})
 }
 
 /// A name in a text

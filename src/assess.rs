@@ -1,0 +1,335 @@
+//! Fair wear or misuse: the weight of the findings for and against what would count against each party, never a verdict.
+//!
+//! For a party two statements are compared: *at least one of these causes was present*, and *none of them was*. They are
+//! the causes that count against the party and have an open path to the damage in question. The weight of the evidence is
+//! the likelihood ratio of the two, 10 log10 of which is told in decibans (Good 1950).
+
+pub mod but_for;
+pub mod draws;
+pub mod expected;
+pub mod odds;
+pub mod overturn;
+pub mod scale;
+pub mod settle;
+
+use crate::assess::but_for::ButFor;
+use crate::assess::expected::{Usual, Worn};
+use crate::assess::odds::Odds;
+use crate::assess::overturn::Overturns;
+use crate::assess::scale::Weight;
+use crate::assess::settle::Settling;
+use crate::case::NameAt;
+use crate::ground::{Ground, Origin, find_hidden, find_symptom};
+use crate::infer::bounds::{Budget, Interval, bounds};
+use crate::infer::engine::Engine;
+use crate::infer::{self, Finding, Limits, TooWide};
+use crate::model::{Basis, Hidden, Model};
+use crate::network::NodeId;
+use crate::network::open::{open_ancestors, open_parents};
+use crate::place::Place;
+use crate::reason::steps::{Step, steps_of};
+use crate::reason::weighing::{Weighing, findings};
+use crate::reason::{Stop, fit};
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+/// The word of the rules for causes that count against no party
+pub const NOBODY: &str = "nobody";
+
+/// Weight of a step, in decibans, from which its finding is said to carry the ratio
+const CARRIES_FROM: f64 = 1.0;
+/// Most steps that lead
+const MOST_LEADING: usize = 8;
+
+/// Damage that an assessor is asked about: a symptom or condition at a place of the machine
+#[derive(Clone, Debug, PartialEq)]
+pub struct Damage {
+    /// Its node
+    pub node: NodeId,
+    /// The grade named, 0 being normal; none when any is meant
+    pub grade: Option<usize>,
+    /// Number of the observation of it; none for a condition, and for what was not looked at
+    pub observation: Option<usize>,
+}
+
+/// Somebody against whom causes count
+#[derive(Clone, Debug, PartialEq)]
+pub struct Party {
+    /// As the rules call him: operator, owner, fitter, maker or site
+    pub name: String,
+    /// Causes that count against him and have an open path to the damage, in the order of the rules and places; none when
+    /// there is nothing to weigh
+    pub causes: Vec<NodeId>,
+}
+
+/// What is said on the damage in question
+#[derive(Clone, Debug)]
+pub struct Assessment {
+    /// The damage
+    pub damage: Vec<Damage>,
+    /// What is said of each party that some cause counts against, the one against whom the findings weigh most first
+    pub against: Vec<Against>,
+    /// Parties against whom nothing that could have brought this damage about counts
+    pub untouched: Vec<String>,
+    /// What hours and ground let expect of what was read
+    pub worn: Vec<Worn>,
+    /// How often what was found shows where nobody did anything wrong
+    pub usual: Vec<Usual>,
+}
+
+/// What is said of one party
+#[derive(Clone, Debug)]
+pub struct Against {
+    /// The party, with the causes of the first statement
+    pub party: Party,
+    /// The rules' own probability of the first statement before anything was found, given the facts
+    pub before: Option<f64>,
+    /// Weight of all findings together
+    pub weight: Weight,
+    /// The findings that carry it, in steps that add up to it; empty where they could not be had
+    pub steps: Vec<Step>,
+    /// How many of the steps lead: the greatest, until what is left is small or many
+    pub leading: usize,
+    /// What the others add together, in decibans
+    pub others: f64,
+    /// For each damage, in the same order, the chance that it would have been less without the causes; none where the
+    /// findings are too entangled
+    pub but_for: Vec<Option<ButFor>>,
+    /// Single findings that, if wrong, would overturn it; none where the findings are too entangled
+    pub overturns: Option<Overturns>,
+    /// What to look at that would settle it, in order; none where the findings are too entangled
+    pub settling: Option<Vec<Settling>>,
+}
+
+/// The damage that a name of a case stands for; none for what the rules do not know, or what is not on this machine
+pub fn damage(model: &Model, ground: &Ground, name: &NameAt) -> Option<Damage> {
+    let place = name.place.as_ref().map_or(Place::Machine, |place| place.value.clone());
+    let word = name.grade.as_ref().map(|word| word.value.as_str());
+    damage_at(model, ground, &name.name.value, word, place)
+}
+
+/// The same from its words
+pub fn damage_at(
+    model: &Model,
+    ground: &Ground,
+    name: &str,
+    grade: Option<&str>,
+    place: Place,
+) -> Option<Damage> {
+    let (origin, grades) = match (find_symptom(model, name), find_hidden(model, name)) {
+        (Some(id), _) => (Origin::Symptom(id, place), &model[id].effect.grades),
+        (None, Some(Hidden::Condition(id))) => (Origin::Condition(id, place), &model[id].grades),
+        (None, _) => return None,
+    };
+    let grade = match grade {
+        Some(word) => Some(grades.find(word)?),
+        None => None,
+    };
+    let node = ground.node(&origin)?;
+    let observation = ground.observations.iter().position(|own| own.node == node);
+    Some(Damage { node, grade, observation })
+}
+
+/// Everybody against whom causes of the rules count, in the order in which the kinds of cause first name them
+pub fn parties(model: &Model, ground: &Ground, damage: &[Damage]) -> Vec<Party> {
+    let ends: Vec<NodeId> = damage.iter().map(|own| own.node).collect();
+    let open: BTreeSet<NodeId> = open_ancestors(&ground.network, &ends).into_iter().collect();
+    let mut parties: Vec<Party> = Vec::new();
+    for kind in model.kinds.iter().filter(|kind| kind.against != NOBODY) {
+        if !parties.iter().any(|party| party.name == kind.against) {
+            parties.push(Party { name: kind.against.clone(), causes: Vec::new() });
+        }
+    }
+    for (id, _, node) in ground.causes().filter(|(_, _, node)| open.contains(node)) {
+        let against = &model[model[id].kind].against;
+        if let Some(party) = parties.iter_mut().find(|party| party.name == *against) {
+            party.causes.push(node);
+        }
+    }
+    parties
+}
+
+/// How hard to try
+#[derive(Clone, Debug, Default)]
+pub struct Settings {
+    /// Width up to which inference is exact
+    pub limits: Limits,
+    /// Work allowed for bounds past it
+    pub budget: Budget,
+}
+
+/// Likelihood ratio in decibans of what was found, for each party with a cause; for the trial of claims
+///
+/// # Errors
+/// [`Stop`] where the findings cannot occur together, or couple too much.
+pub fn ratios(
+    model: &Model,
+    ground: &Ground,
+    damage: &[Damage],
+    limits: &Limits,
+) -> Result<Vec<(Party, f64)>, Stop> {
+    possible(ground, limits)?;
+    let engine = Engine::new(Arc::clone(&ground.network));
+    let weighed = parties(model, ground, damage).into_iter().filter(|party| !party.causes.is_empty());
+    let ratio = |party: Party| {
+        let ratio = Odds::new(&engine, ground, party.causes.clone(), limits)?.ratio();
+        Ok((party, ratio))
+    };
+    weighed.map(ratio).collect()
+}
+
+/// Says what the findings weigh for and against each of some parties.
+///
+/// `draws` are likelihood ratios in decibans with the strengths of the rules drawn anew, a row for each draw and in it one
+/// for each party, in their order; see [`draws`].
+///
+/// # Errors
+/// [`Stop::Impossible`] where the findings cannot occur together.
+pub fn assess(
+    model: &Model,
+    ground: &Ground,
+    damage: &[Damage],
+    parties: &[Party],
+    draws: &[Vec<f64>],
+    settings: &Settings,
+) -> Result<Assessment, Stop> {
+    match possible(ground, &settings.limits) {
+        Ok(()) | Err(Stop::TooWide(_)) => {}
+        Err(stop) => return Err(stop),
+    }
+    let engine = Engine::new(Arc::clone(&ground.network));
+    let (weighed, rest): (Vec<_>, Vec<_>) =
+        parties.iter().enumerate().partition(|(_, party)| !party.causes.is_empty());
+    let causes: Vec<Vec<NodeId>> = weighed.iter().map(|(_, party)| party.causes.clone()).collect();
+    let settling = settle::settle(model, ground, &engine, &causes, &settings.limits);
+    let mut against = Vec::new();
+    for (turn, (number, party)) in weighed.into_iter().enumerate() {
+        let drawn: Vec<f64> = draws.iter().filter_map(|row| row.get(number).copied()).collect();
+        let settling = settling.as_ref().ok().and_then(|all| all.get(turn).cloned());
+        against.push(on(model, ground, &engine, damage, party, &drawn, settling, settings));
+    }
+    against.sort_by(|a, b| b.weight.decibans().total_cmp(&a.weight.decibans()));
+    Ok(Assessment {
+        damage: damage.to_vec(),
+        against,
+        untouched: rest.into_iter().map(|(_, party)| party.name.clone()).collect(),
+        worn: expected::worn(model, ground),
+        usual: expected::usual(model, ground, damage, &causes.concat(), &settings.limits),
+    })
+}
+
+/// That the findings can occur together
+fn possible(ground: &Ground, limits: &Limits) -> Result<(), Stop> {
+    let mut weighing = Weighing::new(ground, limits)?;
+    if weighing.all().is_impossible() {
+        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
+    }
+    Ok(())
+}
+
+#[expect(clippy::too_many_arguments, reason = "what is known of a party, each used once")]
+fn on(
+    model: &Model,
+    ground: &Ground,
+    engine: &Engine,
+    damage: &[Damage],
+    party: &Party,
+    drawn: &[f64],
+    settling: Option<Vec<Settling>>,
+    settings: &Settings,
+) -> Against {
+    let but_for =
+        damage.iter().map(|own| but_for::but_for(ground, own, &party.causes, &settings.limits)).collect();
+    let Ok(mut odds) = Odds::new(engine, ground, party.causes.clone(), &settings.limits) else {
+        let weight = Weight::within(bounded(ground, &party.causes, settings));
+        let party = party.clone();
+        return Against {
+            party,
+            before: None,
+            weight,
+            steps: Vec::new(),
+            leading: 0,
+            others: 0.0,
+            but_for,
+            overturns: None,
+            settling,
+        };
+    };
+    let (count, once) = (odds.findings(), odds.size());
+    let steps = steps_of(model, ground, &party.causes, count, once, &mut |on| odds.decibans(on));
+    let estimates = estimates(model, ground, &party.causes, damage, &steps);
+    let leads = |step: &&Step| !step.rest && step.decibans.abs() >= CARRIES_FROM;
+    let leading = steps.iter().take(MOST_LEADING).take_while(leads).count();
+    let others = steps.iter().skip(leading).map(|step| step.decibans).sum();
+    Against {
+        party: party.clone(),
+        before: Some(odds.before()),
+        weight: Weight::exact(odds.ratio(), drawn, estimates),
+        steps,
+        leading,
+        others,
+        but_for,
+        overturns: Some(overturn::overturns(model, ground, &mut odds)),
+        settling,
+    }
+}
+
+/// Bounds on the likelihood ratio, in decibans, where the findings are too entangled for an exact one; none where they say
+/// nothing
+fn bounded(ground: &Ground, causes: &[NodeId], settings: &Settings) -> Option<Interval> {
+    let absent: Vec<Finding> =
+        causes.iter().map(|cause| Finding::state(&ground.network, *cause, 0)).collect();
+    let found = findings(ground);
+    let both: Vec<Finding> = found.iter().chain(&absent).cloned().collect();
+    let before = absence(ground, &absent, &settings.limits).ok()?;
+    let all = bounds(&ground.network, &found, &[], &settings.budget).log_evidence;
+    let none = bounds(&ground.network, &both, &[], &settings.budget).log_evidence;
+    let after = |absent: f64, all: f64| {
+        let share = libm::exp(absent - all).clamp(0.0, 1.0);
+        10.0 * libm::log10((1.0 - share) / share)
+    };
+    let start = 10.0 * libm::log10((1.0 - before) / before);
+    let within =
+        Interval { lower: after(none.upper, all.lower) - start, upper: after(none.lower, all.upper) - start };
+    (within.lower.is_finite() || within.upper.is_finite()).then_some(within)
+}
+
+/// Probability that all of some causes are absent before anything was found
+fn absence(ground: &Ground, absent: &[Finding], limits: &Limits) -> Result<f64, TooWide> {
+    let circuit = infer::compile(&ground.network, absent, &[], limits)?;
+    Ok(libm::exp(circuit.evaluate(&circuit.weights()).log_evidence))
+}
+
+/// Names of blocks whose figures are estimates, or say not where they come from, on an open path from one of the causes to
+/// the damage or to a finding that carries the ratio
+fn estimates(
+    model: &Model,
+    ground: &Ground,
+    causes: &[NodeId],
+    damage: &[Damage],
+    steps: &[Step],
+) -> Vec<String> {
+    let carrying = steps.iter().filter(|step| !step.rest && step.decibans.abs() >= CARRIES_FROM);
+    let carried = carrying.flat_map(|step| &step.observations);
+    let carried = carried.filter_map(|number| ground.observations.get(*number)).map(|own| own.node);
+    let ends: Vec<NodeId> = damage.iter().map(|own| own.node).chain(carried).collect();
+    let mut below: BTreeSet<NodeId> = BTreeSet::new();
+    let mut names: Vec<String> = Vec::new();
+    for node in open_ancestors(&ground.network, &ends) {
+        let hangs = |parent: &NodeId| below.contains(parent);
+        if !causes.contains(&node) && !open_parents(&ground.network, node).iter().any(hangs) {
+            continue;
+        }
+        below.insert(node);
+        let common = match ground.origin(node) {
+            Some(Origin::Cause(id, _)) => &model[*id].common,
+            Some(Origin::Condition(id, _)) => &model[*id].common,
+            Some(Origin::Symptom(id, _)) => &model[*id].effect.common,
+            Some(Origin::Fact(..)) | None => continue,
+        };
+        if matches!(common.basis, Some(Basis::Estimate) | None) && !names.contains(&common.name) {
+            names.push(common.name.clone());
+        }
+    }
+    names
+}

@@ -1,0 +1,60 @@
+//! But for: the chance that damage would have been less without some causes, by a twin network.
+
+use super::Damage;
+use crate::ground::Ground;
+use crate::infer::{self, Finding, Limits};
+use crate::network::shape::Shape;
+use crate::network::twin::{Twin, twin};
+use crate::network::{Law, Network, NodeId};
+use crate::reason::weighing::findings;
+
+/// What would have been without some causes
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ButFor {
+    /// Probability, given all findings, that the damage is there and would have been less, or not there at all
+    pub lower: f64,
+    /// Probability that it would have been of another sort, neither less nor more
+    pub other: f64,
+}
+
+/// The chance, given all that was found, that a damage would have been less had none of some causes been present.
+///
+/// None where the findings are too entangled. See [`twin`] for what is shared by the two worlds and what is assumed.
+pub fn but_for(ground: &Ground, damage: &Damage, causes: &[NodeId], limits: &Limits) -> Option<ButFor> {
+    lower(&ground.network, damage.node, causes, &findings(ground), limits)
+}
+
+/// The same on any network: whether a node would have been less had some nodes been in their state 0
+pub fn lower(
+    network: &Network,
+    of: NodeId,
+    normal: &[NodeId],
+    found: &[Finding],
+    limits: &Limits,
+) -> Option<ButFor> {
+    let twin = twin(network, of, normal)?;
+    let found: Vec<Finding> = found.iter().map(|finding| told(&twin, finding)).collect::<Option<_>>()?;
+    let node = twin.node(of)?;
+    let circuit = infer::compile(&twin.network, &found, &[node], limits).ok()?;
+    let beliefs = circuit.evaluate(&circuit.weights());
+    let shape = match network.law(of) {
+        Law::Max { shape, .. } => *shape,
+        Law::Table { .. } => Shape::Ladder { grades: network.states(of) },
+    };
+    let mut but_for = ButFor { lower: 0.0, other: 0.0 };
+    for (&(is, would), chance) in twin.pairs(of).iter().zip(beliefs.marginal(node)?) {
+        if would != is && shape.at_or_below(would, is) {
+            but_for.lower += chance;
+        } else if would != is && !shape.at_or_below(is, would) {
+            but_for.other += chance;
+        }
+    }
+    Some(but_for)
+}
+
+/// A finding on what is, whatever would have been
+fn told(twin: &Twin, finding: &Finding) -> Option<Finding> {
+    let weight = |&(is, _): &(usize, usize)| finding.likelihood.get(is).copied().unwrap_or(0.0);
+    let likelihood = twin.pairs(finding.node).iter().map(weight).collect();
+    Some(Finding { node: twin.node(finding.node)?, likelihood })
+}

@@ -1,0 +1,178 @@
+//! The odds of a hypothesis that is made of many causes, exact by the circuit: all of them absent together, never one by one.
+
+use crate::ground::Ground;
+use crate::infer::circuit::{Circuit, Scratch};
+use crate::infer::engine::Engine;
+use crate::infer::pattern::Ask;
+use crate::infer::weights::Weights;
+use crate::infer::{Finding, Limits, TooWide};
+use crate::network::{Law, Network, NodeId};
+use crate::reason::weighing::{findings, probability};
+use std::collections::BTreeMap;
+
+/// Probability told apart from none, so that odds stay numbers
+const LEAST: f64 = 1e-300;
+/// Probability of all causes being absent from which that of some being present is summed up by itself, so that no
+/// digits cancel
+const NEARLY_ONE: f64 = 0.999;
+
+/// The circuit of an inspection, asked about the hypothesis that one of some causes is present
+#[derive(Debug)]
+pub struct Odds {
+    circuit: Circuit,
+    causes: Vec<NodeId>,
+    findings: usize,
+    scratch: Scratch,
+    known: BTreeMap<Vec<bool>, f64>,
+}
+
+impl Odds {
+    /// Compiles the circuit of all findings with every one of the causes in it
+    ///
+    /// # Errors
+    /// [`TooWide`] where that couples too much.
+    pub fn new(
+        engine: &Engine,
+        ground: &Ground,
+        causes: Vec<NodeId>,
+        limits: &Limits,
+    ) -> Result<Odds, TooWide> {
+        let found = findings(ground);
+        let ask = Ask { keep: causes.clone(), bound: Vec::new() };
+        let circuit = engine.circuit(&found, &ask, limits)?;
+        let findings = found.len();
+        Ok(Odds { circuit, causes, findings, scratch: Scratch::default(), known: BTreeMap::new() })
+    }
+
+    /// Number of findings
+    pub fn findings(&self) -> usize {
+        self.findings
+    }
+
+    /// Entries of tables that one answer takes
+    pub fn size(&self) -> usize {
+        self.circuit.total().saturating_mul(2)
+    }
+
+    /// 10 log10 of P(one of the causes is present) / P(none is), given the findings that are switched on (Good 1950)
+    pub fn decibans(&mut self, on: &[bool]) -> f64 {
+        if let Some(known) = self.known.get(on) {
+            return *known;
+        }
+        let weights = self.weights(on);
+        let decibans = self.by(&weights);
+        self.known.insert(on.to_vec(), decibans);
+        decibans
+    }
+
+    /// The likelihood ratio of all findings, in decibans
+    pub fn ratio(&mut self) -> f64 {
+        let (all, none) = (vec![true; self.findings], vec![false; self.findings]);
+        self.decibans(&all) - self.decibans(&none)
+    }
+
+    /// Probability that one of the causes is present before anything was found
+    pub fn before(&mut self) -> f64 {
+        probability(self.decibans(&vec![false; self.findings]))
+    }
+
+    /// The odds in decibans with one finding taken otherwise: as if its node had been seen in one of some states. None
+    /// where that cannot be, given all else.
+    pub fn otherwise(
+        &mut self,
+        network: &Network,
+        number: usize,
+        node: NodeId,
+        states: &[usize],
+    ) -> Option<f64> {
+        let mut on = vec![true; self.findings];
+        *on.get_mut(number)? = false;
+        let weights = self.weights(&on);
+        let none = self.absent(&weights);
+        let all = self.chance(network, &weights, node, states)?;
+        let both = self.chance(network, &none, node, states)?;
+        (all > 0.0).then(|| decibans((all - both).max(0.0), both))
+    }
+
+    /// P(findings of the weights, a node in one of some states), as a multiple of that of the findings of all weights
+    fn chance(
+        &mut self,
+        network: &Network,
+        weights: &Weights,
+        node: NodeId,
+        states: &[usize],
+    ) -> Option<f64> {
+        let whole = self.circuit.evaluate_in(&self.circuit.weights(), &mut self.scratch);
+        let mut share = |finding: &Finding| {
+            let mut weights = weights.clone();
+            let taken = weights.take(network, finding);
+            taken.then(|| self.circuit.evaluate_in(&weights, &mut self.scratch).evidence_over(&whole))
+        };
+        let count = network.states(node);
+        let likelihood = |wanted: &dyn Fn(usize) -> bool| Finding {
+            node,
+            likelihood: (0..count).map(|state| f64::from(u8::from(wanted(state)))).collect(),
+        };
+        if self.circuit.has(node) {
+            return share(&likelihood(&|state| states.contains(&state)));
+        }
+        let Law::Max { shape, .. } = network.law(node) else { return None };
+        // Only bounds factor on such a leaf; the chance of a state is what its bound has over those below it.
+        let mut each: Vec<f64> = Vec::with_capacity(count);
+        for state in 0..count {
+            let below = share(&likelihood(&|other| shape.at_or_below(other, state)))?;
+            let less: f64 = (each.iter().enumerate())
+                .filter(|(other, _)| shape.at_or_below(*other, state))
+                .map(|(_, chance)| chance)
+                .sum();
+            each.push((below - less).max(0.0));
+        }
+        Some(states.iter().filter_map(|state| each.get(*state)).sum())
+    }
+
+    fn weights(&self, on: &[bool]) -> Weights {
+        let mut weights = self.circuit.weights();
+        for (finding, &on) in on.iter().enumerate() {
+            weights.switch(finding, on);
+        }
+        weights
+    }
+
+    /// The weights with every one of the causes absent
+    fn absent(&self, weights: &Weights) -> Weights {
+        let mut none = weights.clone();
+        for &cause in &self.causes {
+            let known = none.observe_state(cause, 0);
+            debug_assert!(known, "every cause is a variable of the circuit");
+        }
+        none
+    }
+
+    fn by(&mut self, weights: &Weights) -> f64 {
+        let all = self.circuit.evaluate_in(weights, &mut self.scratch);
+        let none = self.circuit.evaluate_in(&self.absent(weights), &mut self.scratch);
+        let absent = none.evidence_over(&all);
+        let present = if absent < NEARLY_ONE { 1.0 - absent } else { self.summed(weights) };
+        decibans(present, absent)
+    }
+
+    /// P(one is present) as the sum over which of them is the first that is
+    fn summed(&mut self, weights: &Weights) -> f64 {
+        let whole = self.circuit.evaluate_in(weights, &mut self.scratch);
+        let mut weights = weights.clone();
+        let mut beliefs = whole.clone();
+        let mut present = 0.0;
+        for &cause in &self.causes {
+            let states = beliefs.marginal(cause).unwrap_or_default();
+            present += states.iter().skip(1).sum::<f64>() * beliefs.evidence_over(&whole);
+            let known = weights.observe_state(cause, 0);
+            debug_assert!(known, "every cause is a variable of the circuit");
+            beliefs = self.circuit.evaluate_in(&weights, &mut self.scratch);
+        }
+        present
+    }
+}
+
+fn decibans(present: f64, absent: f64) -> f64 {
+    10.0 * (libm::log10(present.max(LEAST)) - libm::log10(absent.max(LEAST)))
+}

@@ -1,0 +1,159 @@
+//! `pinboss assess CASE`: the weight of the findings for and against what would count against each party.
+
+use super::Format;
+use super::budget::BudgetArgs;
+use super::name::{self, Asked};
+use super::session::{self, Choice, Session};
+use super::shell::{self, Exit, width};
+use super::stream::{self, Threads};
+use crate::assess::{self, Damage, Party, Settings};
+use crate::ground::Origin;
+use crate::infer::Limits;
+use crate::model::{Hidden, Model};
+use crate::place::Place;
+use crate::problem::did_you_mean;
+use crate::report::assess::make::{Made, report};
+use crate::report::{self, text};
+use std::io;
+
+/// Weigh fair wear against misuse, party by party: for whoever must judge, never a verdict
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    #[command(flatten)]
+    choice: Choice,
+    /// The damage in question, in place of what the case says under `in_question`: `"bushing_thin left"`; may be
+    /// given several times
+    #[arg(long, value_name = "DAMAGE")]
+    about: Vec<String>,
+    /// Only what weighs for and against one party: operator, owner, fitter, maker or site
+    #[arg(long, value_name = "WHO")]
+    party: Option<String>,
+    /// How often the strengths of the rules are drawn anew for the range of the ratio; 0 for none
+    #[arg(long, value_name = "N", default_value_t = 400, value_parser = clap::value_parser!(u32).range(0..=100_000))]
+    draws: u32,
+    #[command(flatten)]
+    threads: Threads,
+    #[command(flatten)]
+    budget: BudgetArgs,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
+    let Some(session) = session::open(&args.choice, args.format)? else {
+        return Ok(Exit::FaultyInput);
+    };
+    let Session { model, ground, inspection, .. } = &session;
+    let damage = match damage(&session, &args.about) {
+        Ok(damage) => damage,
+        Err(words) => return shell::refuse(&words),
+    };
+    let all = assess::parties(model, ground, &damage);
+    let parties = match one_of(all, args.party.as_deref()) {
+        Ok(parties) => parties,
+        Err(words) => return shell::refuse(&words),
+    };
+    let draws = drawn(&session, &parties, args)?;
+    let settings = Settings { limits: Limits::default(), budget: args.budget.budget() };
+    let assessment = match assess::assess(model, ground, &damage, &parties, &draws, &settings) {
+        Ok(assessment) => assessment,
+        Err(stop) => return session::stopped(&session, &stop, args.format),
+    };
+    let report = report(&Made {
+        model,
+        inspection,
+        ground,
+        assessment: &assessment,
+        rules_digest: &session.rules_digest,
+        case_digest: &session.case_digest,
+    });
+    match args.format {
+        Format::Json => shell::answer(&report::json(&report)?)?,
+        Format::Text => shell::answer(&text::assess(&report, width()))?,
+    }
+    Ok(Exit::Done)
+}
+
+/// The damage named in the call, or in the case
+///
+/// # Errors
+/// What is wrong with it, for the person who asked.
+fn damage(session: &Session, about: &[String]) -> Result<Vec<Damage>, String> {
+    let Session { model, ground, inspection, .. } = session;
+    let absent = |name: &str| {
+        format!("`{name}` is no symptom or condition on this machine, as told: name the damage and its place")
+    };
+    if !about.is_empty() {
+        let one = |words: &String| {
+            let (name, place) = match name::asked(session, words)? {
+                Asked::Symptom(id, place) => (&model[id].effect.common.name, place),
+                Asked::Hidden(Hidden::Condition(id), place) => (&model[id].common.name, place),
+                Asked::Hidden(Hidden::Cause(_), _) => {
+                    return Err(format!(
+                        "`{words}` is a cause: name the damage that it is said to have done"
+                    ));
+                }
+            };
+            let place = place.unwrap_or(Place::Machine);
+            assess::damage_at(model, ground, name, None, place).ok_or_else(|| absent(words))
+        };
+        return about.iter().map(one).collect();
+    }
+    if inspection.in_question.is_empty() {
+        return Err(format!(
+            "the case puts no damage in question: write it there, as in `in_question: [{example}]`, \
+             or call with `--about \"{example}\"`",
+            example = example(model, session)
+        ));
+    }
+    let one = |name| {
+        let found = assess::damage(model, ground, name);
+        found.ok_or_else(|| absent(&name.name.value))
+    };
+    inspection.in_question.iter().map(one).collect()
+}
+
+/// A finding of the case that could be in question
+fn example(model: &Model, session: &Session) -> String {
+    let abnormal = session.ground.observations.iter().find(|own| own.grade != 0);
+    let node = abnormal.map(|own| own.node).and_then(|node| session.ground.origin(node));
+    match node {
+        Some(Origin::Symptom(id, Place::Machine)) => model[*id].effect.common.name.clone(),
+        Some(Origin::Symptom(id, place)) => format!("{} {place}", model[*id].effect.common.name),
+        _ => "bushing_thin left".to_owned(),
+    }
+}
+
+/// One of the parties, or all of them
+///
+/// # Errors
+/// That the rules know no such party.
+fn one_of(parties: Vec<Party>, wanted: Option<&str>) -> Result<Vec<Party>, String> {
+    let Some(wanted) = wanted else { return Ok(parties) };
+    let known: Vec<String> = parties.iter().map(|party| party.name.clone()).collect();
+    let found: Vec<Party> = parties.into_iter().filter(|party| party.name == wanted).collect();
+    if found.is_empty() {
+        let all = format!("causes count against {}", known.join(", "));
+        let help = did_you_mean(wanted, known.iter().map(String::as_str), &all);
+        return Err(format!("by these rules nothing counts against `{wanted}`: {help}"));
+    }
+    Ok(found)
+}
+
+/// Likelihood ratios with the strengths of the rules drawn anew, on all cores
+fn drawn(session: &Session, parties: &[Party], args: &Args) -> io::Result<Vec<Vec<f64>>> {
+    let mut rows = Vec::new();
+    let limits = Limits::often();
+    stream::in_order(
+        (0..u64::from(args.draws)).map(Ok),
+        args.threads,
+        |_| 0,
+        |number| assess::draws::draw(&session.model, &session.ground, parties, &limits, number),
+        |drawn| {
+            rows.extend(drawn.into_iter().flatten());
+            Ok(())
+        },
+    )?;
+    Ok(rows)
+}

@@ -1,0 +1,376 @@
+//! An assessment as an assessor reads it.
+
+use super::place;
+use crate::report::assess::make::cause_in_words;
+use crate::report::assess::{Against, Carried, Overturn, Ratio, Report, Settling, Sign, Weight};
+use crate::report::page::Page;
+use crate::report::told::in_words;
+use crate::report::words::{
+    capital, counted_roughly, minutes, percent, plain, ratio_in_words, several, times,
+};
+
+/// Findings told that would overturn a ratio
+const MOST_OVERTURNS: usize = 4;
+/// Checks told that would settle it, and what each can come to
+const MOST_CHECKS: (usize, usize) = (4, 2);
+/// Signs told of how usual they are, besides the damage in question
+const MOST_USUAL: usize = 5;
+/// Standard deviations from which wear goes past what hours and ground let expect
+const EXCESS_FROM: f64 = 2.0;
+/// Starting opinions told, in per cent
+const OPINIONS: [f64; 9] = [1.0, 5.0, 10.0, 25.0, 50.0, 75.0, 90.0, 95.0, 99.0];
+
+/// The whole assessment, filled to a width
+pub fn assess(report: &Report, width: usize) -> String {
+    let mut page = Page::new(width);
+    question(&mut page, report);
+    for own in &report.against {
+        against(&mut page, report, own);
+    }
+    expected(&mut page, report);
+    how_to_read(&mut page, report);
+    page.heading("WHAT THIS IS NOT");
+    page.item("  ", report.this_is_not);
+    page.finish()
+}
+
+fn how_to_read(page: &mut Page, report: &Report) {
+    page.heading("HOW TO READ IT");
+    page.item("  ", &format!(
+        "The words for a ratio are those of {}; they go by the end of the range that is nearer 1. The range is the \
+         middle 90 % of the ratios by rules whose strengths are drawn anew around their values. Which opinion to start from is not for this program to say.",
+        report.scale
+    ));
+    page.item("  ", "\"But for\" takes the findings and the rules' own chances of every cause, all else being as it was. Where two causes \
+        act on one sign it assumes that the other would have acted the same without the first, and no stronger.");
+}
+
+fn question(page: &mut Page, report: &Report) {
+    let hours = report.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{hours:.0} h"));
+    page.item("", &format!("{}: {} ({hours})", report.machine, report.case));
+    page.item("", "Left and right are the operator's, facing forward.");
+    page.heading("THE QUESTION");
+    for damage in &report.in_question {
+        let found = match (&damage.grade, damage.normal) {
+            (None, _) => " (not looked at, or hidden)",
+            (_, true) => " (the normal grade: there is no damage here)",
+            _ => "",
+        };
+        page.item("  - ", &format!("{}{found}", capital(&sign(damage))));
+    }
+    page.item(
+        "  ",
+        "For each party two statements are held against each other: that at least one cause was present which counts \
+         against him and could have brought this about, or that none was, which leaves fair wear and what counts \
+         against nobody or somebody else.",
+    );
+    if !report.nothing_against.is_empty() {
+        let parties: Vec<String> = report.nothing_against.iter().map(|party| plain(party)).collect();
+        let words = "By these rules nothing that could have brought it about counts against the";
+        page.item("  ", &format!("{words} {}.", parties.join(", the ")));
+    }
+}
+
+fn against(page: &mut Page, report: &Report, own: &Against) {
+    page.heading(&format!("THE {}", plain(&own.party).to_uppercase()));
+    page.item("  1. ", "At least one of these causes was present.");
+    page.item("  2. ", "None of these causes was present.");
+    for cause in &own.causes {
+        page.item("     - ", &cause_in_words(cause));
+    }
+    page.gap();
+    ratio(page, own);
+    if own.weight.supports != Some("neither") {
+        curve(page, &own.weight);
+        carried(page, own);
+    }
+    but_for(page, own);
+    overturned(page, own);
+    settled(page, own);
+}
+
+fn ratio(page: &mut Page, own: &Against) {
+    let weight = &own.weight;
+    let Some(ratio) = weight.ratio else {
+        entangled(page, weight);
+        return;
+    };
+    let most = if weight.capped { " or more" } else { "" };
+    let figure = if ratio >= 1.0 {
+        format!("The findings are {}{most} times as probable if 1 is true as if 2 is", times(ratio))
+    } else {
+        format!("The findings are {}{most} times as probable if 2 is true as if 1 is", times(1.0 / ratio))
+    };
+    let range = weight.range.map_or_else(String::new, |[low, high]| {
+        format!(
+            " By {} draws of the strengths of the rules it goes from {} to {}.",
+            weight.draws,
+            ratio_in_words(low),
+            ratio_in_words(high)
+        )
+    });
+    page.item("  ", &format!("{figure} (likelihood ratio {}).{range}", ratio_in_words(ratio)));
+    let word = match (weight.supports, weight.word) {
+        (Some("first"), Some(word)) => format!("This is {word} for statement 1 rather than 2."),
+        (Some("second"), Some(word)) => format!("This is {word} for statement 2 rather than 1."),
+        _ => "This supports neither statement rather than the other.".to_owned(),
+    };
+    page.item("  ", &word);
+    if weight.capped {
+        page.item(
+            "  ",
+            &format!(
+                "No ratio past 10,000 is told while an estimate carries it; here: {}.",
+                weight.estimates.iter().map(|name| plain(name)).collect::<Vec<_>>().join(", ")
+            ),
+        );
+    }
+}
+
+fn entangled(page: &mut Page, weight: &Weight) {
+    let words = "So many signs share so many causes that no exact ratio can be had.";
+    let told = match weight.between {
+        Some([Some(low), Some(high)]) => {
+            format!(
+                "{words} It is certain to lie between {} and {}.",
+                ratio_in_words(low),
+                ratio_in_words(high)
+            )
+        }
+        Some([Some(low), None]) => {
+            format!("{words} It is certain to be no less than {}.", ratio_in_words(low))
+        }
+        Some([None, Some(high)]) => {
+            format!("{words} It is certain to be no more than {}.", ratio_in_words(high))
+        }
+        _ => format!("{words} Nothing is said."),
+    };
+    page.item("  ", &told);
+    page.item("  ", "Facts told and checks noted under `looked` untangle it most; more time narrows bounds: `--budget 10`.");
+}
+
+fn curve(page: &mut Page, weight: &Weight) {
+    if weight.curve.is_empty() {
+        return;
+    }
+    page.gap();
+    page.item("  ", "What that does to an opinion on statement 1 held before the findings:");
+    for opinion in &weight.curve {
+        if OPINIONS.iter().any(|own| (own / 100.0 - opinion.from).abs() < 1e-9) {
+            let [low, high] = opinion.between;
+            let range = if weight.range.is_some() {
+                format!(" (from {} to {})", percent(low), percent(high))
+            } else {
+                String::new()
+            };
+            page.item(
+                "    ",
+                &format!("{:>4} becomes {}{range}", percent(opinion.from), percent(opinion.to)),
+            );
+        }
+    }
+}
+
+fn carried(page: &mut Page, own: &Against) {
+    if own.carried_by.is_empty() {
+        return;
+    }
+    page.gap();
+    page.item("  ", "What carries it, in steps that add up to the ratio (ten decibans are a factor of ten):");
+    let (leading, rest) = own.carried_by.split_at(own.leading.min(own.carried_by.len()));
+    for step in leading {
+        page.item(sign_of(step.decibans), &step_in_words(step));
+    }
+    let count: usize = rest.iter().map(|step| step.together_with.len() + 1).sum();
+    if count > 0 {
+        let many = several(count, "smaller finding", "smaller findings together");
+        page.item(sign_of(own.others), &format!("{:.1} decibans: {many}.", own.others.abs()));
+    }
+}
+
+fn sign_of(decibans: f64) -> &'static str {
+    if decibans >= 0.0 { "  + " } else { "  - " }
+}
+
+fn step_in_words(step: &Carried) -> String {
+    let findings = match step.together_with.as_slice() {
+        [] => in_words(&step.told),
+        [one] => format!("{}; {}", in_words(&step.told), in_words(one)),
+        [one, more @ ..] => {
+            let more = several(more.len(), "more finding", "more findings");
+            format!("{}; {}; and {more}", in_words(&step.told), in_words(one))
+        }
+    };
+    let why = match (step.direct, step.decibans >= 0.0) {
+        (true, true) if step.because.is_empty() => String::new(),
+        (true, true) => format!(" {}", step.because),
+        (true, false) => " With one of these causes it would mostly have shown otherwise.".to_owned(),
+        (false, true) => " This speaks against other causes of the same signs.".to_owned(),
+        (false, false) => " This speaks for another cause of the same signs.".to_owned(),
+    };
+    format!("{:.1} decibans: {findings}.{why}", step.decibans.abs())
+}
+
+fn but_for(page: &mut Page, own: &Against) {
+    page.gap();
+    page.item("  ", "But for these causes:");
+    for but_for in &own.but_for {
+        let told = match (but_for.chance, but_for.other) {
+            (None, _) => "too many signs are entangled to tell".to_owned(),
+            (Some(_), _) if but_for.sign.normal => "there is nothing that could have been less".to_owned(),
+            (Some(chance), Some(other)) if other >= 0.005 => {
+                format!(
+                    "{} that it would have been less, {} that it would have been of another sort",
+                    percent(chance),
+                    percent(other)
+                )
+            }
+            (Some(chance), _) => format!("{} that it would have been less", percent(chance)),
+        };
+        page.item("  - ", &format!("{}: {told}.", capital(&sign(&but_for.sign))));
+    }
+}
+
+fn overturned(page: &mut Page, own: &Against) {
+    let Some(overturns) = &own.overturned_by else { return };
+    page.gap();
+    let tried = if overturns.other_grades { "left out, or at another grade" } else { "left out" };
+    if overturns.by.is_empty() {
+        page.item(
+            "  ",
+            &format!(
+                "No single finding, {tried}, would take the ratio past 1 or into another word of the scale."
+            ),
+        );
+        if let Some(nearest) = &overturns.nearest {
+            page.item("  - ", &format!("Nearest to it: {}.", overturn(nearest)));
+        }
+        return;
+    }
+    page.item("  ", &format!("What would overturn it, if that one finding were wrong ({tried}):"));
+    for one in overturns.by.iter().take(MOST_OVERTURNS) {
+        let word = match one.supports {
+            "neither" => "no support either way".to_owned(),
+            "first" => format!("{} for statement 1", one.word),
+            _ => format!("{} for statement 2", one.word),
+        };
+        page.item("  - ", &format!("{}: {word}.", capital(&overturn(one))));
+    }
+    if overturns.by.len() > MOST_OVERTURNS {
+        let more = several(overturns.by.len() - MOST_OVERTURNS, "more finding", "more findings");
+        page.item("    ", &format!("{more} would change the word of the scale."));
+    }
+}
+
+fn overturn(own: &Overturn) -> String {
+    let taken = own
+        .taken_as
+        .as_ref()
+        .map_or_else(|| "left out".to_owned(), |grade| format!("taken as {}", plain(grade)));
+    format!("{}; {taken}, the ratio is {}", in_words(&own.told), ratio_in_words(own.ratio))
+}
+
+fn settled(page: &mut Page, own: &Against) {
+    page.gap();
+    match &own.settled_by {
+        None => page.item("  ", "What to look at cannot be ranked: too many signs are entangled."),
+        Some(checks) if checks.is_empty() => {
+            page.item("  ", "Nothing that is left to look at would tell more of it.");
+        }
+        Some(checks) => {
+            page.item("  ", "What to look at that would settle it, cautions first:");
+            for (number, check) in checks.iter().take(MOST_CHECKS.0).enumerate() {
+                settling(page, number + 1, check);
+            }
+        }
+    }
+}
+
+fn settling(page: &mut Page, number: usize, settling: &Settling) {
+    let check = &settling.check;
+    if let Some(set_up) = &check.set_up {
+        for caution in &set_up.cautions {
+            page.item("     CAUTION: ", caution);
+        }
+        page.item(
+            "     First: ",
+            &format!("{} ({}), unless it is done already.", set_up.label, minutes(set_up.minutes)),
+        );
+    }
+    for caution in &check.cautions {
+        page.item("     CAUTION: ", caution);
+    }
+    let told = format!("{}{} ({})", capital(&place(&check.place)), check.label, minutes(check.minutes));
+    page.item(&format!("  {number}. "), &told);
+    for ratio in settling.ratios.iter().take(MOST_CHECKS.1) {
+        page.item("     ", &come_out(ratio));
+    }
+}
+
+fn come_out(own: &Ratio) -> String {
+    let shown = own
+        .sign
+        .as_ref()
+        .map_or_else(|| "If all is normal".to_owned(), |own| format!("If it shows {}", sign(own)));
+    format!("{shown} (chance {}), the ratio is {}.", percent(own.chance), ratio_in_words(own.ratio))
+}
+
+fn expected(page: &mut Page, report: &Report) {
+    page.heading("WHAT FAIR WEAR WOULD GIVE");
+    if report.worn.is_empty() && report.usual.is_empty() {
+        page.item(
+            "  ",
+            "Nothing was read whose hours and life are known, and nothing was seen to hold against it.",
+        );
+    }
+    for worn in &report.worn {
+        let past = if worn.excess >= EXCESS_FROM {
+            "more than hours and ground let expect"
+        } else if worn.excess <= -EXCESS_FROM {
+            "less than hours and ground let expect"
+        } else {
+            "within what hours and ground let expect"
+        };
+        page.item(
+            "  - ",
+            &format!(
+                "{}{}: {:.0} % worn; {:.0} h on such ground let expect {:.0} %: {past} ({} standard errors).",
+                capital(&place(&worn.place)),
+                worn.label,
+                worn.percent,
+                worn.hours,
+                worn.expected,
+                errors(worn.excess)
+            ),
+        );
+    }
+    let (asked, others): (Vec<_>, Vec<_>) = report.usual.iter().partition(|usual| usual.in_question);
+    for usual in asked.into_iter().chain(others.into_iter().take(MOST_USUAL)) {
+        let or_worse = if usual.or_worse { " or worse" } else { "" };
+        page.item(
+            "  - ",
+            &format!(
+                "{}{or_worse}: on {} such machines where nothing counts against anybody.",
+                capital(&sign(&usual.sign)),
+                counted_roughly(usual.chance)
+            ),
+        );
+    }
+}
+
+/// Standard errors to a tenth, nought without a sign
+fn errors(excess: f64) -> String {
+    let text = format!("{excess:.1}");
+    if text == "-0.0" { "0.0".to_owned() } else { text }
+}
+
+/// Label, place and grade of a sign
+fn sign(own: &Sign) -> String {
+    let place = if own.place.is_empty() || own.place == "machine" {
+        String::new()
+    } else {
+        format!(", {}", plain(&own.place))
+    };
+    let grade = own.grade.as_ref().map_or_else(String::new, |grade| format!(": {}", plain(grade)));
+    format!("{}{place}{grade}", own.label)
+}

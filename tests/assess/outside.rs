@@ -1,0 +1,87 @@
+//! Weights against what the literature says of them; all figures of this file are from memory.
+
+use crate::setting::set;
+use pinboss::assess::scale::{Strength, Support, Weight, after, ratio};
+use pinboss::assess::{damage_at, ratios};
+use pinboss::infer::Limits;
+use pinboss::place::Place;
+use rstest::rstest;
+
+/// Borders of the verbal scale for likelihood ratios of the ENFSI Guideline for Evaluative Reporting in Forensic Science
+/// (2015): 2 to 10 weak, to 100 moderate, to 1,000 moderately strong, to 10,000 strong, to 1,000,000 very strong, beyond
+/// extremely strong; 1 supports neither
+#[rstest]
+#[case(1.0, "no support")]
+#[case(1.9, "no support")]
+#[case(2.0, "weak support")]
+#[case(9.9, "weak support")]
+#[case(10.0, "moderate support")]
+#[case(99.0, "moderate support")]
+#[case(100.0, "moderately strong support")]
+#[case(999.0, "moderately strong support")]
+#[case(1000.0, "strong support")]
+#[case(9999.0, "strong support")]
+#[case(10_000.0, "very strong support")]
+#[case(999_999.0, "very strong support")]
+#[case(1_000_000.0, "extremely strong support")]
+fn words_of_the_scale(#[case] ratio: f64, #[case] word: &str) {
+    assert_eq!(Strength::of(ratio).word(), word);
+    if ratio > 1.0 && ratio < 999.5 {
+        assert_eq!(Strength::of(1.0 / (ratio * 1.0001)).word(), word, "the same for the other statement");
+    }
+}
+
+/// Good, Probability and the Weighing of Evidence (1950): ten decibans are a factor of ten; a factor of two is about three,
+/// of five about seven; five to four on, the smallest weight that people can feel, about one
+#[rstest]
+#[case(10.0, 10.0, 1e-9)]
+#[case(3.0, 2.0, 0.01)]
+#[case(7.0, 5.0, 0.02)]
+#[case(1.0, 1.25, 0.01)]
+#[case(17.0, 50.0, 0.2)]
+fn decibans_of_good(#[case] decibans: f64, #[case] factor: f64, #[case] room: f64) {
+    assert!((ratio(decibans) - factor).abs() < room, "{}", ratio(decibans));
+}
+
+/// The word goes by the end of the range nearer 1, and there is none where 1 lies within
+#[rstest]
+#[case((12.0, 31.0), Strength::Moderate, true)]
+#[case((-31.0, -4.0), Strength::Weak, false)]
+#[case((-2.0, 31.0), Strength::None, true)]
+fn the_cautious_end_names_the_word(
+    #[case] range: (f64, f64),
+    #[case] strength: Strength,
+    #[case] first: bool,
+) {
+    assert_eq!(Support::throughout(range), Support { strength, first });
+}
+
+/// The usual example of a screening test (Gigerenzer and Hoffrage 1995, after Eddy 1982): 1 % have the disease, 80 % of
+/// these and 9.6 % of the others test positive; of those who do 7.8 % have it. The likelihood ratio is 8.3.
+#[test]
+fn a_screening_test() {
+    let share = 100.0 * (1.0 - 0.2 / 0.904);
+    let rules = format!(
+        "cause ill: \"ill\"\n    kind upkeep\n    chance 1% of machines\n    basis common practice\n\
+         symptom positive: \"test\"\n    with ill: {share:.9}%\n    without 9.6%\n    basis common practice\n\
+         check test: \"Test\"\n    shows positive\n    takes 1 min\n"
+    );
+    let case = "case: c\nmachine: {tag: T, facts: {rollers: 5}}\nseen: {machine: {found: {positive: yes}}}\n";
+    let own = set(&rules, case);
+    let damage = damage_at(&own.model, &own.ground, "positive", None, Place::Machine).unwrap();
+    let found = ratios(&own.model, &own.ground, &[damage], &Limits::default()).unwrap();
+    let [(party, decibans)] = found.as_slice() else { panic!("{found:?}") };
+    assert_eq!(party.name, "owner");
+    assert!((ratio(*decibans) - 0.8 / 0.096).abs() < 1e-6, "{}", ratio(*decibans));
+    assert!((after(0.01, *decibans) - 0.078).abs() < 0.0005);
+}
+
+/// An even opinion goes to the ratio itself as odds: 9 to 90 %; a table of 99 opinions rises throughout
+#[test]
+fn opinions_go_by_odds() {
+    let Weight::Exact(exact) = Weight::exact(10.0 * libm::log10(9.0), &[], Vec::new()) else { panic!() };
+    assert_eq!(exact.curve.len(), 99);
+    let half = exact.curve[49];
+    assert!((half.from - 0.5).abs() < 1e-12 && (half.to - 0.9).abs() < 1e-12);
+    assert!(exact.curve.windows(2).all(|pair| pair[0].to < pair[1].to));
+}

@@ -1,0 +1,335 @@
+//! The likelihood ratio on small sets of rules: by hand, by enumeration, and what is said about it.
+
+use crate::setting::{Setting, set, split};
+use pinboss::assess::overturn::Change;
+use pinboss::assess::scale::{Strength, Weight, ratio};
+use pinboss::assess::{self, Against, Assessment, Damage, Settings, assess, damage_at, parties, ratios};
+use pinboss::infer::enumerate::enumerate;
+use pinboss::infer::{Finding, Limits};
+use pinboss::network::NodeId;
+use pinboss::reason::weighing::findings;
+use rstest::rstest;
+
+/// Neglect, bad fitting and honest wear that make an idler worn; dirt tells of neglect, noise of all
+const RULES: &str = "\
+kind drive: \"how it was driven\" counts against operator
+kind wear: \"honest wear\" counts against nobody
+kind fitting: \"badly fitted\" counts against fitter
+cause ungreased, each side: \"never greased\"
+    kind upkeep
+    chance 10% of sides
+    basis common practice
+cause unwashed, each side: \"never washed\"
+    kind upkeep
+    chance 5% of sides
+    basis common practice
+cause crooked, each side: \"fitted crooked\"
+    kind fitting
+    chance 8% of sides
+    basis common practice
+cause honest, each side: \"many hours\"
+    kind wear
+    chance 20% of sides
+    basis common practice
+cause raced: \"driven too fast\"
+    kind drive
+    chance 10% of machines
+    basis common practice
+condition dry, each side: \"dry bearing\"
+    grades none, some, all
+    with ungreased: often some, sometimes all
+    with unwashed: sometimes some
+    without 2% some
+    basis common practice
+symptom worn, each side, of idler: \"worn idler\"
+    grades none, slight, heavy
+    with dry some: 60% slight, 10% heavy
+            \"A dry bearing wears.\"
+    with dry all: 30% slight, 60% heavy
+    with honest: 40% slight, 10% heavy
+    with crooked: 30% heavy
+    without 5% slight, 1% heavy
+    basis common practice
+symptom dirty, each side, of idler: \"caked idler\"
+    with unwashed: 90%
+    without 10%
+    basis common practice
+symptom noise: \"noise\"
+    with raced: 50%
+    with dry on either side: 40%
+    without 5%
+    basis common practice
+check look, each side: \"Look at the idler\"
+    shows worn
+    takes 2 min
+check scratch, each side: \"Look at the dirt\"
+    shows dirty
+    takes 1 min
+check listen: \"Listen\"
+    shows noise
+    takes 3 min
+";
+
+fn case(found: &str) -> String {
+    format!("case: c\nmachine: {{tag: T, facts: {{rollers: 5}}}}\nseen:\n  left: {{found: {{{found}}}}}\n")
+}
+
+fn damage(own: &Setting, name: &str) -> Vec<Damage> {
+    let (name, place) = split(name);
+    vec![damage_at(&own.model, &own.ground, name, None, place).unwrap()]
+}
+
+fn assessed(own: &Setting, name: &str) -> Assessment {
+    let damage = damage(own, name);
+    let parties = parties(&own.model, &own.ground, &damage);
+    assess(&own.model, &own.ground, &damage, &parties, &[], &Settings::default()).unwrap()
+}
+
+fn against<'a>(assessment: &'a Assessment, party: &str) -> &'a Against {
+    assessment.against.iter().find(|own| own.party.name == party).unwrap()
+}
+
+fn decibans(own: &Against) -> f64 {
+    let Weight::Exact(exact) = &own.weight else { panic!("{:?}", own.weight) };
+    exact.decibans
+}
+
+/// 10 log10 of the likelihood ratio by three walks through every state of the network
+fn by_enumeration(own: &Setting, causes: &[NodeId]) -> f64 {
+    let network = &own.ground.network;
+    let absent: Vec<Finding> = causes.iter().map(|cause| Finding::state(network, *cause, 0)).collect();
+    let found = findings(&own.ground);
+    let both: Vec<Finding> = found.iter().chain(&absent).cloned().collect();
+    let chance = |found: &[Finding]| libm::exp(enumerate(network, found).log_evidence);
+    let (before, after) = (chance(&absent), chance(&both) / chance(&found));
+    10.0 * libm::log10((1.0 - after) / after / ((1.0 - before) / before))
+}
+
+/// P(not worn | neglect) = 0.2 x (0.8 + 0.2 x 0.6) x 0.95, without the 0.2 where it was greased
+#[test]
+fn one_cause_by_hand() {
+    let rules = "\
+kind wear: \"honest wear\" counts against nobody
+cause ungreased, each side: \"never greased\"
+    kind upkeep
+    chance 10% of sides
+    basis common practice
+cause honest, each side: \"many hours\"
+    kind wear
+    chance 20% of sides
+    basis common practice
+symptom worn, each side, of idler: \"worn idler\"
+    with ungreased: 80%
+    with honest: 40%
+    without 5%
+    basis common practice
+check look, each side: \"Look\"
+    shows worn
+    takes 1 min
+";
+    let own = set(rules, &case("worn: yes"));
+    let found = ratios(&own.model, &own.ground, &damage(&own, "worn left"), &Limits::default()).unwrap();
+    let ratios: Vec<(&str, f64)> =
+        found.iter().map(|(party, decibans)| (party.name.as_str(), ratio(*decibans))).collect();
+    let sound = (0.8 + 0.2 * 0.6) * 0.95;
+    let by_hand = (1.0 - 0.2 * sound) / (1.0 - sound);
+    assert_eq!(ratios.len(), 1, "honest wear counts against nobody: {ratios:?}");
+    assert!((ratios[0].1 - by_hand).abs() < 1e-9, "{ratios:?} {by_hand}");
+}
+
+/// Causes of one party that explain one another away are absent jointly, not one by one
+#[rstest]
+#[case("worn: heavy")]
+#[case("worn: slight, dirty: yes")]
+#[case("worn: none, dirty: no")]
+#[case("worn: {saw: heavy, sure: 70%}, dirty: yes")]
+fn joint_absence_by_enumeration(#[case] found: &str) {
+    let own = set(RULES, &case(found));
+    for (party, decibans) in
+        ratios(&own.model, &own.ground, &damage(&own, "worn left"), &Limits::default()).unwrap()
+    {
+        let expected = by_enumeration(&own, &party.causes);
+        assert!((decibans - expected).abs() < 1e-9, "{}: {decibans} {expected}", party.name);
+        let beliefs = enumerate(&own.ground.network, &findings(&own.ground));
+        let singly: f64 = party.causes.iter().map(|cause| beliefs.probability(*cause, 0).unwrap()).product();
+        let both: Vec<Finding> = findings(&own.ground)
+            .into_iter()
+            .chain(party.causes.iter().map(|cause| Finding::state(&own.ground.network, *cause, 0)))
+            .collect();
+        let jointly = libm::exp(enumerate(&own.ground.network, &both).log_evidence - beliefs.log_evidence);
+        if found == "worn: heavy" && party.name == "owner" {
+            assert!(
+                (singly - jointly).abs() > 1e-3,
+                "the product of marginals would do here: {singly} {jointly}"
+            );
+        }
+    }
+}
+
+/// Only causes with an open path to the damage stand in the statements, at the place of the damage
+#[test]
+fn only_what_could_have_brought_it_about_counts() {
+    let own = set(RULES, &case("worn: heavy"));
+    let named = |name: &str| -> Vec<(String, usize)> {
+        let parties = parties(&own.model, &own.ground, &damage(&own, name));
+        parties.into_iter().map(|party| (party.name, party.causes.len())).collect()
+    };
+    let counts = |owner, operator, fitter| {
+        vec![("owner".to_owned(), owner), ("operator".to_owned(), operator), ("fitter".to_owned(), fitter)]
+    };
+    assert_eq!(named("worn left"), counts(2, 0, 1));
+    assert_eq!(named("noise"), counts(4, 1, 0));
+    assert_eq!(assessed(&own, "worn left").untouched, ["operator"]);
+}
+
+/// A line that the facts told shut leaves no path open
+#[rstest]
+#[case("dry", 1)]
+#[case("wet", 0)]
+fn a_shut_line_is_no_path(#[case] ground: &str, #[case] causes: usize) {
+    let rules = "\
+fact ground: \"ground\"
+    choices dry 50%, wet 50%
+    tell \"Look.\" takes 1 min
+cause ungreased, each side: \"never greased\"
+    kind upkeep
+    chance 10% of sides
+    basis common practice
+symptom worn, each side, of idler: \"worn idler\"
+    with ungreased: 80% where ground is dry
+    without 5%
+    basis common practice
+check look, each side: \"Look\"
+    shows worn
+    takes 1 min
+";
+    let text = case("worn: yes").replace("rollers: 5", &format!("rollers: 5, ground: {ground}"));
+    let own = set(rules, &text);
+    let all = parties(&own.model, &own.ground, &damage(&own, "worn left"));
+    assert_eq!(all.iter().map(|party| party.causes.len()).collect::<Vec<_>>(), [causes]);
+}
+
+/// Steps are differences of one and the same figure: to the last digit they add up to the weight
+#[rstest]
+#[case("worn: heavy, dirty: yes")]
+#[case("worn: slight, dirty: no")]
+fn steps_add_up(#[case] found: &str) {
+    let own = set(RULES, &(case(found) + "  machine: {found: {noise: yes}}\n"));
+    let assessment = assessed(&own, "worn left");
+    for against in &assessment.against {
+        let sum: f64 = against.steps.iter().map(|step| step.decibans).sum();
+        assert!((sum - decibans(against)).abs() < 1e-9);
+        let led: f64 = against.steps.iter().take(against.leading).map(|step| step.decibans).sum();
+        assert!((led + against.others - decibans(against)).abs() < 1e-9);
+    }
+}
+
+/// A finding taken otherwise weighs as in a case that says so, and left out as in one that says nothing
+#[test]
+fn a_finding_taken_otherwise() {
+    let own = set(RULES, &case("worn: heavy, dirty: no"));
+    let assessment = assessed(&own, "worn left");
+    let overturns = against(&assessment, "owner").overturns.clone().unwrap();
+    assert!(overturns.graded);
+    let all: Vec<_> = overturns.overturning.iter().chain(&overturns.nearest).collect();
+    assert!(!all.is_empty());
+    for one in all {
+        let seen = &own.ground.observations[one.observation];
+        let symptom = &own.model[seen.symptom].effect;
+        let grade = match one.change {
+            Change::LeftOut => None,
+            Change::Grade(grade) => Some(symptom.grades.name(grade)),
+        };
+        let noted = |name: &str, as_is: &str| match (symptom.common.name == name, grade) {
+            (true, None) => String::new(),
+            (true, Some(grade)) => format!("{name}: {grade}, "),
+            (false, _) => format!("{name}: {as_is}, "),
+        };
+        let other = set(RULES, &case(&(noted("worn", "heavy") + &noted("dirty", "no"))));
+        let found =
+            ratios(&other.model, &other.ground, &damage(&other, "worn left"), &Limits::default()).unwrap();
+        let (_, expected) = found.iter().find(|(party, _)| party.name == "owner").unwrap();
+        assert!((one.decibans - expected).abs() < 1e-6, "{one:?} {expected}");
+        assert_eq!(one.crosses, one.decibans * decibans(against(&assessment, "owner")) < 0.0);
+    }
+}
+
+/// The bits of a check are the drop in entropy of the statement, by enumeration over what it can show
+#[test]
+fn what_would_settle_it_by_enumeration() {
+    let own = set(RULES, &case("worn: heavy"));
+    let assessment = assessed(&own, "worn left");
+    let owner = against(&assessment, "owner");
+    let settling = owner.settling.as_ref().unwrap();
+    let named = |place: &str| {
+        let is_it =
+            |own: &&assess::settle::Settling| own.check.place.to_string() == place && own.outcomes.len() == 2;
+        settling.iter().find(is_it).unwrap()
+    };
+    let check = named("left");
+    let network = &own.ground.network;
+    let dirty = network.find("dirty left").unwrap();
+    let found = findings(&own.ground);
+    let chance = |more: &[Finding]| {
+        let all: Vec<Finding> = found.iter().chain(more).cloned().collect();
+        libm::exp(enumerate(network, &all).log_evidence)
+    };
+    let absent: Vec<Finding> =
+        owner.party.causes.iter().map(|cause| Finding::state(network, *cause, 0)).collect();
+    let entropy = |p: f64| -p * libm::log2(p) - (1.0 - p) * libm::log2(1.0 - p);
+    let mut bits = entropy(chance(&absent) / chance(&[]));
+    for state in 0..2 {
+        let seen = Finding::state(network, dirty, state);
+        let both: Vec<Finding> = absent.iter().cloned().chain([seen.clone()]).collect();
+        let all = chance(&[seen]);
+        bits -= all / chance(&[]) * entropy(chance(&both) / all);
+    }
+    assert!((check.check.bits - bits).abs() < 1e-9, "{} {bits}", check.check.bits);
+    // Each outcome gives the ratio of a case that has it.
+    let then = set(RULES, &case("worn: heavy, dirty: yes"));
+    let all = ratios(&then.model, &then.ground, &damage(&then, "worn left"), &Limits::default()).unwrap();
+    let shown = check.outcomes.iter().find(|outcome| outcome.shows.is_some()).unwrap();
+    assert!((shown.decibans - all[0].1).abs() < 1e-9);
+}
+
+/// Over 10,000 only where no estimate carries it; the opinions then go by the figure that is told
+#[rstest]
+#[case("common practice", None)]
+#[case("estimate", Some(40.0))]
+fn no_figure_over_10_000_by_an_estimate(#[case] basis: &str, #[case] told: Option<f64>) {
+    let rules = format!(
+        "cause ungreased, each side: \"never greased\"\n    kind upkeep\n    chance 1% of sides\n    basis {basis}\n\
+         symptom worn, each side, of idler: \"worn idler\"\n    with ungreased: 90%\n    without 0.001%\n    \
+         basis common practice\n\
+         check look, each side: \"Look\"\n    shows worn\n    takes 1 min\n"
+    );
+    let own = set(&rules, &case("worn: yes"));
+    let assessment = assessed(&own, "worn left");
+    let Weight::Exact(exact) = &against(&assessment, "owner").weight else { panic!() };
+    assert_eq!(exact.capped, told.is_some());
+    match told {
+        Some(told) => {
+            assert!((exact.decibans - told).abs() < 1e-12);
+            assert_eq!(exact.estimates, ["ungreased"]);
+            assert!(exact.support.strength <= Strength::VeryStrong);
+        }
+        None => assert!(exact.decibans > 49.0, "{}", exact.decibans),
+    }
+}
+
+/// The same draw twice gives the same, another gives another; the middle of many lies about the figure itself
+#[test]
+fn draws_go_by_number_and_lie_about_the_figure() {
+    let own = set(RULES, &case("worn: heavy, dirty: yes"));
+    let damage = damage(&own, "worn left");
+    let parties = parties(&own.model, &own.ground, &damage);
+    let draw =
+        |number| assess::draws::draw(&own.model, &own.ground, &parties, &Limits::default(), number).unwrap();
+    assert_eq!(draw(3), draw(3));
+    assert_ne!(draw(3), draw(4));
+    let mut owner: Vec<f64> = (0..200).map(|number| draw(number)[0]).collect();
+    owner.sort_by(f64::total_cmp);
+    let ratio = ratios(&own.model, &own.ground, &damage, &Limits::default()).unwrap()[0].1;
+    assert!(owner[10] < ratio && ratio < owner[189], "{} {ratio} {}", owner[10], owner[189]);
+    assert!((owner[100] - ratio).abs() < 3.0, "{} {ratio}", owner[100]);
+}
