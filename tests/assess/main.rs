@@ -2,6 +2,8 @@
 
 #![cfg(test)]
 
+#[path = "../trade/bench.rs"]
+mod bench;
 mod fair_wear;
 mod outside;
 #[path = "../support/setting.rs"]

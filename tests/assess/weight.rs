@@ -10,7 +10,7 @@ use pinboss::network::NodeId;
 use pinboss::reason::weighing::findings;
 use rstest::rstest;
 
-/// Neglect, bad fitting and honest wear that make an idler worn; dirt tells of neglect, noise of all
+/// Neglect, bad fitting and honest wear that make an idler thin; dirt tells of neglect, noise of all
 const RULES: &str = "\
 kind drive: \"how it was driven\" counts against operator
 kind wear: \"honest wear\" counts against nobody
@@ -41,7 +41,7 @@ condition dry, each side: \"dry bearing\"
     with unwashed: sometimes some
     without 2% some
     basis common practice
-symptom worn, each side, of idler: \"worn idler\"
+symptom thin, each side, of idler: \"thin idler\"
     grades none, slight, heavy
     with dry some: 60% slight, 10% heavy
             \"A dry bearing wears.\"
@@ -60,7 +60,7 @@ symptom noise: \"noise\"
     without 5%
     basis common practice
 check look, each side: \"Look at the idler\"
-    shows worn
+    shows thin
     takes 2 min
 check scratch, each side: \"Look at the dirt\"
     shows dirty
@@ -105,7 +105,7 @@ fn by_enumeration(own: &Setting, causes: &[NodeId]) -> f64 {
     10.0 * libm::log10((1.0 - after) / after / ((1.0 - before) / before))
 }
 
-/// P(not worn | neglect) = 0.2 x (0.8 + 0.2 x 0.6) x 0.95, without the 0.2 where it was greased
+/// P(not thin | neglect) = 0.2 x (0.8 + 0.2 x 0.6) x 0.95, without the 0.2 where it was greased
 #[test]
 fn one_cause_by_hand() {
     let rules = "\
@@ -118,17 +118,17 @@ cause honest, each side: \"many hours\"
     kind wear
     chance 20% of sides
     basis common practice
-symptom worn, each side, of idler: \"worn idler\"
+symptom thin, each side, of idler: \"thin idler\"
     with ungreased: 80%
     with honest: 40%
     without 5%
     basis common practice
 check look, each side: \"Look\"
-    shows worn
+    shows thin
     takes 1 min
 ";
-    let own = set(rules, &case("worn: yes"));
-    let found = ratios(&own.model, &own.ground, &damage(&own, "worn left"), &Limits::default()).unwrap();
+    let own = set(rules, &case("thin: yes"));
+    let found = ratios(&own.model, &own.ground, &damage(&own, "thin left"), &Limits::default()).unwrap();
     let ratios: Vec<(&str, f64)> =
         found.iter().map(|(party, decibans)| (party.name.as_str(), ratio(*decibans))).collect();
     let sound = (0.8 + 0.2 * 0.6) * 0.95;
@@ -139,14 +139,14 @@ check look, each side: \"Look\"
 
 /// Causes of one party that explain one another away are absent jointly, not one by one
 #[rstest]
-#[case("worn: heavy")]
-#[case("worn: slight, dirty: yes")]
-#[case("worn: none, dirty: no")]
-#[case("worn: {saw: heavy, sure: 70%}, dirty: yes")]
+#[case("thin: heavy")]
+#[case("thin: slight, dirty: yes")]
+#[case("thin: none, dirty: no")]
+#[case("thin: {saw: heavy, sure: 70%}, dirty: yes")]
 fn joint_absence_by_enumeration(#[case] found: &str) {
     let own = set(RULES, &case(found));
     for (party, decibans) in
-        ratios(&own.model, &own.ground, &damage(&own, "worn left"), &Limits::default()).unwrap()
+        ratios(&own.model, &own.ground, &damage(&own, "thin left"), &Limits::default()).unwrap()
     {
         let expected = by_enumeration(&own, &party.causes);
         assert!((decibans - expected).abs() < 1e-9, "{}: {decibans} {expected}", party.name);
@@ -157,7 +157,7 @@ fn joint_absence_by_enumeration(#[case] found: &str) {
             .chain(party.causes.iter().map(|cause| Finding::state(&own.ground.network, *cause, 0)))
             .collect();
         let jointly = libm::exp(enumerate(&own.ground.network, &both).log_evidence - beliefs.log_evidence);
-        if found == "worn: heavy" && party.name == "owner" {
+        if found == "thin: heavy" && party.name == "owner" {
             assert!(
                 (singly - jointly).abs() > 1e-3,
                 "the product of marginals would do here: {singly} {jointly}"
@@ -169,7 +169,7 @@ fn joint_absence_by_enumeration(#[case] found: &str) {
 /// Only causes with an open path to the damage stand in the statements, at the place of the damage
 #[test]
 fn only_what_could_have_brought_it_about_counts() {
-    let own = set(RULES, &case("worn: heavy"));
+    let own = set(RULES, &case("thin: heavy"));
     let named = |name: &str| -> Vec<(String, usize)> {
         let parties = parties(&own.model, &own.ground, &damage(&own, name));
         parties.into_iter().map(|party| (party.name, party.causes.len())).collect()
@@ -177,9 +177,9 @@ fn only_what_could_have_brought_it_about_counts() {
     let counts = |owner, operator, fitter| {
         vec![("owner".to_owned(), owner), ("operator".to_owned(), operator), ("fitter".to_owned(), fitter)]
     };
-    assert_eq!(named("worn left"), counts(2, 0, 1));
+    assert_eq!(named("thin left"), counts(2, 0, 1));
     assert_eq!(named("noise"), counts(4, 1, 0));
-    assert_eq!(assessed(&own, "worn left").untouched, ["operator"]);
+    assert_eq!(assessed(&own, "thin left").untouched, ["operator"]);
 }
 
 /// A line that the facts told shut leaves no path open
@@ -195,27 +195,27 @@ cause ungreased, each side: \"never greased\"
     kind upkeep
     chance 10% of sides
     basis common practice
-symptom worn, each side, of idler: \"worn idler\"
+symptom thin, each side, of idler: \"thin idler\"
     with ungreased: 80% where ground is dry
     without 5%
     basis common practice
 check look, each side: \"Look\"
-    shows worn
+    shows thin
     takes 1 min
 ";
-    let text = case("worn: yes").replace("rollers: 5", &format!("rollers: 5, ground: {ground}"));
+    let text = case("thin: yes").replace("rollers: 5", &format!("rollers: 5, ground: {ground}"));
     let own = set(rules, &text);
-    let all = parties(&own.model, &own.ground, &damage(&own, "worn left"));
+    let all = parties(&own.model, &own.ground, &damage(&own, "thin left"));
     assert_eq!(all.iter().map(|party| party.causes.len()).collect::<Vec<_>>(), [causes]);
 }
 
 /// Steps are differences of one and the same figure: to the last digit they add up to the weight
 #[rstest]
-#[case("worn: heavy, dirty: yes")]
-#[case("worn: slight, dirty: no")]
+#[case("thin: heavy, dirty: yes")]
+#[case("thin: slight, dirty: no")]
 fn steps_add_up(#[case] found: &str) {
     let own = set(RULES, &(case(found) + "  machine: {found: {noise: yes}}\n"));
-    let assessment = assessed(&own, "worn left");
+    let assessment = assessed(&own, "thin left");
     for against in &assessment.against {
         let sum: f64 = against.steps.iter().map(|step| step.decibans).sum();
         assert!((sum - decibans(against)).abs() < 1e-9);
@@ -227,8 +227,8 @@ fn steps_add_up(#[case] found: &str) {
 /// A finding taken otherwise weighs as in a case that says so, and left out as in one that says nothing
 #[test]
 fn a_finding_taken_otherwise() {
-    let own = set(RULES, &case("worn: heavy, dirty: no"));
-    let assessment = assessed(&own, "worn left");
+    let own = set(RULES, &case("thin: heavy, dirty: no"));
+    let assessment = assessed(&own, "thin left");
     let overturns = against(&assessment, "owner").overturns.clone().unwrap();
     assert!(overturns.graded);
     let all: Vec<_> = overturns.overturning.iter().chain(&overturns.nearest).collect();
@@ -245,9 +245,9 @@ fn a_finding_taken_otherwise() {
             (true, Some(grade)) => format!("{name}: {grade}, "),
             (false, _) => format!("{name}: {as_is}, "),
         };
-        let other = set(RULES, &case(&(noted("worn", "heavy") + &noted("dirty", "no"))));
+        let other = set(RULES, &case(&(noted("thin", "heavy") + &noted("dirty", "no"))));
         let found =
-            ratios(&other.model, &other.ground, &damage(&other, "worn left"), &Limits::default()).unwrap();
+            ratios(&other.model, &other.ground, &damage(&other, "thin left"), &Limits::default()).unwrap();
         let (_, expected) = found.iter().find(|(party, _)| party.name == "owner").unwrap();
         assert!((one.decibans - expected).abs() < 1e-6, "{one:?} {expected}");
         assert_eq!(one.crosses, one.decibans * decibans(against(&assessment, "owner")) < 0.0);
@@ -257,8 +257,8 @@ fn a_finding_taken_otherwise() {
 /// The bits of a check are the drop in entropy of the statement, by enumeration over what it can show
 #[test]
 fn what_would_settle_it_by_enumeration() {
-    let own = set(RULES, &case("worn: heavy"));
-    let assessment = assessed(&own, "worn left");
+    let own = set(RULES, &case("thin: heavy"));
+    let assessment = assessed(&own, "thin left");
     let owner = against(&assessment, "owner");
     let settling = owner.settling.as_ref().unwrap();
     let named = |place: &str| {
@@ -286,8 +286,8 @@ fn what_would_settle_it_by_enumeration() {
     }
     assert!((check.check.bits - bits).abs() < 1e-9, "{} {bits}", check.check.bits);
     // Each outcome gives the ratio of a case that has it.
-    let then = set(RULES, &case("worn: heavy, dirty: yes"));
-    let all = ratios(&then.model, &then.ground, &damage(&then, "worn left"), &Limits::default()).unwrap();
+    let then = set(RULES, &case("thin: heavy, dirty: yes"));
+    let all = ratios(&then.model, &then.ground, &damage(&then, "thin left"), &Limits::default()).unwrap();
     let shown = check.outcomes.iter().find(|outcome| outcome.shows.is_some()).unwrap();
     assert!((shown.decibans - all[0].1).abs() < 1e-9);
 }
@@ -299,12 +299,12 @@ fn what_would_settle_it_by_enumeration() {
 fn no_figure_over_10_000_by_an_estimate(#[case] basis: &str, #[case] told: Option<f64>) {
     let rules = format!(
         "cause ungreased, each side: \"never greased\"\n    kind upkeep\n    chance 1% of sides\n    basis {basis}\n\
-         symptom worn, each side, of idler: \"worn idler\"\n    with ungreased: 90%\n    without 0.001%\n    \
+         symptom thin, each side, of idler: \"thin idler\"\n    with ungreased: 90%\n    without 0.001%\n    \
          basis common practice\n\
-         check look, each side: \"Look\"\n    shows worn\n    takes 1 min\n"
+         check look, each side: \"Look\"\n    shows thin\n    takes 1 min\n"
     );
-    let own = set(&rules, &case("worn: yes"));
-    let assessment = assessed(&own, "worn left");
+    let own = set(&rules, &case("thin: yes"));
+    let assessment = assessed(&own, "thin left");
     let Weight::Exact(exact) = &against(&assessment, "owner").weight else { panic!() };
     assert_eq!(exact.capped, told.is_some());
     match told {
@@ -320,8 +320,8 @@ fn no_figure_over_10_000_by_an_estimate(#[case] basis: &str, #[case] told: Optio
 /// The same draw twice gives the same, another gives another; the middle of many lies about the figure itself
 #[test]
 fn draws_go_by_number_and_lie_about_the_figure() {
-    let own = set(RULES, &case("worn: heavy, dirty: yes"));
-    let damage = damage(&own, "worn left");
+    let own = set(RULES, &case("thin: heavy, dirty: yes"));
+    let damage = damage(&own, "thin left");
     let parties = parties(&own.model, &own.ground, &damage);
     let draw =
         |number| assess::draws::draw(&own.model, &own.ground, &parties, &Limits::default(), number).unwrap();

@@ -25,7 +25,7 @@ pub fn assess(report: &Report, width: usize) -> String {
     let mut page = Page::new(width);
     question(&mut page, report);
     for own in &report.against {
-        against(&mut page, report, own);
+        against(&mut page, own);
     }
     expected(&mut page, report);
     how_to_read(&mut page, report);
@@ -36,13 +36,21 @@ pub fn assess(report: &Report, width: usize) -> String {
 
 fn how_to_read(page: &mut Page, report: &Report) {
     page.heading("HOW TO READ IT");
-    page.item("  ", &format!(
-        "The words for a ratio are those of {}; they go by the end of the range that is nearer 1. The range is the \
-         middle 90 % of the ratios by rules whose strengths are drawn anew around their values. Which opinion to start from is not for this program to say.",
-        report.scale
-    ));
-    page.item("  ", "\"But for\" takes the findings and the rules' own chances of every cause, all else being as it was. Where two causes \
-        act on one sign it assumes that the other would have acted the same without the first, and no stronger.");
+    page.item(
+        "  ",
+        &format!(
+            "The words for a ratio are those of {}; they go by the end of the range that is nearer 1. The range is the \
+             middle 90 % of the ratios by rules whose strengths are drawn anew around their values. Which opinion to \
+             start from is not for this program to say.",
+            report.scale
+        ),
+    );
+    page.item(
+        "  ",
+        "The ratio bears on whether such a cause was there, \"but for\" on whether it did this damage, all else being as \
+         it was, by the findings and the rules' own chances of every cause. Where two causes act on one sign, the \
+         other is taken to act the same without the first, and no stronger.",
+    );
 }
 
 fn question(page: &mut Page, report: &Report) {
@@ -71,7 +79,7 @@ fn question(page: &mut Page, report: &Report) {
     }
 }
 
-fn against(page: &mut Page, report: &Report, own: &Against) {
+fn against(page: &mut Page, own: &Against) {
     page.heading(&format!("THE {}", plain(&own.party).to_uppercase()));
     page.item("  1. ", "At least one of these causes was present.");
     page.item("  2. ", "None of these causes was present.");
