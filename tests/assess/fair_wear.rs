@@ -2,31 +2,42 @@
 
 use crate::bench::{Bench, SHIPPED};
 use crate::setting::split;
-use pinboss::assess::scale::Weight;
-use pinboss::assess::{Assessment, Settings, assess, damage_at, draws, parties};
+use pinboss::assess::but_for::but_for;
+use pinboss::assess::scale::{Strength, Support, Weight, ratio};
+use pinboss::assess::{self, Damage, Party, damage_at, draws, expected, ratios};
+use pinboss::case;
+use pinboss::ground::{Ground, ground};
 use pinboss::infer::Limits;
-use pinboss::place::Place;
-use pinboss::{case, ground, source};
+use pinboss::source::Sources;
 use rstest::rstest;
+use std::fs;
+use std::path::Path;
 
 /// Draws behind a range here: enough to tell on which side of 1 it lies
-const DRAWS: u64 = 40;
+const DRAWS: u64 = 20;
 
-/// What is said with a range on damage named as in a case
-fn assessed(own: &ground::Ground, named: &[&str]) -> Assessment {
+/// Damage named as in a case
+fn damage(own: &Ground, named: &[&str]) -> Vec<Damage> {
+    let one = |name: &&str| {
+        let (name, place) = split(name);
+        damage_at(&SHIPPED.model, own, name, None, place).unwrap()
+    };
+    named.iter().map(one).collect()
+}
+
+/// For each party with a cause what is supported throughout its range
+fn supported(own: &Ground, damage: &[Damage]) -> Vec<(Party, Support)> {
     let model = &SHIPPED.model;
-    let damage: Vec<_> = named
-        .iter()
-        .map(|name| {
-            let (name, place) = split(name);
-            damage_at(model, own, name, None, place).unwrap()
-        })
-        .collect();
-    let parties = parties(model, own, &damage);
-    let limits = Limits::often();
-    let drawn: Vec<Vec<f64>> =
-        (0..DRAWS).filter_map(|number| draws::draw(model, own, &parties, &limits, number)).collect();
-    assess(model, own, &damage, &parties, &drawn, &Settings::default()).unwrap()
+    let all = ratios(model, own, damage, &Limits::default()).unwrap();
+    let parties: Vec<Party> = all.iter().map(|(party, _)| party.clone()).collect();
+    let draw = |number| draws::draw(model, own, &parties, &Limits::often(), number);
+    let drawn: Vec<Vec<f64>> = (0..DRAWS).filter_map(draw).collect();
+    let support = |(turn, (party, decibans)): (usize, (Party, f64))| {
+        let own: Vec<f64> = drawn.iter().map(|row| row[turn]).collect();
+        let Weight::Exact(exact) = Weight::exact(decibans, &own, Vec::new()) else { panic!() };
+        (party, exact.support)
+    };
+    all.into_iter().enumerate().map(support).collect()
 }
 
 /// Sizes on both sides with so much of what may go gone, by the medium dimensions of the shipped rules, which are invented
@@ -66,17 +77,12 @@ fn evenly_worn(hours: f64, share: f64, teeth: &str) -> Bench {
 #[case::young_and_worn_as_if_twice_its_age(1500.0, 0.55, "none")]
 #[case::half_gone_early_with_sharp_teeth(1800.0, 0.7, "slight")]
 fn gradual_even_loss_is_never_by_itself_misuse(#[case] hours: f64, #[case] share: f64, #[case] teeth: &str) {
-    let own = evenly_worn(hours, share, teeth);
-    let assessment = assessed(&own.ground, &["teeth_sharp left", "flange_worn left"]);
-    assert!(assessment.against.len() >= 3, "hardly anybody is asked about");
-    for against in &assessment.against {
-        let Weight::Exact(exact) = &against.weight else { panic!("{:?}", against.weight) };
-        let party = &against.party.name;
-        assert!(exact.decibans < 3.0, "{party}: {} decibans", exact.decibans);
-        assert!(
-            exact.support.strength <= pinboss::assess::scale::Strength::Weak || !exact.support.first,
-            "{party}"
-        );
+    let own = evenly_worn(hours, share, teeth).ground;
+    let damage = damage(&own, &["teeth_sharp left", "flange_worn left"]);
+    let all = ratios(&SHIPPED.model, &own, &damage, &Limits::default()).unwrap();
+    assert!(all.len() >= 3, "hardly anybody is asked about");
+    for (party, decibans) in all {
+        assert!(ratio(decibans) < 2.0, "{}: {}", party.name, ratio(decibans));
     }
 }
 
@@ -85,36 +91,24 @@ fn gradual_even_loss_is_never_by_itself_misuse(#[case] hours: f64, #[case] share
 #[case(3245.0, 0.55, false)]
 #[case(1500.0, 0.55, true)]
 fn wear_is_held_against_hours(#[case] hours: f64, #[case] share: f64, #[case] past: bool) {
-    let own = evenly_worn(hours, share, "none");
-    let assessment = assessed(&own.ground, &["teeth_sharp left"]);
-    let link = assessment.worn.iter().find(|worn| SHIPPED.model[worn.measure].common.name == "link_height");
-    let link = link.unwrap();
-    // Half of 5900 h, the life that the rules give the rails on such ground.
+    let worn = expected::worn(&SHIPPED.model, &evenly_worn(hours, share, "none").ground);
+    let link = worn.iter().find(|worn| SHIPPED.model[worn.measure].common.name == "link_height").unwrap();
+    // 5900 h is the life that the rules give the rails on such ground.
     assert!((link.expected - hours / 59.0).abs() < 1e-9);
     assert!((link.percent - 55.0).abs() < 0.5);
     assert_eq!(link.excess() > 2.0, past, "{}", link.excess());
 }
 
 /// A case of the folder, with its damage in question
-fn of_the_folder(name: &str) -> Assessment {
-    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("cases").join(name);
-    let mut sources = source::Sources::default();
-    let id = sources.add(name, std::fs::read_to_string(path).unwrap());
+fn of_the_folder(name: &str) -> (Ground, Vec<Damage>) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("cases").join(name);
+    let mut sources = Sources::default();
+    let id = sources.add(name, fs::read_to_string(path).unwrap());
     let inspection = case::read(&sources, id).0.unwrap();
-    let (own, _) = ground::ground(&SHIPPED.model, &inspection);
-    let named: Vec<String> = inspection
-        .in_question
-        .iter()
-        .map(|name| {
-            let place = name.place.as_ref().map_or(Place::Machine, |place| place.value.clone());
-            if place == Place::Machine {
-                name.name.value.clone()
-            } else {
-                format!("{} {place}", name.name.value)
-            }
-        })
-        .collect();
-    assessed(&own, &named.iter().map(String::as_str).collect::<Vec<_>>())
+    let (own, _) = ground(&SHIPPED.model, &inspection);
+    let asked = inspection.in_question.iter().map(|name| assess::damage(&SHIPPED.model, &own, name).unwrap());
+    let asked = asked.collect();
+    (own, asked)
 }
 
 /// Whom the whole range speaks for having a cause, by the cases that were written for either side of the argument
@@ -128,19 +122,16 @@ fn of_the_folder(name: &str) -> Assessment {
 #[case::looks_even_and_is_the_driver("hired_dozer_habits.yaml", &["operator"])]
 #[case::looks_fair_and_is_the_driver("island_dozer_walked_home.yaml", &["operator"])]
 fn both_sides_of_the_argument(#[case] name: &str, #[case] spoken_for: &[&str]) {
-    let assessment = of_the_folder(name);
-    let moderate = pinboss::assess::scale::Strength::Moderate;
-    let supported = assessment.against.iter().filter(|own| match &own.weight {
-        Weight::Exact(exact) => exact.support.first && exact.support.strength >= moderate,
-        Weight::Within(_) | Weight::Unknown => panic!("entangled"),
-    });
-    let supported: Vec<&str> = supported.map(|own| own.party.name.as_str()).collect();
-    assert_eq!(supported, spoken_for);
-    // And of those the damage would have been less but for their causes, of nobody else.
-    for own in &assessment.against {
-        for but_for in own.but_for.iter().flatten() {
-            let wanted = spoken_for.contains(&own.party.name.as_str());
-            assert_eq!(but_for.lower > 0.5, wanted, "{}: {}", own.party.name, but_for.lower);
+    let (own, damage) = of_the_folder(name);
+    let all = supported(&own, &damage);
+    let named = all.iter().filter(|(_, support)| support.first && support.strength >= Strength::Moderate);
+    assert_eq!(named.map(|(party, _)| party.name.as_str()).collect::<Vec<_>>(), spoken_for);
+    // Of those the damage would have been less but for their causes, of nobody else.
+    for (party, _) in &all {
+        for one in &damage {
+            let without = but_for(&own, one, &party.causes, &Limits::default()).unwrap();
+            let wanted = spoken_for.contains(&party.name.as_str());
+            assert_eq!(without.lower > 0.5, wanted, "{}: {}", party.name, without.lower);
         }
     }
 }

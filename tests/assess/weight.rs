@@ -4,6 +4,7 @@ use crate::setting::{Setting, set, split};
 use pinboss::assess::overturn::Change;
 use pinboss::assess::scale::{Strength, Weight, ratio};
 use pinboss::assess::{self, Against, Assessment, Damage, Settings, assess, damage_at, parties, ratios};
+use pinboss::infer::bounds::Budget;
 use pinboss::infer::enumerate::enumerate;
 use pinboss::infer::{Finding, Limits};
 use pinboss::network::NodeId;
@@ -332,4 +333,30 @@ fn draws_go_by_number_and_lie_about_the_figure() {
     let ratio = ratios(&own.model, &own.ground, &damage, &Limits::default()).unwrap()[0].1;
     assert!(owner[10] < ratio && ratio < owner[189], "{} {ratio} {}", owner[10], owner[189]);
     assert!((owner[100] - ratio).abs() < 3.0, "{} {ratio}", owner[100]);
+}
+
+/// Past the width there are bounds, and they hold the figure; never a figure
+#[test]
+fn bounds_hold_the_ratio() {
+    let own = set(RULES, &case("thin: heavy, dirty: yes"));
+    let damage = damage(&own, "thin left");
+    let parties = parties(&own.model, &own.ground, &damage);
+    let exact = ratios(&own.model, &own.ground, &damage, &Limits::default()).unwrap();
+    let limits = Limits { table: 4, total: 1 << 10 };
+    for seconds in [0.0, 1.0] {
+        let settings = Settings { limits: limits.clone(), budget: Budget::seconds(seconds) };
+        let told = assess(&own.model, &own.ground, &damage, &parties, &[], &settings).unwrap();
+        for (party, decibans) in &exact {
+            let against = against(&told, &party.name);
+            match against.weight {
+                Weight::Within(bounds) => {
+                    assert!(bounds.lower <= decibans + 1e-9 && decibans - 1e-9 <= bounds.upper, "{bounds:?}");
+                    assert!(seconds < 1.0 || bounds.upper - bounds.lower < 0.1, "{bounds:?}");
+                }
+                Weight::Unknown => assert!(seconds < 1.0),
+                Weight::Exact(_) => panic!("the limits are too wide for this test"),
+            }
+            assert!(against.steps.is_empty() && against.overturns.is_none());
+        }
+    }
 }
