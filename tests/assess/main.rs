@@ -3,10 +3,13 @@
 #![cfg(test)]
 
 #[path = "../trade/bench.rs"]
+#[expect(dead_code, reason = "what other targets ask of it")]
 mod bench;
 mod fair_wear;
 mod outside;
+mod program;
 #[path = "../support/setting.rs"]
+#[expect(dead_code, reason = "what other targets ask of it")]
 mod setting;
 mod twin;
 mod weight;

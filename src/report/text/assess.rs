@@ -2,9 +2,9 @@
 
 use super::place;
 use crate::report::assess::make::cause_in_words;
-use crate::report::assess::{Against, Carried, Overturn, Ratio, Report, Settling, Sign, Weight};
+use crate::report::assess::{Against, Carried, Overturn, Ratio, Report, Settling, Sign, Weight, Worn};
 use crate::report::page::Page;
-use crate::report::told::in_words;
+use crate::report::told::{NextCheck, in_words};
 use crate::report::words::{
     capital, counted_roughly, minutes, percent, plain, ratio_in_words, several, times,
 };
@@ -287,31 +287,49 @@ fn settled(page: &mut Page, own: &Against) {
         }
         Some(checks) => {
             page.item("  ", "What to look at that would settle it, cautions first:");
+            let mut before: Option<&Settling> = None;
             for (number, check) in checks.iter().take(MOST_CHECKS.0).enumerate() {
-                settling(page, number + 1, check);
+                settling(page, number + 1, check, before.filter(|before| before.check.id == check.check.id));
+                before = Some(check);
             }
         }
     }
 }
 
-fn settling(page: &mut Page, number: usize, settling: &Settling) {
+/// A check with what can come out; `before` is the same check at another place, when that was told just now
+fn settling(page: &mut Page, number: usize, settling: &Settling, before: Option<&Settling>) {
     let check = &settling.check;
+    let at = capital(&place(&check.place));
+    let time = minutes(check.minutes);
+    let told = match before {
+        Some(before) => {
+            if !check.cautions.is_empty() {
+                page.item("     CAUTION: ", "the same as for the check before.");
+            }
+            format!("{at}The same as on the {} ({time})", plain(&before.check.place))
+        }
+        None => {
+            cautions(page, check);
+            format!("{at}{} ({time})", check.label)
+        }
+    };
+    page.item(&format!("  {number}. "), &told);
+    for ratio in settling.ratios.iter().take(MOST_CHECKS.1) {
+        page.item("     ", &come_out(ratio));
+    }
+}
+
+/// What to beware of, and what must be done first
+fn cautions(page: &mut Page, check: &NextCheck) {
     if let Some(set_up) = &check.set_up {
         for caution in &set_up.cautions {
             page.item("     CAUTION: ", caution);
         }
-        page.item(
-            "     First: ",
-            &format!("{} ({}), unless it is done already.", set_up.label, minutes(set_up.minutes)),
-        );
+        let first = format!("{} ({}), unless it is done already.", set_up.label, minutes(set_up.minutes));
+        page.item("     First: ", &first);
     }
     for caution in &check.cautions {
         page.item("     CAUTION: ", caution);
-    }
-    let told = format!("{}{} ({})", capital(&place(&check.place)), check.label, minutes(check.minutes));
-    page.item(&format!("  {number}. "), &told);
-    for ratio in settling.ratios.iter().take(MOST_CHECKS.1) {
-        page.item("     ", &come_out(ratio));
     }
 }
 
@@ -331,26 +349,8 @@ fn expected(page: &mut Page, report: &Report) {
             "Nothing was read whose hours and life are known, and nothing was seen to hold against it.",
         );
     }
-    for worn in &report.worn {
-        let past = if worn.excess >= EXCESS_FROM {
-            "more than hours and ground let expect"
-        } else if worn.excess <= -EXCESS_FROM {
-            "less than hours and ground let expect"
-        } else {
-            "within what hours and ground let expect"
-        };
-        page.item(
-            "  - ",
-            &format!(
-                "{}{}: {:.0} % worn; {:.0} h on such ground let expect {:.0} %: {past} ({} standard errors).",
-                capital(&place(&worn.place)),
-                worn.label,
-                worn.percent,
-                worn.hours,
-                worn.expected,
-                errors(worn.excess)
-            ),
-        );
+    for row in rows(&report.worn) {
+        page.item("  - ", &row);
     }
     let (asked, others): (Vec<_>, Vec<_>) = report.usual.iter().partition(|usual| usual.in_question);
     for usual in asked.into_iter().chain(others.into_iter().take(MOST_USUAL)) {
@@ -366,10 +366,30 @@ fn expected(page: &mut Page, report: &Report) {
     }
 }
 
-/// Standard errors to a tenth, nought without a sign
-fn errors(excess: f64) -> String {
-    let text = format!("{excess:.1}");
-    if text == "-0.0" { "0.0".to_owned() } else { text }
+/// What was read against what hours let expect, one row for all places of a measure of which the same is to be said
+fn rows(worn: &[Worn]) -> Vec<String> {
+    let mut rows: Vec<(String, Vec<String>, String)> = Vec::new();
+    for own in worn {
+        let expected = format!("{:.0} h on such ground let expect {:.0} %", own.hours, own.expected);
+        let told = match own.excess {
+            excess if excess >= EXCESS_FROM => {
+                format!("{expected}: past that by {excess:.1} standard errors")
+            }
+            excess if excess <= -EXCESS_FROM => {
+                format!("{expected}: short of that by {:.1} standard errors", -excess)
+            }
+            _ => format!("{expected}, within the spread of reading and life"),
+        };
+        let read = format!("{}{:.0} %", place(&own.place).replace(':', ""), own.percent);
+        match rows.iter_mut().find(|(label, _, known)| (label, known) == (&own.label, &told)) {
+            Some((_, places, _)) => places.push(read),
+            None => rows.push((own.label.clone(), vec![read], told)),
+        }
+    }
+    let row = |(label, places, told): (String, Vec<String>, String)| {
+        format!("{}: {} worn; {told}.", capital(&label), places.join(", "))
+    };
+    rows.into_iter().map(row).collect()
 }
 
 /// Label, place and grade of a sign
