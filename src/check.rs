@@ -1,5 +1,6 @@
 //! From trees to a model: names, places, numbers and loops, with everything wrong told in one run.
 
+mod against;
 mod attributes;
 mod cause;
 pub mod clauses;

@@ -32,6 +32,8 @@ pub struct Ground {
     pub machine: Machine,
     /// Measures read and not void
     pub readings: Readings,
+    /// Measures read that mean nothing on this machine, as told
+    pub set_aside: Readings,
     /// The dependency network of this machine: one node for each place of a block
     pub network: Arc<Network>,
     /// What each node stands for, by its index
@@ -137,15 +139,6 @@ pub struct Clash {
     pub read: usize,
 }
 
-/// True when a place lies in another, or is it
-pub fn within(place: &Place, wide: &Place) -> bool {
-    match wide {
-        Place::Machine => true,
-        Place::Side(side) => place.side() == Some(*side),
-        Place::Numbered { .. } => place == wide,
-    }
-}
-
 /// The network of a machine with what was found on it.
 ///
 /// Nothing may be computed from it while the problems hold an error.
@@ -164,6 +157,7 @@ pub fn empty(model: &Model, machine: Machine) -> Ground {
     Ground {
         machine,
         readings: Readings::new(),
+        set_aside: Readings::new(),
         network: Arc::new(built.network),
         origins: built.origins,
         observations: Vec::new(),

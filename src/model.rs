@@ -356,10 +356,29 @@ pub enum Threshold {
 pub struct Measure {
     /// Name, label, places and gate
     pub common: Common,
-    /// What it is read in
+    /// How it comes about
     pub how: How,
+    /// What it is reckoned from where it is not read; the first line whose test holds counts
+    pub sums: Vec<(Formula, Test)>,
     /// Instruments
     pub needs: Vec<String>,
+    /// What its reading is held against
+    pub against: Option<Against>,
+    /// What to mind once there is a figure: every line whose test holds
+    pub advice: Vec<(String, Test)>,
+}
+
+/// What the reading of a measure is held against
+#[derive(Clone, Debug, PartialEq)]
+pub struct Against {
+    /// What it should come to
+    pub formula: Formula,
+    /// Standard deviation of the two from one another with no error in any reading, in the base unit
+    pub tolerance: f64,
+    /// What it mostly comes from when the reading is more; such a difference is not told where there is none
+    pub more: Option<String>,
+    /// What it mostly comes from when the reading is less; such a difference is not told where there is none
+    pub less: Option<String>,
 }
 
 impl Measure {
@@ -367,7 +386,7 @@ impl Measure {
     pub fn unit(&self) -> Unit {
         match &self.how {
             How::Read { unit, .. } => *unit,
-            How::Reckoned(_) => units::Dimension::Length.base(),
+            How::Reckoned => units::Dimension::Length.base(),
         }
     }
 }
@@ -384,8 +403,8 @@ pub enum How {
         /// Standard deviation of one careful reading, in the base unit
         error: f64,
     },
-    /// From other measures
-    Reckoned(Formula),
+    /// From other measures only
+    Reckoned,
 }
 
 /// Dimensions and life of one size class

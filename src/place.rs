@@ -65,6 +65,15 @@ impl Place {
     }
 }
 
+/// True when a place lies in another, or is it
+pub fn within(place: &Place, wide: &Place) -> bool {
+    match wide {
+        Place::Machine => true,
+        Place::Side(side) => place.side() == Some(*side),
+        Place::Numbered { .. } => place == wide,
+    }
+}
+
 impl fmt::Display for Place {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {

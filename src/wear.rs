@@ -1,6 +1,9 @@
 //! From readings and dimensions to per cent worn, losses, pace and hours left, each with its standard error.
 
+pub mod advice;
+pub mod contradiction;
 pub mod estimate;
+pub mod overall;
 pub mod range;
 pub mod table;
 

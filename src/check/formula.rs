@@ -217,8 +217,8 @@ pub(super) fn resolve(sum: &Spanned<Sum>, extent: Extent, desk: &mut Desk<'_>) -
             let id = measure(name, extent, desk)?;
             Some((Formula::Measure(id), value_of(id, desk)))
         }
-        // A new size and a life are of the class, and the same at every place.
-        Sum::About(about @ (About::New | About::Life), name) => {
+        // A new size, a limit and a life are of the class, and the same at every place.
+        Sum::About(about @ (About::New | About::Limit | About::Life), name) => {
             let id = desk.names.measure(name, desk.problems)?;
             Some(of_measure(*about, id, desk))
         }
@@ -239,6 +239,7 @@ pub(super) fn resolve(sum: &Spanned<Sum>, extent: Extent, desk: &mut Desk<'_>) -
             Some((half, value))
         }
         Sum::Across { gather, of, half, row } => across(*gather, of, *half, row, extent, desk),
+        Sum::Among { gather, of } => among(*gather, of, extent, desk),
         Sum::Pair(first, sign, second) => pair(first, *sign, second, sum.at, extent, desk),
     }
 }
@@ -265,6 +266,7 @@ fn of_measure(about: About, id: MeasureId, desk: &Desk<'_>) -> (Formula, Value) 
         About::Worn => (Formula::Worn(id), Value::Percent),
         About::Loss => (Formula::Loss(id), own),
         About::New => (Formula::New(id), own),
+        About::Limit => (Formula::Limit(id), own),
         About::Pace => (Formula::Pace(id), Value::Ratio),
         About::Life => (Formula::Life(id), Value::Of(Dimension::Time)),
     }
@@ -336,15 +338,41 @@ fn across(
             }
         },
     };
-    let gather = match gather {
+    let gather = gathered(gather);
+    let (of, value) = resolve(of, inner, desk)?;
+    let of = Box::new(of);
+    Some((Formula::Across { gather, of, row }, value))
+}
+
+fn gathered(gather: tree::Gather) -> Gather {
+    match gather {
         tree::Gather::Mean => Gather::Mean,
         tree::Gather::Largest => Gather::Largest,
         tree::Gather::Smallest => Gather::Smallest,
         tree::Gather::Spread => Gather::Spread,
-    };
-    let (of, value) = resolve(of, inner, desk)?;
-    let of = Box::new(of);
-    Some((Formula::Across { gather, of, row }, value))
+    }
+}
+
+fn among(
+    gather: tree::Gather,
+    of: &[Spanned<Sum>],
+    extent: Extent,
+    desk: &mut Desk<'_>,
+) -> Option<(Formula, Value)> {
+    let mut figures = Vec::new();
+    let mut sort = Value::Unknown;
+    for figure in of {
+        let (formula, value) = resolve(figure, extent, desk)?;
+        if sort != Value::Unknown && value != Value::Unknown && value != sort {
+            let message = format!("{} and {} do not make one figure", sort.word(), value.word());
+            desk.problems
+                .push(Problem::new(Code::BadUnit, figure.at, message).help("name figures of one sort"));
+            return None;
+        }
+        sort = if value == Value::Unknown { sort } else { value };
+        figures.push(formula);
+    }
+    Some((Formula::Among { gather: gathered(gather), of: figures }, sort))
 }
 
 fn pair(

@@ -1,6 +1,7 @@
 //! Measures, and the dimensions and life of size classes.
 
 use super::Desk;
+use super::against;
 use super::declared::open_row;
 use super::effect::{dead_line, in_range};
 use super::fact::in_unit;
@@ -59,6 +60,9 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
             error: unit.step_to_base(error.map_or(1.0, |error| error.value)),
         },
         needs,
+        sums: Vec::new(),
+        against: None,
+        advice: Vec::new(),
     }
 }
 
@@ -77,35 +81,65 @@ pub(super) fn unknown_unit(word: &Spanned<String>, at: Span, desk: &mut Desk<'_>
     desk.problems.push(no_unit(word, at));
 }
 
-/// What reckoned measures are reckoned from
+/// What measures are reckoned from and held against, and what to mind about them
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
-    let mut reckoned: Vec<(usize, Formula)> = Vec::new();
     for (number, declaration) in names.of(Sort::Measure) {
-        let Some(extent) = model.measures.get(number).map(|measure| measure.common.extent) else {
+        let mut desk = Desk { model, names, problems };
+        let Some(outline) = model.measures.get(number) else {
             continue;
         };
+        let mut filled = outline.clone();
         for clause in &declaration.clauses {
-            if let Clause::Is(sum) = &clause.value {
-                let mut desk = Desk { model, names, problems };
-                match formula::resolve(sum, extent, &mut desk) {
-                    Some((formula, Value::Of(units::Dimension::Length) | Value::Unknown)) => {
-                        reckoned.push((number, formula));
+            match &clause.value {
+                Clause::Is { sum, test } => {
+                    let first = open_sum(declaration, clause.at);
+                    if first.is_some() {
+                        dead_line(clause.at, first, desk.problems);
                     }
-                    Some((_, value)) => problems.push(
-                        Problem::new(Code::BadUnit, sum.at, format!("this reckons {}", value.word())).help(
-                            "a measure can be reckoned only as a length; write other figures in `from`",
-                        ),
-                    ),
-                    None => {}
+                    let test = test::resolve_within(test, &outline.common, &mut desk);
+                    filled.sums.extend(reckoned(sum, &outline.common, &mut desk).map(|sum| (sum, test)));
                 }
+                Clause::Advice { text, test } => {
+                    let test = test::resolve_within(test, &outline.common, &mut desk);
+                    filled.advice.push((text.value.clone(), test));
+                }
+                _ => {}
             }
         }
-    }
-    for (number, formula) in reckoned {
+        if !filled.sums.is_empty() && !is_read(declaration) {
+            filled.how = How::Reckoned;
+        }
+        filled.against = against::against(declaration, number, &mut desk);
         if let Some(measure) = model.measures.get_mut(number) {
-            measure.how = How::Reckoned(formula);
+            *measure = filled;
         }
     }
+}
+
+/// Whether a measure says how it is read, and is not only reckoned
+fn is_read(declaration: &Declaration) -> bool {
+    let mut clauses = declaration.clauses.iter();
+    clauses.any(|clause| matches!(clause.value, Clause::Unit(_) | Clause::Range(_) | Clause::Error(_)))
+}
+
+/// The first line that reckons a measure everywhere, before a place in the file
+fn open_sum(declaration: &Declaration, before: Span) -> Option<Span> {
+    let mut earlier = declaration.clauses.iter().take_while(|clause| clause.at.start < before.start);
+    let open = earlier.find(|clause| matches!(&clause.value, Clause::Is { test, .. } if test.is_empty()));
+    open.map(|clause| clause.at)
+}
+
+/// What a measure is reckoned from: a length
+fn reckoned(sum: &Spanned<tree::Sum>, common: &Common, desk: &mut Desk<'_>) -> Option<Formula> {
+    let (formula, value) = formula::resolve(sum, common.extent, desk)?;
+    if matches!(value, Value::Of(units::Dimension::Length) | Value::Unknown) {
+        return Some(formula);
+    }
+    desk.problems.push(
+        Problem::new(Code::BadUnit, sum.at, format!("this reckons {}", value.word()))
+            .help("a measure can be reckoned only as a length; write other figures in `from`"),
+    );
+    None
 }
 
 /// Size classes: their dimensions and their life
@@ -171,12 +205,9 @@ fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mu
         );
     }
     let tolerance = entry.tolerance.as_ref().map(|figure| {
-        let tolerance = sized(&entry.name, figure, id, Unit::step_to_base, desk);
+        let tolerance = step(&entry.name, figure, id, desk);
         if figure.value.value < 0.0 {
-            desk.problems.push(
-                Problem::new(Code::BadBounds, figure.at, "a tolerance is not under 0")
-                    .help("write the number without its sign"),
-            );
+            against::negative(figure.at, desk);
         }
         tolerance.unwrap_or(0.0)
     });
@@ -198,6 +229,16 @@ fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mu
         tolerance: tolerance.unwrap_or(0.0),
         test,
     });
+}
+
+/// A difference between two figures of a measure, in its base unit; a unit that does not fit is told
+pub(super) fn step(
+    name: &Spanned<String>,
+    figure: &Spanned<tree::Quantity>,
+    id: MeasureId,
+    desk: &mut Desk<'_>,
+) -> Option<f64> {
+    sized(name, figure, id, Unit::step_to_base, desk)
 }
 
 /// A figure of a measure in its base unit; a unit that does not fit is told

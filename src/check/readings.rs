@@ -85,23 +85,19 @@ fn readings(model: &Model, symptom: &Symptom) -> Option<Sources> {
     while let Some((formula, each)) = open.pop() {
         match formula {
             Formula::Measure(id) | Formula::Worn(id) | Formula::Loss(id) | Formula::Pace(id) => {
-                match &model[*id].how {
-                    How::Reckoned(inner) => {
-                        if written_out.get(id).is_none_or(|&known| known < each) {
-                            written_out.insert(*id, each);
-                            open.push((inner, each));
-                        }
-                    }
-                    How::Read { .. } => {
-                        let known = found.entry(*id).or_insert(each);
-                        *known = (*known).max(each);
-                    }
+                if matches!(model[*id].how, How::Read { .. }) {
+                    let known = found.entry(*id).or_insert(each);
+                    *known = (*known).max(each);
+                } else if written_out.get(id).is_none_or(|&known| known < each) {
+                    written_out.insert(*id, each);
+                    open.extend(model[*id].sums.iter().map(|(sum, _)| (sum, each)));
                 }
             }
             Formula::Across { of, row, .. } => {
                 let several = if *row == Row::Sides { 2 } else { READINGS_IN_A_ROW };
                 open.push((of, each.saturating_mul(several)));
             }
+            Formula::Among { of, .. } => open.extend(of.iter().map(|of| (of, each))),
             Formula::Pair(first, _, second) => open.extend([(first.as_ref(), each), (second.as_ref(), each)]),
             _ => {}
         }

@@ -1,7 +1,7 @@
 //! Measures reckoned from one another: no ring, and no more steps than can be gone through.
 
 use super::loops::order;
-use crate::model::{Common, How, Model};
+use crate::model::{Common, Model};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 
@@ -15,10 +15,7 @@ pub(super) fn check(model: &Model, problems: &mut Problems) {
     let inputs: Vec<Vec<usize>> = model
         .measures
         .iter()
-        .map(|measure| match &measure.how {
-            How::Read { .. } => Vec::new(),
-            How::Reckoned(formula) => formula.measures().into_iter().map(|id| id.0).collect(),
-        })
+        .map(|measure| measure.sums.iter().flat_map(|(sum, _)| sum.measures()).map(|id| id.0).collect())
         .collect();
     let common: Vec<&Common> = model.measures.iter().map(|measure| &measure.common).collect();
     let help = "reckon one of them from readings alone";

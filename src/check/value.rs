@@ -13,7 +13,7 @@ pub(super) fn value_of(id: MeasureId, desk: &Desk<'_>) -> Value {
     for clause in clauses {
         match &clause.value {
             // A measure can be reckoned only as a length.
-            Clause::Is(_) => return Value::Of(Dimension::Length),
+            Clause::Is { .. } => return Value::Of(Dimension::Length),
             Clause::Unit(word) => {
                 let unit = Unit::parse(&word.value);
                 value = unit.map_or(Value::Unknown, |unit| Value::Of(unit.dimension()));

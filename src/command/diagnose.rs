@@ -36,13 +36,18 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         Err(stop) => return session::stopped(&session, &stop, args.format),
     };
     let next = next_checks(model, ground, &Limits::often(), &Effort::default()).ok();
+    let (machine, readings) = (&ground.machine, &ground.readings);
+    let worn = wear::worn(model, machine, readings);
     let report = make::report(&make::Made {
         model,
         inspection,
         ground,
         diagnosis: &found,
         next: next.as_deref(),
-        worn: &wear::worn(model, &ground.machine, &ground.readings),
+        worn: &worn,
+        overall: wear::overall::overall(model, machine, readings, &worn).as_ref(),
+        contradictions: &wear::contradiction::contradictions(model, machine, readings, &ground.set_aside),
+        advice: &wear::advice::advice(model, machine, readings),
         rules_digest: &session.rules_digest,
         case_digest: &session.case_digest,
     });

@@ -3,12 +3,12 @@
 use super::bind::no_such_place;
 use super::likelihood::likelihood;
 use super::names::find_symptom;
-use super::{Ground, Held, HeldWhat, How, Observation, Origin, reading, within};
+use super::{Ground, Held, HeldWhat, How, Observation, Origin, reading};
 use crate::case::{Found, Inspection, Seen, SeenAt};
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::test::{Term, Test};
 use crate::model::{CheckId, Extent, Model, PartId, StateId, Symptom, Threshold};
-use crate::place::{Place, Side};
+use crate::place::{Place, Side, within};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};

@@ -2,19 +2,20 @@
 
 use super::findings::{fits, misplaced, state_wanted, unknown};
 use super::likelihood::likelihood;
-use super::{Clash, Ground, Held, HeldWhat, How, Observation, Origin, within};
+use super::{Clash, Ground, Held, HeldWhat, How, Observation, Origin};
 use crate::case::{Inspection, Read};
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model;
 use crate::model::formula::{Bounds, Formula};
 use crate::model::{MeasureId, Model, StateId, SymptomId};
-use crate::place::Place;
+use crate::place::{Place, within};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::Span;
 use crate::units::Unit;
 use crate::wear::estimate::{Bench, Estimate, Gap};
 use crate::wear::{self, Reading};
+use std::collections::BTreeSet;
 use std::f64::consts::SQRT_2;
 
 /// Likelihood, against the likeliest grade, taken as none: so far out no measuring error follows the normal law, and a
@@ -28,9 +29,7 @@ const CLASH_UNDER: f64 = 0.05;
 pub(super) fn read(model: &Model, inspection: &Inspection, ground: &mut Ground, problems: &mut Problems) {
     for seen in &inspection.seen {
         for read in &seen.read {
-            if let Some((id, reading)) = take(model, read, &seen.place.value, ground, problems) {
-                ground.readings.insert((id, seen.place.value.clone()), reading);
-            }
+            take(model, read, &seen.place.value, ground, problems);
         }
     }
     for number in 0..model.symptoms.len() {
@@ -43,25 +42,19 @@ pub(super) fn read(model: &Model, inspection: &Inspection, ground: &mut Ground, 
     }
 }
 
-/// One measure read, in its base unit; none when it is faulty or held back
-fn take(
-    model: &Model,
-    read: &Read,
-    place: &Place,
-    ground: &mut Ground,
-    problems: &mut Problems,
-) -> Option<(MeasureId, Reading)> {
+/// Notes one measure read, in its base unit; not when it is faulty or held back
+fn take(model: &Model, read: &Read, place: &Place, ground: &mut Ground, problems: &mut Problems) {
     let name = &read.measure;
     let Some(number) = model.measures.iter().position(|measure| measure.common.name == name.value) else {
         let known = model.measures.iter().map(|measure| measure.common.name.as_str());
         problems.push(unknown("measure", name, known));
-        return None;
+        return;
     };
     let id = MeasureId(number);
     let measure = &model[id];
     if !fits(model, measure.common.extent, place) {
         problems.push(misplaced(model, name, measure.common.extent));
-        return None;
+        return;
     }
     let model::How::Read { unit, range, .. } = &measure.how else {
         problems.push(
@@ -72,17 +65,25 @@ fn take(
             )
             .help("note the measures it is made from"),
         );
-        return None;
+        return;
     };
-    let values = values(read, *unit, *range, problems)?;
-    let why = held_back(model, id, read, place, &ground.machine, &ground.states);
-    if let Some(why) = why {
-        ground.held.push(Held { what: HeldWhat::Measure(id), place: place.clone(), why });
-        return None;
+    let Some(values) = values(read, *unit, *range, problems) else {
+        return;
+    };
+    let count = u32::try_from(values.len()).unwrap_or(u32::MAX);
+    let reading = Reading { mean: values.iter().sum::<f64>() / f64::from(count), count };
+    let key = (id, place.clone());
+    match held_back(model, id, read, place, &ground.machine, &ground.states) {
+        None => {
+            ground.readings.insert(key, reading);
+        }
+        Some((why, aside)) => {
+            ground.held.push(Held { what: HeldWhat::Measure(id), place: place.clone(), why });
+            if aside {
+                ground.set_aside.insert(key, reading);
+            }
+        }
     }
-    let count = u32::try_from(values.len()).ok()?;
-    let mean = values.iter().sum::<f64>() / f64::from(count);
-    Some((id, Reading { mean, count }))
 }
 
 fn values(read: &Read, unit: Unit, range: (f64, f64), problems: &mut Problems) -> Option<Vec<f64>> {
@@ -121,22 +122,23 @@ fn values(read: &Read, unit: Unit, range: (f64, f64), problems: &mut Problems) -
     (!values.is_empty() && values.len() == read.values.len()).then_some(values)
 }
 
-/// Why a reading does not count: void, not of this machine, or its check wanted a state that was not there
+/// Why a reading does not count: void, not of this machine, or its check wanted a state that was not there; and whether
+/// it was well read all the same, and only means nothing here
 fn held_back(
     model: &Model,
     id: MeasureId,
     read: &Read,
     place: &Place,
     machine: &Machine,
-    states: &std::collections::BTreeSet<StateId>,
-) -> Option<String> {
+    states: &BTreeSet<StateId>,
+) -> Option<(String, bool)> {
     if let Some(void) = &read.void {
-        return Some(format!("said to be void: {}", void.value));
+        return Some((format!("said to be void: {}", void.value), false));
     }
     match machine.holds(model, &model[id].common.gate, place, &Supposed::new()) {
         Answer::Yes => {}
-        Answer::No => return Some("on this machine, as told, it means nothing".to_owned()),
-        Answer::Hangs(facts) => return Some(wear::told(&Gap::Hangs(facts), model)),
+        Answer::No => return Some(("on this machine, as told, it means nothing".to_owned(), true)),
+        Answer::Hangs(facts) => return Some((wear::told(&Gap::Hangs(facts), model), false)),
     }
     let mut wanted = None;
     for check in model.checks.iter().filter(|check| check.reads.contains(&id)) {
@@ -145,7 +147,7 @@ fn held_back(
             _ => return None,
         }
     }
-    wanted.map(|state| state_wanted(model, state))
+    wanted.map(|state| (state_wanted(model, state), false))
 }
 
 /// What readings say of a symptom at a place
@@ -158,7 +160,7 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
     let estimate = match value {
         Ok(estimate) => estimate,
         Err(gap) => {
-            let any_read = formula.readings().iter().any(|measure| {
+            let any_read = made_from(model, formula.readings()).iter().any(|measure| {
                 let mut places = ground.readings.keys().filter(|(known, _)| known == measure);
                 places.any(|(_, at)| within(at, place) || within(place, at))
             });
@@ -201,6 +203,17 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
 /// Whether a measure that was not read at one of a block's places was read at another of them
 fn is_begun(ground: &Ground, id: MeasureId, missing: &Place, place: &Place) -> bool {
     ground.readings.keys().any(|(known, at)| *known == id && at != missing && within(at, place))
+}
+
+/// Measures, and all that they can be reckoned from
+fn made_from(model: &Model, mut measures: Vec<MeasureId>) -> BTreeSet<MeasureId> {
+    let mut found = BTreeSet::new();
+    while let Some(id) = measures.pop() {
+        if found.insert(id) {
+            measures.extend(model[id].sums.iter().flat_map(|(sum, _)| sum.readings()));
+        }
+    }
+    found
 }
 
 /// A reading beats an eye grade of the same symptom; a clear disagreement is noted

@@ -16,6 +16,8 @@ pub enum Formula {
     Loss(MeasureId),
     /// The new size
     New(MeasureId),
+    /// The size at 100 % worn
+    Limit(MeasureId),
     /// Wear per hour over what `life` gives
     Pace(MeasureId),
     /// Hours to 100 %
@@ -35,6 +37,13 @@ pub enum Formula {
         /// Which places
         row: Row,
     },
+    /// Several figures made one
+    Among {
+        /// How
+        gather: Gather,
+        /// The figures, two at least
+        of: Vec<Formula>,
+    },
     /// Two operands
     Pair(Box<Formula>, Operator, Box<Formula>),
 }
@@ -52,7 +61,7 @@ pub enum Operator {
     Over,
 }
 
-/// How the figures of several places become one
+/// How several figures, or those of several places, become one
 #[derive(Clone, Copy, Debug, Eq, PartialEq)]
 pub enum Gather {
     /// Their mean
@@ -103,9 +112,11 @@ impl Formula {
             | Formula::Worn(id)
             | Formula::Loss(id)
             | Formula::New(id)
+            | Formula::Limit(id)
             | Formula::Pace(id)
             | Formula::Life(id) => vec![*id],
             Formula::Across { of, .. } => of.measures(),
+            Formula::Among { of, .. } => of.iter().flat_map(Formula::measures).collect(),
             Formula::Pair(first, _, second) => {
                 let mut measures = first.measures();
                 measures.extend(second.measures());
@@ -124,6 +135,7 @@ impl Formula {
                 vec![*id]
             }
             Formula::Across { of, .. } => of.readings(),
+            Formula::Among { of, .. } => of.iter().flat_map(Formula::readings).collect(),
             Formula::Pair(first, _, second) => {
                 let mut readings = first.readings();
                 readings.extend(second.readings());
@@ -139,6 +151,7 @@ impl Formula {
             Formula::Hours(part) => vec![(*part, false)],
             Formula::HoursSinceTurned(part) | Formula::Turn(part) => vec![(*part, true)],
             Formula::Across { of, .. } => of.served(),
+            Formula::Among { of, .. } => of.iter().flat_map(Formula::served).collect(),
             Formula::Pair(first, _, second) => {
                 let mut served = first.served();
                 served.extend(second.served());

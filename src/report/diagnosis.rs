@@ -1,6 +1,8 @@
 //! Everything a reader of a diagnosis may be told: the one report that text and JSON are made from.
 
+pub mod contradiction;
 pub mod make;
+pub mod overall;
 
 use super::told::{self, Told};
 use serde::Serialize;
@@ -37,6 +39,12 @@ pub struct Report {
     pub next_checks: Vec<told::NextCheck>,
     /// How worn what was read is
     pub wear: Vec<Wear>,
+    /// One figure for all of it, beside the worst part; none when nothing was read that is renewed at a cost
+    pub overall: Option<overall::Overall>,
+    /// Readings that cannot all be right
+    pub contradictions: Vec<contradiction::Contradiction>,
+    /// What to mind about what was read
+    pub advice: Vec<contradiction::Advice>,
     /// What does not count, and why
     pub held: Vec<Held>,
     /// Readings that say otherwise than the eye

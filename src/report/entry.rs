@@ -10,7 +10,9 @@ use crate::model::{
     Model, Remedy, Symptom, SymptomId,
 };
 use crate::problem::code::{Code, Severity};
+use crate::report::shown::formula;
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// Head of the short table of sizes, which a longer one takes the place of
 pub(super) const FIRST_ROWS: &str = "Per cent worn, first row of each size class";
@@ -153,6 +155,9 @@ fn of_symptom(model: &Model, symptom: &Symptom) -> Entry {
 
 pub(super) fn of_measure(model: &Model, measure: &Measure) -> Entry {
     let mut entry = Entry::new(model, "measure", &measure.common);
+    if let Some(text) = entry.says.first_mut() {
+        text.about = "Where and how";
+    }
     match &measure.how {
         How::Read { unit, range, error } => {
             let shown = |base: f64| figure(unit.from_base(base));
@@ -168,11 +173,19 @@ pub(super) fn of_measure(model: &Model, measure: &Measure) -> Entry {
                 )],
             );
         }
-        How::Reckoned(formula) => {
-            let labels = formula.measures().iter().map(|id| in_brief(&model[*id].common)).collect::<Vec<_>>();
-            entry.say("Reckoned from", labels);
-        }
+        How::Reckoned => {}
     }
+    let from: BTreeSet<MeasureId> = measure.sums.iter().flat_map(|(sum, _)| sum.measures()).collect();
+    let labels = from.iter().map(|id| in_brief(&model[*id].common));
+    entry.say(if measure.how == How::Reckoned { "Reckoned from" } else { "Else reckoned from" }, labels);
+    if let Some(against) = &measure.against {
+        let expected = capital(&formula::formula(model, &against.formula));
+        entry.say("What it should come to", [format!("{expected}.")]);
+        entry.say("If it reads more", against.more.clone());
+        entry.say("If it reads less", against.less.clone());
+    }
+    let advice = measure.advice.iter();
+    entry.say("To mind", advice.map(|(text, test)| format!("{text}{}", gate::in_words(model, test))));
     entry.say("Instruments", measure.needs.iter().cloned());
     let number = model.measures.iter().position(|it| it == measure).map(MeasureId);
     let reads = model.checks.iter().filter(|check| number.is_some_and(|id| check.reads.contains(&id)));

@@ -2,7 +2,7 @@
 
 mod blocks;
 mod cases;
-mod formula;
+pub(super) mod formula;
 mod lines;
 mod small;
 mod standing;

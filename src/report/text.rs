@@ -5,6 +5,8 @@ mod causes;
 mod checks;
 mod held;
 mod robust;
+mod contradictions;
+mod overall;
 mod since;
 mod trial;
 mod wear;
@@ -37,6 +39,10 @@ pub fn diagnosis(report: &Report, width: usize) -> String {
         checks::checks(&mut page, &report.next_checks, MOST_CHECKS);
     }
     wear::wear(&mut page, report);
+    if !report.advice.is_empty() {
+        page.heading("TO MIND");
+        contradictions::advice(&mut page, &report.advice);
+    }
     doubts(&mut page, report);
     page.heading("BEWARE");
     page.item("  ", report.notice);
@@ -155,9 +161,11 @@ fn hardly_together(hardly: &Hardly) -> String {
 }
 
 fn doubts(page: &mut Page, report: &Report) {
-    if !report.clashes.is_empty() || !report.unexplained.is_empty() || report.hardly_together.is_some() {
+    let agreed = report.clashes.is_empty() && report.unexplained.is_empty();
+    if !agreed || report.hardly_together.is_some() || !report.contradictions.is_empty() {
         page.heading("LOOK AGAIN");
     }
+    contradictions::contradictions(page, &report.contradictions);
     for clash in &report.clashes {
         page.item(
             "  ",

@@ -11,10 +11,11 @@ use pest::error::{ErrorVariant, InputLocation};
 use std::collections::BTreeSet;
 
 /// Words that start a clause
-pub(super) const CLAUSES: [&str; 35] = [
-    "access", "basis", "caution", "chance", "choices", "costs", "counts", "ends", "error", "fixes", "forms",
-    "from", "gives", "grades", "is", "kind", "left", "makes", "needs", "only", "range", "reads", "renews",
-    "rubs", "seen", "shows", "spread", "takes", "tell", "text", "unit", "while", "with", "within", "without",
+pub(super) const CLAUSES: [&str; 39] = [
+    "access", "advice", "against", "basis", "caution", "chance", "choices", "costs", "counts", "ends",
+    "error", "fixes", "forms", "from", "gives", "grades", "is", "kind", "left", "less", "makes", "more",
+    "needs", "only", "range", "reads", "renews", "rubs", "seen", "shows", "spread", "takes", "tell", "text",
+    "unit", "while", "with", "within", "without",
 ];
 
 /// Words that go on with a clause, and start none

@@ -187,7 +187,7 @@ impl<'a> Page<'a> {
             let spacing = match &clause.value {
                 Clause::Entry(_) if sort == Sort::Scale => Spacing::Plain,
                 Clause::Entry(_) => Spacing::Row(row_width),
-                Clause::From { .. } | Clause::Is(_) => Spacing::Reckoned,
+                Clause::From { .. } | Clause::Is { .. } | Clause::Against { .. } => Spacing::Reckoned,
                 _ => Spacing::Plain,
             };
             let mut piece = self.piece(clause.at, spacing, INDENT);

@@ -179,8 +179,31 @@ pub enum Clause {
     Error(Spanned<f64>),
     /// `needs "torch"`
     Needs(Vec<Spanned<String>>),
-    /// `is EXPRESSION`
-    Is(Spanned<Sum>),
+    /// `is EXPRESSION where …`
+    Is {
+        /// What is reckoned
+        sum: Spanned<Sum>,
+        /// When the line holds
+        test: Vec<Term>,
+    },
+    /// `against EXPRESSION tolerance 2 mm`
+    Against {
+        /// What the reading is held against
+        sum: Spanned<Sum>,
+        /// By how much the two differ of themselves
+        tolerance: Option<Spanned<Quantity>>,
+    },
+    /// `more "…"`
+    More(Spanned<String>),
+    /// `less "…"`
+    Less(Spanned<String>),
+    /// `advice "…" where …`
+    Advice {
+        /// What to mind
+        text: Spanned<String>,
+        /// When the line holds
+        test: Vec<Term>,
+    },
     /// `tell "…"`
     Tell(Spanned<String>),
     /// `takes 4 min`
@@ -420,6 +443,13 @@ pub enum Sum {
         /// `sides`, or a numbered part in the plural
         row: Spanned<String>,
     },
+    /// `smallest of X and Y`
+    Among {
+        /// How the figures become one
+        gather: Gather,
+        /// The figures
+        of: Vec<Spanned<Sum>>,
+    },
     /// Two operands and the sign between them: `+` `-` `*` `/`
     Pair(Box<Spanned<Sum>>, char, Box<Spanned<Sum>>),
 }
@@ -433,13 +463,15 @@ pub enum About {
     Loss,
     /// The new size
     New,
+    /// The size at 100 %
+    Limit,
     /// Wear per hour over what `life` gives
     Pace,
     /// Hours to 100 %
     Life,
 }
 
-/// How the figures of several places become one
+/// How several figures, or those of several places, become one
 #[derive(Clone, Copy, Debug, Eq, PartialEq)]
 pub enum Gather {
     /// Their mean

@@ -60,6 +60,15 @@ impl Estimate {
         libm::sqrt(self.errors.values().map(|error| error * error).sum())
     }
 
+    /// Sum of figures, each times its weight
+    pub(super) fn weighted<'e>(figures: impl IntoIterator<Item = (&'e Estimate, f64)>) -> Self {
+        let start = Estimate::sure(0.0);
+        let add = |sum: Estimate, (figure, weight): (&Estimate, f64)| {
+            Estimate::joined(sum.value + figure.value * weight, (&sum, 1.0), (figure, weight))
+        };
+        figures.into_iter().fold(start, add)
+    }
+
     /// The value moved, and its errors scaled by a slope
     fn mapped(self, value: f64, slope: f64) -> Self {
         let errors = self.errors.into_iter();
@@ -104,6 +113,10 @@ impl Bench<'_> {
                 let new = table::new_size(self.dimension(*id, place)?);
                 Estimate::sure(new.ok_or(Gap::NoDimension(*id))?)
             }
+            Formula::Limit(id) => {
+                let limit = table::size(self.dimension(*id, place)?, 100.0);
+                Estimate::sure(limit.ok_or(Gap::NoLimit(*id))?)
+            }
             Formula::Pace(id) => self.pace(*id, place)?,
             Formula::Life(id) => Estimate::sure(self.life(*id, place)?),
             Formula::Hours(part) => {
@@ -120,6 +133,10 @@ impl Bench<'_> {
                 Estimate::sure(f64::from(u8::from(turned)))
             }
             Formula::Across { gather, of, row } => self.across(*gather, of, *row, place)?,
+            Formula::Among { gather, of } => {
+                let values = of.iter().map(|of| self.value(of, place));
+                gathered(*gather, &values.collect::<Result<Vec<_>, Gap>>()?)?
+            }
             Formula::Pair(first, operator, second) => {
                 pair(&self.value(first, place)?, *operator, &self.value(second, place)?)
             }
@@ -131,20 +148,32 @@ impl Bench<'_> {
         }
     }
 
-    fn measure(&self, id: MeasureId, place: &Place) -> Result<Estimate, Gap> {
+    /// A measure as read, or as reckoned from others
+    ///
+    /// # Errors
+    /// What is missing for it.
+    pub(super) fn measure(&self, id: MeasureId, place: &Place) -> Result<Estimate, Gap> {
         let place = &self.own_place(id, place);
-        match &self.model[id].how {
-            How::Reckoned(formula) => self.value(formula, place),
-            How::Read { error, .. } => {
-                let key = (id, place.clone());
-                let reading = self.readings.get(&key).ok_or(Gap::NotRead(id, place.clone()))?;
+        match (&self.model[id].how, self.readings.get(&(id, place.clone()))) {
+            (How::Read { error, .. }, Some(reading)) => {
                 let error = error / libm::sqrt(f64::from(reading.count.max(1)));
                 Ok(Estimate {
                     value: reading.mean,
                     errors: BTreeMap::from([(Source::Reading(id, place.clone()), error)]),
                 })
             }
+            _ => self.value(self.sum(id, place)?, place),
         }
+    }
+
+    /// What a measure that was not read is reckoned from at a place of its own
+    ///
+    /// # Errors
+    /// It must be read, or which line of its rule holds is not told.
+    pub(super) fn sum(&self, id: MeasureId, place: &Place) -> Result<&Formula, Gap> {
+        let lines = self.model[id].sums.iter().map(|(sum, test)| (test, sum));
+        let first = self.machine.first(self.model, lines, place, &Supposed::new());
+        first.map_err(Gap::Hangs)?.ok_or(Gap::NotRead(id, place.clone()))
     }
 
     /// The place of a measure seen from a block's place: its own, or the wider one that holds it
@@ -244,22 +273,34 @@ impl Bench<'_> {
         for place in self.row(row, place) {
             values.push(self.value(of, &place)?);
         }
-        let by_value = |a: &&Estimate, b: &&Estimate| a.value.total_cmp(&b.value);
-        let largest = values.iter().max_by(by_value).cloned().ok_or(Gap::NotFinite)?;
-        let smallest = values.iter().min_by(by_value).cloned().ok_or(Gap::NotFinite)?;
-        Ok(match gather {
-            Gather::Largest => largest,
-            Gather::Smallest => smallest,
-            Gather::Spread => pair(&largest, Operator::Minus, &smallest),
-            Gather::Mean => {
-                let share = 1.0 / f64::from(u32::try_from(values.len()).unwrap_or(u32::MAX));
-                let start = Estimate::sure(0.0);
-                let sum = values.iter().fold(start, |sum, next| pair(&sum, Operator::Plus, next));
-                let mean = sum.value * share;
-                sum.mapped(mean, share)
-            }
-        })
+        gathered(gather, &values)
     }
+}
+
+/// Several figures made one
+///
+/// # Errors
+/// There is none.
+pub(super) fn gathered(gather: Gather, values: &[Estimate]) -> Result<Estimate, Gap> {
+    let by_value = |a: &&Estimate, b: &&Estimate| a.value.total_cmp(&b.value);
+    let largest = values.iter().max_by(by_value).cloned().ok_or(Gap::NotFinite)?;
+    let smallest = values.iter().min_by(by_value).cloned().ok_or(Gap::NotFinite)?;
+    Ok(match gather {
+        Gather::Largest => largest,
+        Gather::Smallest => smallest,
+        Gather::Spread => pair(&largest, Operator::Minus, &smallest),
+        Gather::Mean => mean(values),
+    })
+}
+
+fn mean(values: &[Estimate]) -> Estimate {
+    let share = 1.0 / f64::from(u32::try_from(values.len()).unwrap_or(u32::MAX));
+    Estimate::weighted(values.iter().map(|value| (value, share)))
+}
+
+/// One figure less another; errors that both share cancel
+pub(super) fn difference(one: &Estimate, other: &Estimate) -> Estimate {
+    pair(one, Operator::Minus, other)
 }
 
 fn pair(one: &Estimate, operator: Operator, other: &Estimate) -> Estimate {

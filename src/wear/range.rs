@@ -23,7 +23,7 @@ impl Bench<'_> {
             Formula::Pace(_) => (0.0, f64::INFINITY),
             Formula::Turn(_) => (0.0, 1.0),
             Formula::Hours(_) | Formula::HoursSinceTurned(_) => (0.0, f64::INFINITY),
-            Formula::Figure(_) | Formula::New(_) | Formula::Life(_) => {
+            Formula::Figure(_) | Formula::New(_) | Formula::Limit(_) | Formula::Life(_) => {
                 let value = self.value(formula, place)?.value;
                 (value, value)
             }
@@ -35,6 +35,7 @@ impl Bench<'_> {
                     Gather::Mean | Gather::Largest | Gather::Smallest => (least, most),
                 }
             }
+            Formula::Among { gather, of } => self.among(*gather, of, place)?,
             Formula::Pair(one, operator, other) => {
                 corners(self.range(one, place)?, *operator, self.range(other, place)?)
             }
@@ -44,8 +45,23 @@ impl Bench<'_> {
     fn measured(&self, id: MeasureId, place: &Place) -> Result<(f64, f64), Gap> {
         match &self.model[id].how {
             How::Read { range, .. } => Ok(*range),
-            How::Reckoned(formula) => self.range(formula, place),
+            How::Reckoned => self.range(self.sum(id, place)?, place),
         }
+    }
+
+    fn among(&self, gather: Gather, of: &[Formula], place: &Place) -> Result<(f64, f64), Gap> {
+        let ends: Vec<(f64, f64)> = of.iter().map(|of| self.range(of, place)).collect::<Result<_, Gap>>()?;
+        let fold = |end: fn(&(f64, f64)) -> f64, join: fn(f64, f64) -> f64| {
+            ends.iter().map(end).reduce(join).ok_or(Gap::NotFinite)
+        };
+        let (lows, highs) = (|it: &(f64, f64)| it.0, |it: &(f64, f64)| it.1);
+        let (lowest, highest) = (fold(lows, f64::min)?, fold(highs, f64::max)?);
+        Ok(match gather {
+            Gather::Mean => (lowest, highest),
+            Gather::Largest => (fold(lows, f64::max)?, highest),
+            Gather::Smallest => (lowest, fold(highs, f64::min)?),
+            Gather::Spread => (0.0, highest - lowest),
+        })
     }
 
     /// The expression over one measure, had that measure been read as `size`

@@ -25,6 +25,18 @@ pub fn percent(dimension: &Dimension, size: f64) -> Option<(f64, f64)> {
     Some((most + (size - end) * slope, slope))
 }
 
+/// The size that means so many per cent worn, by the same table; none for a dimension without a limit
+pub fn size(dimension: &Dimension, wanted: f64) -> Option<f64> {
+    let points = &dimension.points;
+    let mut pairs = points.iter().zip(points.iter().skip(1));
+    let first = pairs.clone().next()?;
+    if let Some((from, to)) = pairs.find(|(_, to)| wanted <= to.1) {
+        return Some(from.0 + (wanted - from.1) * (to.0 - from.0) / (to.1 - from.1));
+    }
+    let (from, to) = points.iter().zip(points.iter().skip(1)).next_back().unwrap_or(first);
+    Some(to.0 + (wanted - to.1) * (to.0 - from.0) / (to.1 - from.1) / dimension.after)
+}
+
 /// The new size; none for an empty table
 pub fn new_size(dimension: &Dimension) -> Option<f64> {
     dimension.points.first().map(|point| point.0)

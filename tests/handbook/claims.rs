@@ -60,12 +60,21 @@ fn weight(finding: &str, cause: &str, answer: &Value) -> Option<f64> {
     reasons.iter().find(|it| it["finding"] == name && it["place"] == place)?["alone"].as_f64()
 }
 
-/// `held READING PLACE`, yes or no; or the grade a symptom counts with, as the reasons tell it
+/// `contradicts READING PLACE`, more, less or no; `held READING PLACE`, yes or no; or the grade a symptom counts with, as the reasons tell it
 fn grade(what: &str, answer: &Value) -> Option<String> {
     if let Some(what) = what.strip_prefix("held ") {
         let (name, place) = place(what);
         let held = answer["held"].as_array()?.iter().any(|it| it["reading"] == name && it["place"] == place);
         return Some(if held { "yes" } else { "no" }.to_owned());
+    }
+    if let Some(what) = what.strip_prefix("contradicts ") {
+        let (name, place) = place(what);
+        let mut told = answer["contradictions"].as_array()?.iter();
+        let excess = told.find(|it| it["measure"] == name && it["place"] == place);
+        return Some(match excess.map(|it| it["excess"].as_f64()) {
+            None => "no".to_owned(),
+            Some(excess) => if excess? > 0.0 { "more" } else { "less" }.to_owned(),
+        });
     }
     let (name, place) = place(what);
     let causes = answer["causes"].as_array()?.iter();

@@ -26,6 +26,9 @@ use rstest::rstest;
 #[case("largest of a across rollers", "(largest rollers a)")]
 #[case("smallest of a across front half of rollers", "(smallest front rollers a)")]
 #[case("spread of (a - b) across rear half of rollers", "(spread rear rollers (- a b))")]
+#[case("limit a", "(limit a)")]
+#[case("mean of a and b", "(mean a & b)")]
+#[case("smallest of a and loss b and (c - d)", "(smallest a & (loss b) & (- c d))")]
 #[case("a - b - c", "(- (- a b) c)")]
 #[case("a - (b - c)", "(- a (- b c))")]
 #[case("a + b * c", "(+ a (* b c))")]
@@ -38,6 +41,6 @@ use rstest::rstest;
 #[case("a*2-1", "(- (* a 2) 1)")]
 fn an_expression_reads_to(#[case] line: &str, #[case] expected: &str) {
     let clauses = clauses(&format!("is {line}"));
-    let [Clause::Is(of)] = clauses.as_slice() else { panic!("{clauses:?}") };
+    let [Clause::Is { sum: of, .. }] = clauses.as_slice() else { panic!("{clauses:?}") };
     assert_eq!(sum(of), expected);
 }

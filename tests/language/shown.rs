@@ -109,7 +109,16 @@ pub fn clause(clause: &Clause) -> String {
             format!("seen {} of {}", share.value, noun.as_ref().map_or("-", |noun| noun.value.as_str()))
         }
         Clause::Spread(figure) => format!("spread {}", figure.value),
-        Clause::Is(of) => format!("is {}", sum(of)),
+        Clause::Is { sum: of, test: terms } => format!("is {}{}", sum(of), test(terms)),
+        Clause::Against { sum: of, tolerance } => {
+            let tolerance = tolerance.as_ref();
+            let tolerance =
+                tolerance.map_or(String::new(), |it| format!(" tolerance={}", quantity(&it.value)));
+            format!("against {}{tolerance}", sum(of))
+        }
+        Clause::More(text) => format!("more {:?}", text.value),
+        Clause::Less(text) => format!("less {:?}", text.value),
+        Clause::Advice { text, test: terms } => format!("advice {:?}{}", text.value, test(terms)),
         Clause::Forms(names) => format!("forms {}", listed(names)),
         Clause::Shows(names) => format!("shows {}", listed(names)),
         Clause::Reads(names) => format!("reads {}", listed(names)),
@@ -208,6 +217,7 @@ pub fn sum(of: &Spanned<Sum>) -> String {
                 About::Worn => "worn",
                 About::Loss => "loss",
                 About::New => "new",
+                About::Limit => "limit",
                 About::Pace => "pace",
                 About::Life => "life",
             };
@@ -218,19 +228,26 @@ pub fn sum(of: &Spanned<Sum>) -> String {
         Sum::Turn(part) => format!("(turn {})", part.value),
         Sum::Half(of) => format!("(half {})", sum(of)),
         Sum::Across { gather, of, half, row } => {
-            let gather = match gather {
-                Gather::Mean => "mean",
-                Gather::Largest => "largest",
-                Gather::Smallest => "smallest",
-                Gather::Spread => "spread",
-            };
             let half = match half {
                 None => "",
                 Some(true) => "front ",
                 Some(false) => "rear ",
             };
-            format!("({gather} {half}{} {})", row.value, sum(of))
+            format!("({} {half}{} {})", gathered(*gather), row.value, sum(of))
+        }
+        Sum::Among { gather, of } => {
+            let figures: Vec<String> = of.iter().map(sum).collect();
+            format!("({} {})", gathered(*gather), figures.join(" & "))
         }
         Sum::Pair(first, sign, second) => format!("({sign} {} {})", sum(first), sum(second)),
+    }
+}
+
+fn gathered(gather: Gather) -> &'static str {
+    match gather {
+        Gather::Mean => "mean",
+        Gather::Largest => "largest",
+        Gather::Smallest => "smallest",
+        Gather::Spread => "spread",
     }
 }

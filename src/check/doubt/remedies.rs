@@ -3,7 +3,7 @@
 use crate::check::names::Names;
 use crate::check::situation::situations;
 use crate::model::test::Test;
-use crate::model::{CauseId, Hidden, How, MeasureId, Model, Remedy};
+use crate::model::{CauseId, Hidden, MeasureId, Model, Remedy};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::Spanned;
@@ -117,10 +117,13 @@ pub(super) fn can_be_read(model: &Model, id: MeasureId) -> bool {
         if !seen.insert(id) {
             continue;
         }
-        match &model[id].how {
-            How::Read { .. } if !model.checks.iter().any(|check| check.reads.contains(&id)) => return false,
-            How::Read { .. } => {}
-            How::Reckoned(formula) => open.extend(formula.readings()),
+        let read = model.checks.iter().any(|check| check.reads.contains(&id));
+        let sums = &model[id].sums;
+        if !read && sums.is_empty() {
+            return false;
+        }
+        if !read {
+            open.extend(sums.iter().flat_map(|(sum, _)| sum.readings()));
         }
     }
     true

@@ -39,8 +39,9 @@ pub(super) fn check(model: &Model, problems: &mut Problems) {
         }
     }
     for (number, measure) in model.measures.iter().enumerate() {
-        // What is reckoned stands beside a reading, to be compared with it.
-        let compared = matches!(measure.how, How::Reckoned(_)) && can_be_read(model, MeasureId(number));
+        // What is reckoned stands beside a reading, to be compared with it, and so does what is held against others.
+        let compared = (matches!(measure.how, How::Reckoned) || measure.against.is_some())
+            && can_be_read(model, MeasureId(number));
         if !compared && !used.measures.contains(&MeasureId(number)) {
             let help = "reckon a symptom or a measure from it, give it `dimensions`, or take it out";
             tell(&measure.common, "nothing is made of", help, problems);
@@ -92,6 +93,7 @@ impl Used {
                         self.parts.insert(*part);
                     }
                 }
+                Formula::Among { of, .. } => open.extend(of),
                 Formula::Pair(one, _, other) => open.extend([one.as_ref(), other.as_ref()]),
                 _ => {}
             }
@@ -113,7 +115,7 @@ impl Used {
         // A measure with a table comes to a per cent worn, when a check reads it.
         let read = |id: &MeasureId| {
             let reads = model.checks.iter().any(|check| check.reads.contains(id));
-            reads || matches!(model[*id].how, How::Reckoned(_))
+            reads || matches!(model[*id].how, How::Reckoned)
         };
         let sized = model.sizes.values().flat_map(|size| size.dimensions.keys().copied());
         self.measures.extend(sized.filter(read));
@@ -133,16 +135,17 @@ fn tests(model: &Model) -> impl Iterator<Item = &Test> {
     let dimensions =
         model.sizes.values().flat_map(|size| size.dimensions.values().flatten().map(|row| &row.test));
     let life = model.sizes.values().flat_map(|size| size.life.values().flatten().map(|(_, test)| test));
-    gates.chain(shares).chain(chances).chain(lines).chain(leaks).chain(dimensions).chain(life)
+    let sums = model.measures.iter().flat_map(|measure| measure.sums.iter().map(|(_, test)| test));
+    let advice = model.measures.iter().flat_map(|measure| measure.advice.iter().map(|(_, test)| test));
+    let of_measures = dimensions.chain(life).chain(sums).chain(advice);
+    gates.chain(shares).chain(chances).chain(lines).chain(leaks).chain(of_measures)
 }
 
 /// Every expression of the rules
 fn formulas(model: &Model) -> impl Iterator<Item = &Formula> {
     let symptoms = model.symptoms.iter().filter_map(|symptom| Some(&symptom.reading.as_ref()?.0));
     let facts = model.facts.iter().filter_map(|fact| Some(&fact.derived.as_ref()?.0));
-    let measures = model.measures.iter().filter_map(|measure| match &measure.how {
-        How::Reckoned(formula) => Some(formula),
-        How::Read { .. } => None,
-    });
-    symptoms.chain(facts).chain(measures)
+    let sums = model.measures.iter().flat_map(|measure| measure.sums.iter().map(|(sum, _)| sum));
+    let against = model.measures.iter().filter_map(|measure| Some(&measure.against.as_ref()?.formula));
+    symptoms.chain(facts).chain(sums).chain(against)
 }

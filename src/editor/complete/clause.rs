@@ -58,7 +58,8 @@ fn going_on(rules: &Rules, block: &Declaration, clause: &Clause<'_, '_>) -> Vec<
         "choices" | "counts" if listing => grades(block, true),
         "choices" => keywords(&["where"]),
         "from" => from(rules, block, clause.rest),
-        "is" => sum(rules, clause.rest),
+        "is" | "against" => sum(rules, clause.rest),
+        "advice" if last.is_some() => keywords(&["where"]),
         "kind" if last.is_none() => names(rules, &[Sort::Kind]),
         "basis" if last.is_none() => keywords(&["common practice", "estimate"]),
         "basis" if last == Some("common") => keywords(&["practice"]),
@@ -156,7 +157,7 @@ fn from(rules: &Rules, block: &Declaration, rest: &[&str]) -> Vec<Offer> {
 fn sum(rules: &Rules, rest: &[&str]) -> Vec<Offer> {
     let measures = || names(rules, &[Sort::Measure]);
     let operands = || {
-        let words = ["worn", "loss", "new", "pace", "life", "hours of", "turn of", "half of"];
+        let words = ["worn", "loss", "new", "limit", "pace", "life", "hours of", "turn of", "half of"];
         let gathers = ["mean of", "largest of", "smallest of", "spread of"];
         [measures(), keywords(&words), keywords(&gathers)].concat()
     };
@@ -167,7 +168,7 @@ fn sum(rules: &Rules, rest: &[&str]) -> Vec<Offer> {
     };
     match last {
         "+" | "-" | "*" | "/" | "(" => operands(),
-        "worn" | "loss" | "new" | "pace" | "life" => measures(),
+        "worn" | "loss" | "new" | "limit" | "pace" | "life" => measures(),
         "of" if ["hours", "turn"].contains(&before) => names(rules, &[Sort::Part]),
         "of" if rest.contains(&"across") => plurals(rules),
         "of" => operands(),

@@ -106,7 +106,12 @@ impl<'t> Walk<'t, '_> {
                 bounds.iter().for_each(|bounded| self.own(&bounded.grade, false));
             }
             Clause::Counts(counted) => counted.iter().for_each(|it| self.own(&it.grade, false)),
-            Clause::Is(sum) => self.sum(&sum.value),
+            Clause::Is { sum, test } => {
+                self.sum(&sum.value);
+                self.test(test);
+            }
+            Clause::Against { sum, .. } => self.sum(&sum.value),
+            Clause::Advice { test, .. } => self.test(test),
             Clause::Kind(name)
             | Clause::GivesWay(name)
             | Clause::While(name)
@@ -189,6 +194,7 @@ impl<'t> Walk<'t, '_> {
                 self.sum(&of.value);
                 self.row(row);
             }
+            Sum::Among { of, .. } => of.iter().for_each(|of| self.sum(&of.value)),
             Sum::Pair(first, _, second) => {
                 self.sum(&first.value);
                 self.sum(&second.value);

@@ -1,11 +1,11 @@
 //! What is still open to look at: the checks not done, and the facts nobody told.
 
 use super::What;
-use crate::ground::{Ground, Origin, within};
+use crate::ground::{Ground, Origin};
 use crate::machine::{Answer, Supposed};
 use crate::model::{CheckId, Model, SymptomId};
 use crate::network::NodeId;
-use crate::place::Place;
+use crate::place::{Place, within};
 
 /// A check or question with the nodes it would show
 #[derive(Clone, Debug)]

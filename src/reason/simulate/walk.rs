@@ -1,13 +1,13 @@
 //! The walk round a machine drawn: what is so on it, which checks are done, and what they show.
 
 use super::Drawn;
-use crate::ground::{self, Ground, Origin, within};
+use crate::ground::{self, Ground, Origin};
 use crate::infer::draw::Dice;
 use crate::infer::forward::forward;
 use crate::machine::{Answer, Supposed};
 use crate::model::{CheckId, Extent, Model, StateId, SymptomId};
 use crate::network::NodeId;
-use crate::place::{Place, Side};
+use crate::place::{Place, Side, within};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// How often a machine that shows something is looked at because of it

@@ -2,7 +2,7 @@
 
 use super::{
     Cause, Chance, Clash, Condition, Form, Hardly, Held, NOTICE, Reason, Report, Rival, Unexplained, Untold,
-    Wear,
+    Wear, contradiction, overall,
 };
 use crate::case::Inspection;
 use crate::ground::{Ground, HeldWhat, Observation, Origin};
@@ -33,6 +33,12 @@ pub struct Made<'a> {
     pub next: Option<&'a [NextCheck]>,
     /// How worn what was read is
     pub worn: &'a [wear::Worn],
+    /// One figure for all of it
+    pub overall: Option<&'a wear::overall::Overall>,
+    /// Readings that cannot all be right
+    pub contradictions: &'a [wear::contradiction::Contradiction],
+    /// What to mind about what was read
+    pub advice: &'a [wear::advice::Advice],
     /// Digest of the rules
     pub rules_digest: &'a str,
     /// Digest of the case file
@@ -41,7 +47,7 @@ pub struct Made<'a> {
 
 /// The report of a diagnosis; all figures come from the stages before
 pub fn report(made: &Made<'_>) -> Report {
-    let Made { model, inspection, ground, diagnosis, next, worn, rules_digest, case_digest } = *made;
+    let Made { model, inspection, ground, diagnosis, next, worn, rules_digest, case_digest, .. } = *made;
     let abnormal = ground.observations.iter().filter(|own| own.grade != 0).count();
     Report {
         case: inspection.title.value.clone(),
@@ -60,6 +66,13 @@ pub fn report(made: &Made<'_>) -> Report {
             .map(|check| told::next_check(model, ground, check))
             .collect(),
         wear: worn.iter().map(|it| wear_of(model, it)).collect(),
+        overall: made.overall.map(|it| overall::overall(model, it)),
+        contradictions: made
+            .contradictions
+            .iter()
+            .map(|it| contradiction::contradiction(model, it))
+            .collect(),
+        advice: made.advice.iter().map(|it| contradiction::advice(model, it)).collect(),
         held: held(model, ground),
         clashes: clashes(model, ground),
         unexplained: diagnosis.fit.as_ref().map_or_else(Vec::new, |fit| unexplained(model, ground, fit)),

@@ -7,7 +7,7 @@ use crate::report::words::{figure, plain};
 use crate::units::Unit;
 
 /// An expression in words
-pub(super) fn formula(model: &Model, expression: &Formula) -> String {
+pub(in crate::report) fn formula(model: &Model, expression: &Formula) -> String {
     let measure = |id: &MeasureId| model[*id].common.label.clone();
     let part = |id: &PartId| model[*id].common.label.clone();
     match expression {
@@ -16,19 +16,18 @@ pub(super) fn formula(model: &Model, expression: &Formula) -> String {
         Formula::Worn(id) => format!("per cent worn of {}", measure(id)),
         Formula::Loss(id) => format!("what {} has lost since new", measure(id)),
         Formula::New(id) => format!("the new size of {}", measure(id)),
+        Formula::Limit(id) => format!("the size at 100 % worn of {}", measure(id)),
         Formula::Pace(id) => format!("how fast {} wears against its expected life", measure(id)),
         Formula::Life(id) => format!("hours to the limit of {}", measure(id)),
         Formula::Hours(id) => format!("hours of the {}", part(id)),
         Formula::HoursSinceTurned(id) => format!("hours of the {} since its turn", part(id)),
         Formula::Turn(id) => format!("whether the {} has been turned", part(id)),
         Formula::Across { gather, of, row } => {
-            let gather = match gather {
-                Gather::Mean => "the mean",
-                Gather::Largest => "the largest",
-                Gather::Smallest => "the smallest",
-                Gather::Spread => "the largest less the smallest",
-            };
-            format!("{gather} of {} across {}", formula(model, of), places(model, *row))
+            format!("{} of {} across {}", gathered(*gather), formula(model, of), places(model, *row))
+        }
+        Formula::Among { gather, of } => {
+            let figures: Vec<String> = of.iter().map(|of| operand(model, of)).collect();
+            format!("{} of {}", gathered(*gather), figures.join(" and "))
         }
         Formula::Pair(first, operator, second) => {
             let word = match operator {
@@ -39,6 +38,15 @@ pub(super) fn formula(model: &Model, expression: &Formula) -> String {
             };
             format!("{} {word} {}", operand(model, first), operand(model, second))
         }
+    }
+}
+
+fn gathered(gather: Gather) -> &'static str {
+    match gather {
+        Gather::Mean => "the mean",
+        Gather::Largest => "the largest",
+        Gather::Smallest => "the smallest",
+        Gather::Spread => "the largest less the smallest",
     }
 }
 
@@ -68,11 +76,14 @@ enum Scale {
 
 fn scale(model: &Model, expression: &Formula) -> Scale {
     match expression {
-        Formula::Measure(id) | Formula::Loss(id) | Formula::New(id) => Scale::Unit(model[*id].unit()),
+        Formula::Measure(id) | Formula::Loss(id) | Formula::New(id) | Formula::Limit(id) => {
+            Scale::Unit(model[*id].unit())
+        }
         Formula::Worn(_) => Scale::PerCent,
         Formula::Life(_) | Formula::Hours(_) | Formula::HoursSinceTurned(_) => Scale::Hours,
         Formula::Figure(_) | Formula::Pace(_) | Formula::Turn(_) => Scale::Plain,
         Formula::Across { of, .. } => scale(model, of),
+        Formula::Among { of, .. } => of.first().map_or(Scale::Plain, |of| scale(model, of)),
         Formula::Pair(_, Operator::Over, second) if scale(model, second) != Scale::Plain => Scale::Plain,
         Formula::Pair(first, _, second) => match scale(model, first) {
             Scale::Plain => scale(model, second),

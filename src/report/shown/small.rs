@@ -5,7 +5,7 @@ use super::formula;
 use super::lines;
 use crate::model::test::Test;
 use crate::model::{
-    CauseId, Check, CheckId, Common, Effect, Extent, FactId, Hidden, How, KindId, MeasureId, Model, PartId,
+    CauseId, Check, CheckId, Common, Effect, Extent, FactId, Hidden, KindId, MeasureId, Model, PartId,
     RemedyId, Size, StateId, SymptomId,
 };
 use crate::report::entry::{self, Entry, in_brief};
@@ -70,9 +70,10 @@ pub(super) fn of_measure(model: &Model, id: MeasureId) -> Entry {
     let measure = &model[id];
     let mut entry = entry::of_measure(model, measure);
     entry.says.retain(|says| says.about != entry::FIRST_ROWS);
-    if let How::Reckoned(expression) = &measure.how {
-        entry.say("How it is reckoned", [format!("{}.", capital(&formula::formula(model, expression)))]);
-    }
+    let sums = measure.sums.iter();
+    let told =
+        sums.map(|(sum, test)| format!("{}{}.", capital(&formula::formula(model, sum)), clause(model, test)));
+    entry.say("How it is reckoned", told);
     let rows = model.sizes.iter().flat_map(|(name, size)| {
         let rows = size_rows(model, size, id).into_iter().chain(life_rows(model, size, id));
         rows.map(|row| format!("{name}: {row}")).collect::<Vec<_>>()
@@ -86,9 +87,9 @@ pub(super) fn of_measure(model: &Model, id: MeasureId) -> Entry {
         .facts
         .iter()
         .filter(|it| it.derived.as_ref().is_some_and(|(expression, _)| expression.measures().contains(&id)));
-    let measures = model.measures.iter().filter(|it| match &it.how {
-        How::Reckoned(expression) => expression.measures().contains(&id),
-        How::Read { .. } => false,
+    let measures = model.measures.iter().filter(|it| {
+        let against = it.against.iter().map(|against| &against.formula);
+        it.sums.iter().map(|(sum, _)| sum).chain(against).any(|sum| sum.measures().contains(&id))
     });
     let users = symptoms.map(|it| &it.effect.common).chain(facts.map(|it| &it.common));
     entry.say("Used by", users.chain(measures.map(|it| &it.common)).map(in_brief));

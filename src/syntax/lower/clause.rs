@@ -14,7 +14,14 @@ pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
     let inner = piece.inside().next()?;
     match inner.rule() {
         Rule::grades | Rule::with | Rule::without | Rule::chance | Rule::choices => weighing(&inner),
-        Rule::from | Rule::counts | Rule::range | Rule::error | Rule::is | Rule::unit => measuring(&inner),
+        Rule::from
+        | Rule::counts
+        | Rule::range
+        | Rule::error
+        | Rule::is
+        | Rule::against
+        | Rule::advice
+        | Rule::unit => measuring(&inner),
         Rule::takes
         | Rule::renews
         | Rule::costs
@@ -117,7 +124,12 @@ fn measuring(piece: &Piece<'_>) -> Option<Clause> {
             Clause::Range(Spanned::new(bounds, piece.span()))
         }
         Rule::error => Clause::Error(number(piece)?),
-        Rule::is => Clause::Is(sum(piece)?),
+        Rule::is => Clause::Is { sum: sum(piece)?, test: line_where(piece) },
+        Rule::against => Clause::Against {
+            sum: sum(piece)?,
+            tolerance: piece.get(Rule::tolerance).and_then(|it| quantity(&it)),
+        },
+        Rule::advice => Clause::Advice { text: piece.get(Rule::text)?.unquoted(), test: line_where(piece) },
         _ => Clause::Unit(piece.get(Rule::unit_word)?.text()),
     })
 }
@@ -172,6 +184,8 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::basis => Clause::Basis(Basis::Source(text()?)),
         Rule::explanation => Clause::Text(text()?),
         Rule::gives_way => Clause::GivesWay(name()?),
+        Rule::more => Clause::More(text()?),
+        Rule::less => Clause::Less(text()?),
         Rule::needs => Clause::Needs(piece.all(Rule::text).map(|text| text.unquoted()).collect()),
         Rule::tell => Clause::Tell(text()?),
         Rule::shows => Clause::Shows(names()?),

@@ -62,6 +62,7 @@ fn about(piece: &Piece<'_>) -> Option<About> {
         Rule::kw_worn => Some(About::Worn),
         Rule::kw_loss => Some(About::Loss),
         Rule::kw_new => Some(About::New),
+        Rule::kw_limit => Some(About::Limit),
         Rule::kw_pace => Some(About::Pace),
         Rule::kw_life => Some(About::Life),
         _ => None,
@@ -69,7 +70,6 @@ fn about(piece: &Piece<'_>) -> Option<About> {
 }
 
 fn across(piece: &Piece<'_>) -> Option<Sum> {
-    let row = piece.get(Rule::row)?;
     let gather = piece.get(Rule::gather)?;
     let gather = gather.inside().find_map(|word| match word.rule() {
         Rule::kw_mean => Some(Gather::Mean),
@@ -78,6 +78,10 @@ fn across(piece: &Piece<'_>) -> Option<Sum> {
         Rule::kw_spread => Some(Gather::Spread),
         _ => None,
     })?;
+    let Some(row) = piece.get(Rule::row) else {
+        let of: Option<Vec<_>> = piece.all(Rule::factor).map(|it| factor(&it)).collect();
+        return Some(Sum::Among { gather, of: of? });
+    };
     let front = row.has(Rule::kw_front).then_some(true);
     Some(Sum::Across {
         gather,

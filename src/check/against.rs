@@ -1,0 +1,70 @@
+//! What readings are held against, and what to mind once a measure is read.
+
+use super::Desk;
+use super::formula::{self, Value};
+use super::measure::step;
+use super::value::value_of;
+use crate::model::formula::Formula;
+use crate::model::{Against, MeasureId};
+use crate::problem::Problem;
+use crate::problem::code::Code;
+use crate::source::{Span, Spanned};
+use crate::syntax::tree::{Clause, Declaration, Quantity, Sum};
+
+/// The `against` of a measure, with what stands under `more` and `less`
+pub(super) fn against(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Option<Against> {
+    let clauses = || declaration.clauses.iter().map(|clause| &clause.value);
+    let (sum, tolerance) = clauses().find_map(|clause| match clause {
+        Clause::Against { sum, tolerance } => Some((sum, tolerance.as_ref())),
+        _ => None,
+    })?;
+    let told = |wanted: fn(&Clause) -> Option<&Spanned<String>>| {
+        clauses().find_map(wanted).map(|text| text.value.clone())
+    };
+    let id = MeasureId(number);
+    let formula = expected(sum, id, desk);
+    let tolerance = tolerance.map(|figure| tolerated(figure, declaration, id, desk));
+    Some(Against {
+        formula: formula?,
+        tolerance: tolerance.unwrap_or(0.0),
+        more: told(|clause| if let Clause::More(text) = clause { Some(text) } else { None }),
+        less: told(|clause| if let Clause::Less(text) = clause { Some(text) } else { None }),
+    })
+}
+
+/// What the reading should come to: of the same sort as the reading itself
+fn expected(sum: &Spanned<Sum>, id: MeasureId, desk: &mut Desk<'_>) -> Option<Formula> {
+    let extent = desk.model[id].common.extent;
+    let (formula, value) = formula::resolve(sum, extent, desk)?;
+    let own = value_of(id, desk);
+    if value != own && value != Value::Unknown && own != Value::Unknown {
+        let message = format!("{} cannot be held against {}", own.word(), value.word());
+        desk.problems.push(
+            Problem::new(Code::BadUnit, sum.at, message)
+                .help("reckon what the reading itself should come to, in the same unit"),
+        );
+        return None;
+    }
+    Some(formula)
+}
+
+fn tolerated(
+    figure: &Spanned<Quantity>,
+    declaration: &Declaration,
+    id: MeasureId,
+    desk: &mut Desk<'_>,
+) -> f64 {
+    let tolerance = step(&declaration.name, figure, id, desk).unwrap_or(0.0);
+    if figure.value.value < 0.0 {
+        negative(figure.at, desk);
+    }
+    tolerance
+}
+
+/// Says that a tolerance is under 0
+pub(super) fn negative(at: Span, desk: &mut Desk<'_>) {
+    desk.problems.push(
+        Problem::new(Code::BadBounds, at, "a tolerance is not under 0")
+            .help("write the number without its sign"),
+    );
+}

@@ -1,0 +1,56 @@
+//! Readings that cannot all be right, in words: what reads how, what it mostly comes from, what to read again.
+
+use super::place;
+use crate::report::diagnosis::contradiction::{Advice, Contradiction};
+use crate::report::page::Page;
+use crate::report::words::{capital, figure};
+
+/// Each contradiction; along a row those with the same explanation together
+pub(super) fn contradictions(page: &mut Page, all: &[Contradiction]) {
+    let alike = |one: &Contradiction, other: &Contradiction| {
+        one.measure == other.measure && one.because == other.because
+    };
+    for group in all.chunk_by(alike) {
+        let Some(first) = group.first() else { continue };
+        let each: Vec<String> = group.iter().map(reads).collect();
+        let again = group.iter().find_map(|it| it.again.first());
+        let again = again.map_or(String::new(), |again| {
+            format!(
+                " Read again first: {}{} ({} {} was read, {} would fit).",
+                place(&again.place),
+                again.label,
+                figure(again.read),
+                again.unit,
+                figure(tenths(again.fits))
+            )
+        });
+        page.item("  ", &format!("{}: {}. {}{again}", capital(&first.label), each.join("; "), first.because));
+    }
+}
+
+/// What one reads, against what was to be expected
+fn reads(one: &Contradiction) -> String {
+    let Contradiction { read, expected, unit, excess, .. } = one;
+    format!(
+        "{}{} {unit}, which is {:.1} standard errors {} than the {} {unit} that the other figures explain",
+        place(&one.place),
+        figure(*read),
+        excess.abs(),
+        if *excess > 0.0 { "more" } else { "less" },
+        figure(tenths(*expected))
+    )
+}
+
+/// A reckoned figure, shown no finer than tenths
+fn tenths(figure: f64) -> f64 {
+    (figure * 10.0).round() / 10.0
+}
+
+/// What to mind about what was read
+pub(super) fn advice(page: &mut Page, all: &[Advice]) {
+    for given in all {
+        let places: Vec<&str> = given.places.iter().map(String::as_str).collect();
+        let places = place(&places.join(" and "));
+        page.item("  ", &format!("{}{}: {}", capital(&places), given.label, given.text));
+    }
+}

@@ -1,0 +1,60 @@
+//! The overall figure in words, never without the worst part beside it.
+
+use crate::place::Place;
+use crate::report::diagnosis::overall::{Overall, Unread};
+use crate::report::page::Page;
+use crate::report::words::{percent, plain};
+
+/// Points by which the worst part must be worse than the whole to be held up against it
+const FAR_WORSE: f64 = 15.0;
+
+/// The figure for the whole, the worst part, and what was not read
+pub(super) fn overall(page: &mut Page, told: &Overall) {
+    let worst = format!(
+        "{}{} is {:.0} % worn",
+        super::place(&told.worst.place),
+        told.worst.label,
+        told.worst.percent
+    );
+    if !told.mean.enough_read {
+        page.item("  ", &format!(
+            "Too little was read for one figure of the whole: what was read makes up {} of the cost of renewing it. Of \
+             that, {worst}.",
+            percent(told.mean.share_of_cost)
+        ));
+    } else {
+        let sides: Vec<String> =
+            told.sides.iter().map(|own| format!("{} {:.0} %", own.side, own.mean.percent)).collect();
+        let sides = if sides.len() > 1 { format!(" ({})", sides.join(", ")) } else { String::new() };
+        let beside = if told.worst.percent - told.mean.percent >= FAR_WORSE {
+            format!("But {worst}: read the worst part first, for it decides what is due.")
+        } else {
+            format!("No part read is far worse: {worst}.")
+        };
+        page.item("  ", &format!(
+            "Overall {:.0} % worn, give or take {:.0}, each part weighted by what renewing it costs{sides}. {beside}",
+            told.mean.percent,
+            told.mean.sigma.max(1.0)
+        ));
+    }
+    unread(page, &told.unread);
+}
+
+/// What is not in the figure: places of the same measures in one
+fn unread(page: &mut Page, unread: &[Unread]) {
+    let mut rows: Vec<(&[String], Vec<String>)> = Vec::new();
+    for own in unread {
+        let place = if own.place == Place::Machine.to_string() { String::new() } else { plain(&own.place) };
+        match rows.iter_mut().find(|(labels, _)| *labels == own.labels) {
+            Some((_, places)) => places.push(place),
+            None => rows.push((&own.labels, vec![place])),
+        }
+    }
+    let told: Vec<String> = rows
+        .iter()
+        .map(|(labels, places)| format!("{} {}", places.join(" and "), labels.join(" or ")).trim().to_owned())
+        .collect();
+    if !told.is_empty() {
+        page.item("  ", &format!("Not read, and so not in that figure: {}.", told.join("; ")));
+    }
+}

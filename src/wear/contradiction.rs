@@ -1,0 +1,119 @@
+//! Readings that cannot all be right: each measure held against what others make of it.
+
+use super::Readings;
+use super::estimate::{Bench, Estimate, Source, difference};
+use crate::machine::Machine;
+use crate::model::{How, MeasureId, Model};
+use crate::place::Place;
+
+/// Standard errors from which two figures are told to contradict one another.
+///
+/// A machine has some twenty pairs of figures, most of them along the rollers. With every reading sound one of them
+/// lies three standard errors apart on one machine in twenty; at two it would be so on two machines in three.
+pub const TOLD_FROM: f64 = 3.0;
+
+/// A reading that others do not explain
+#[derive(Clone, Debug, PartialEq)]
+pub struct Contradiction {
+    /// The measure
+    pub measure: MeasureId,
+    /// Where
+    pub place: Place,
+    /// What it reads, in the base unit
+    pub read: f64,
+    /// What it should read by the others, in the base unit
+    pub expected: f64,
+    /// Standard error of the difference, in the base unit: errors that both share cancel, and the tolerance of the
+    /// rule is counted in
+    pub sigma: f64,
+    /// What it mostly comes from
+    pub because: String,
+    /// The readings that both are made from, the one that is likeliest to be wrong first
+    pub again: Vec<Again>,
+}
+
+/// A reading that would do away with a contradiction if it were another
+#[derive(Clone, Debug, PartialEq)]
+pub struct Again {
+    /// The measure
+    pub measure: MeasureId,
+    /// Where
+    pub place: Place,
+    /// What was read, in the base unit
+    pub read: f64,
+    /// What it would have to be for the two to agree, all others left as they are, in the base unit
+    pub fits: f64,
+}
+
+impl Contradiction {
+    /// Standard errors by which the reading is more than what the others explain; negative where it is less
+    pub fn excess(&self) -> f64 {
+        (self.read - self.expected) / self.sigma
+    }
+}
+
+/// All readings that others do not explain, in the order of measures and places.
+///
+/// `set_aside` holds readings that mean nothing on this machine for the wear of a part, such as a caliper over bushings
+/// that were turned: each is held against what it should read all the same, since that shows what is wrong with it.
+pub fn contradictions(
+    model: &Model,
+    machine: &Machine,
+    readings: &Readings,
+    set_aside: &Readings,
+) -> Vec<Contradiction> {
+    let mut found = Vec::new();
+    for number in 0..model.measures.len() {
+        let id = MeasureId(number);
+        for place in machine.places(model, model[id].common.extent) {
+            let key = (id, place.clone());
+            let own = set_aside.get(&key).map(|reading| {
+                let mut with = readings.clone();
+                with.insert(key, *reading);
+                with
+            });
+            let bench = Bench { model, machine, readings: own.as_ref().unwrap_or(readings) };
+            found.extend(contradiction(&bench, id, place));
+        }
+    }
+    found
+}
+
+fn contradiction(bench: &Bench<'_>, measure: MeasureId, place: Place) -> Option<Contradiction> {
+    let against = bench.model[measure].against.as_ref()?;
+    let read = bench.measure(measure, &place).ok()?;
+    let expected = bench.value(&against.formula, &place).ok()?;
+    let apart = difference(&read, &expected);
+    let because = if apart.value > 0.0 { &against.more } else { &against.less };
+    let found = Contradiction {
+        measure,
+        place,
+        read: read.value,
+        expected: expected.value,
+        sigma: libm::hypot(apart.sigma(), against.tolerance),
+        because: because.clone()?,
+        again: again(bench, &apart),
+    };
+    (found.excess().abs() >= TOLD_FROM).then_some(found)
+}
+
+/// The readings that a difference is made from, the one with the largest share in its error first
+fn again(bench: &Bench<'_>, apart: &Estimate) -> Vec<Again> {
+    let mut by_share: Vec<(f64, Again)> = Vec::new();
+    for (source, error) in &apart.errors {
+        let Source::Reading(measure, place) = source else { continue };
+        let (Some(reading), How::Read { error: single, .. }) =
+            (bench.readings.get(&(*measure, place.clone())), &bench.model[*measure].how)
+        else {
+            continue;
+        };
+        let of_mean = single / libm::sqrt(f64::from(reading.count.max(1)));
+        let fits = reading.mean - apart.value * of_mean / error;
+        if fits.is_finite() {
+            let again = Again { measure: *measure, place: place.clone(), read: reading.mean, fits };
+            by_share.push((error.abs(), again));
+        }
+    }
+    by_share.sort_by(|a, b| b.0.total_cmp(&a.0));
+    by_share.into_iter().map(|(_, again)| again).collect()
+}

@@ -1,0 +1,133 @@
+//! One figure for a whole undercarriage, beside the part that is worst.
+
+use super::estimate::{Bench, Estimate, gathered};
+use super::{Readings, Worn};
+use crate::machine::{Answer, Machine, Supposed};
+use crate::model::formula::Gather;
+use crate::model::{MeasureId, Model, Remedy, RemedyId};
+use crate::place::{Place, Side, within};
+use std::collections::BTreeSet;
+
+/// How worn a whole undercarriage is
+#[derive(Clone, Debug, PartialEq)]
+pub struct Overall {
+    /// Both sides, and what the machine has one of
+    pub machine: Mean,
+    /// Each side of which something was read, by itself
+    pub sides: Vec<(Side, Mean)>,
+    /// The reading nearest to its limit, or farthest past it
+    pub worst: Worn,
+    /// What the figure is made of, in the order of the rules
+    pub parts: Vec<Part>,
+    /// What was not read and is not in the figure
+    pub unread: Vec<Unread>,
+}
+
+/// A mean weighted by cost
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Mean {
+    /// Per cent worn, not clipped at 100
+    pub percent: f64,
+    /// Its standard error
+    pub sigma: f64,
+    /// Cost of renewing what is in it, over that of renewing what is in it and what was not read: from 0 to 1
+    pub share: f64,
+}
+
+/// Share of the cost from which a figure speaks for the whole: a choice
+pub const ENOUGH: f64 = 0.5;
+
+impl Mean {
+    /// Whether so much of the whole was read that the figure speaks for it
+    pub fn is_enough(self) -> bool {
+        self.share >= ENOUGH
+    }
+}
+
+/// Something that is renewed at a cost of its own
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// What renews it
+    pub remedy: RemedyId,
+    /// Where
+    pub place: Place,
+    /// How worn it is: of several measures the one most worn, along a row the mean
+    pub worn: Estimate,
+    /// What renewing it costs, in the money of the rules
+    pub cost: f64,
+}
+
+/// Something that is renewed at a cost of its own and was not read
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unread {
+    /// Where
+    pub place: Place,
+    /// The measures any of which would tell
+    pub measures: Vec<MeasureId>,
+    /// What renewing it costs, in the money of the rules
+    pub cost: f64,
+}
+
+/// One figure for the machine: the per cent worn of what has a remedy that renews it at a cost, weighted by that cost;
+/// none when nothing of it was read.
+///
+/// `worn` is what was read. A measure that several remedies renew counts under the first of them.
+pub fn overall(model: &Model, machine: &Machine, readings: &Readings, worn: &[Worn]) -> Option<Overall> {
+    let worst = worn.iter().max_by(|a, b| a.percent.total_cmp(&b.percent))?.clone();
+    let bench = Bench { model, machine, readings };
+    let (mut parts, mut unread) = (Vec::new(), Vec::new());
+    let mut taken: BTreeSet<MeasureId> = BTreeSet::new();
+    for (number, remedy) in model.remedies.iter().enumerate() {
+        let measures: Vec<MeasureId> =
+            remedy.renews.iter().map(|(id, _)| *id).filter(|id| taken.insert(*id)).collect();
+        let Some(cost) = remedy.costs.filter(|cost| *cost > 0.0 && !measures.is_empty()) else {
+            continue;
+        };
+        for place in places(model, machine, remedy) {
+            match nearest_its_end(&bench, &measures, &place) {
+                Some(worn) => parts.push(Part { remedy: RemedyId(number), place, worn, cost }),
+                None => unread.push(Unread { place, measures: measures.clone(), cost }),
+            }
+        }
+    }
+    let side = |side: Side| Some((side, mean(&parts, &unread, |place| place.side() == Some(side))?));
+    Some(Overall {
+        machine: mean(&parts, &unread, |_| true)?,
+        sides: Side::BOTH.into_iter().filter_map(side).collect(),
+        worst,
+        parts,
+        unread,
+    })
+}
+
+/// Where a remedy can be done on this machine, as far as is told
+fn places(model: &Model, machine: &Machine, remedy: &Remedy) -> Vec<Place> {
+    let mut places = machine.places(model, remedy.common.extent);
+    let gate = &remedy.common.gate;
+    places.retain(|place| machine.holds(model, gate, place, &Supposed::new()) != Answer::No);
+    places
+}
+
+/// Per cent worn of what is renewed as one: of its measures the one most worn, each the mean of its places there
+fn nearest_its_end(bench: &Bench<'_>, measures: &[MeasureId], place: &Place) -> Option<Estimate> {
+    let means = measures.iter().filter_map(|id| {
+        let all = bench.machine.places(bench.model, bench.model[*id].common.extent);
+        let here = all.iter().filter(|own| within(own, place));
+        let worn: Vec<Estimate> = here.filter_map(|own| bench.worn(*id, own).ok()).collect();
+        gathered(Gather::Mean, &worn).ok()
+    });
+    gathered(Gather::Largest, &means.collect::<Vec<_>>()).ok()
+}
+
+fn mean(parts: &[Part], unread: &[Unread], wanted: impl Fn(&Place) -> bool) -> Option<Mean> {
+    let parts: Vec<&Part> = parts.iter().filter(|part| wanted(&part.place)).collect();
+    let read: f64 = parts.iter().map(|part| part.cost).sum();
+    let missing: f64 = unread.iter().filter(|it| wanted(&it.place)).map(|it| it.cost).sum();
+    let weighted = parts.iter().map(|part| (&part.worn, part.cost / read));
+    let sum = Estimate::weighted(weighted);
+    (!parts.is_empty()).then(|| Mean {
+        percent: sum.value,
+        sigma: sum.sigma(),
+        share: read / (read + missing),
+    })
+}
