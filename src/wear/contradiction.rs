@@ -28,7 +28,8 @@ pub struct Contradiction {
     pub sigma: f64,
     /// What it mostly comes from
     pub because: String,
-    /// The readings that both are made from, the one that is likeliest to be wrong first
+    /// Readings any one of which, read otherwise, would do away with it, the likeliest first: the one whose error weighs
+    /// most. None that would have to be off its range or better than new, and none where reading again does not help
     pub again: Vec<Again>,
 }
 
@@ -73,7 +74,11 @@ pub fn contradictions(
                 with
             });
             let bench = Bench { model, machine, readings: own.as_ref().unwrap_or(readings) };
-            found.extend(contradiction(&bench, id, place));
+            let again = own.is_none();
+            found.extend(contradiction(&bench, id, place).map(|found| {
+                // What means nothing here is not mended by reading it again.
+                if again { found } else { Contradiction { again: Vec::new(), ..found } }
+            }));
         }
     }
     found
@@ -97,19 +102,21 @@ fn contradiction(bench: &Bench<'_>, measure: MeasureId, place: Place) -> Option<
     (found.excess().abs() >= TOLD_FROM).then_some(found)
 }
 
-/// The readings that a difference is made from, the one with the largest share in its error first
+/// The readings that a difference is made from and could be other than they are, the one with the largest share in its
+/// error first
 fn again(bench: &Bench<'_>, apart: &Estimate) -> Vec<Again> {
     let mut by_share: Vec<(f64, Again)> = Vec::new();
     for (source, error) in &apart.errors {
         let Source::Reading(measure, place) = source else { continue };
-        let (Some(reading), How::Read { error: single, .. }) =
+        let (Some(reading), How::Read { error: single, range, .. }) =
             (bench.readings.get(&(*measure, place.clone())), &bench.model[*measure].how)
         else {
             continue;
         };
         let of_mean = single / libm::sqrt(f64::from(reading.count.max(1)));
         let fits = reading.mean - apart.value * of_mean / error;
-        if fits.is_finite() {
+        let in_range = range.0 <= fits && fits <= range.1;
+        if in_range && !bench.is_better_than_new(*measure, place, fits) {
             let again = Again { measure: *measure, place: place.clone(), read: reading.mean, fits };
             by_share.push((error.abs(), again));
         }

@@ -7,6 +7,9 @@ use crate::model::{Dimension, Extent, FactId, How, MeasureId, Model, PartId, Siz
 use crate::place::{Place, Side};
 use std::collections::BTreeMap;
 
+/// Standard errors by which a size must be better than new to be no size of this part
+const BETTER_THAN_NEW: f64 = 3.0;
+
 /// Where an error comes from; two values made from the same reading share it
 #[derive(Clone, Debug, Eq, Ord, PartialEq, PartialOrd)]
 pub enum Source {
@@ -197,6 +200,17 @@ impl Bench<'_> {
         let mut estimate = read.mapped(percent, slope);
         estimate.errors.insert(new, dimension.tolerance * slope);
         Ok(estimate)
+    }
+
+    /// Whether a size is better than new by more than reading errors bring about; never where there is no table
+    pub(super) fn is_better_than_new(&self, id: MeasureId, place: &Place, size: f64) -> bool {
+        let (Ok(dimension), How::Read { error, .. }) = (self.dimension(id, place), &self.model[id].how)
+        else {
+            return false;
+        };
+        let sigma = libm::hypot(*error, dimension.tolerance);
+        table::percent(dimension, size)
+            .is_some_and(|(percent, slope)| percent < -BETTER_THAN_NEW * sigma * slope.abs())
     }
 
     fn loss(&self, id: MeasureId, place: &Place) -> Result<Estimate, Gap> {

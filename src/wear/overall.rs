@@ -4,7 +4,7 @@ use super::estimate::{Bench, Estimate, gathered};
 use super::{Readings, Worn};
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::formula::Gather;
-use crate::model::{MeasureId, Model, Remedy, RemedyId};
+use crate::model::{Common, MeasureId, Model, Remedy, RemedyId};
 use crate::place::{Place, Side, within};
 use std::collections::BTreeSet;
 
@@ -83,10 +83,18 @@ pub fn overall(model: &Model, machine: &Machine, readings: &Readings, worn: &[Wo
         let Some(cost) = remedy.costs.filter(|cost| *cost > 0.0 && !measures.is_empty()) else {
             continue;
         };
-        for place in places(model, machine, remedy) {
+        for place in places(machine, model, remedy) {
+            let measures: Vec<MeasureId> = measures
+                .iter()
+                .copied()
+                .filter(|id| may_be(machine, model, &model[*id].common, &place))
+                .collect();
             match nearest_its_end(&bench, &measures, &place) {
                 Some(worn) => parts.push(Part { remedy: RemedyId(number), place, worn, cost }),
-                None => unread.push(Unread { place, measures: measures.clone(), cost }),
+                None if measures.iter().any(|id| is_there(machine, model, *id, &place)) => {
+                    unread.push(Unread { place, measures, cost });
+                }
+                None => {}
             }
         }
     }
@@ -101,19 +109,34 @@ pub fn overall(model: &Model, machine: &Machine, readings: &Readings, worn: &[Wo
 }
 
 /// Where a remedy can be done on this machine, as far as is told
-fn places(model: &Model, machine: &Machine, remedy: &Remedy) -> Vec<Place> {
+fn places(machine: &Machine, model: &Model, remedy: &Remedy) -> Vec<Place> {
     let mut places = machine.places(model, remedy.common.extent);
-    let gate = &remedy.common.gate;
-    places.retain(|place| machine.holds(model, gate, place, &Supposed::new()) != Answer::No);
+    places.retain(|place| may_be(machine, model, &remedy.common, place));
     places
 }
 
-/// Per cent worn of what is renewed as one: of its measures the one most worn, each the mean of its places there
+/// Whether a block is not ruled out at a place by what is told of the machine
+fn may_be(machine: &Machine, model: &Model, block: &Common, place: &Place) -> bool {
+    machine.holds(model, &block.gate, place, &Supposed::new()) != Answer::No
+}
+
+/// Whether the part that a measure is of is on this machine for sure: nobody misses what few machines have
+fn is_there(machine: &Machine, model: &Model, measure: MeasureId, place: &Place) -> bool {
+    let gate = model[measure].common.part.map(|part| &model[part].common.gate);
+    gate.is_none_or(|gate| machine.holds(model, gate, place, &Supposed::new()) == Answer::Yes)
+}
+
+/// Per cent worn of what is renewed as one: of its measures the one most worn, each the mean of its places there. A size
+/// better than new is a slip, and no sign that the whole is sound
 fn nearest_its_end(bench: &Bench<'_>, measures: &[MeasureId], place: &Place) -> Option<Estimate> {
     let means = measures.iter().filter_map(|id| {
         let all = bench.machine.places(bench.model, bench.model[*id].common.extent);
         let here = all.iter().filter(|own| within(own, place));
-        let worn: Vec<Estimate> = here.filter_map(|own| bench.worn(*id, own).ok()).collect();
+        let sound = here.filter(|own| {
+            let read = bench.measure(*id, own);
+            read.is_ok_and(|read| !bench.is_better_than_new(*id, own, read.value))
+        });
+        let worn: Vec<Estimate> = sound.filter_map(|own| bench.worn(*id, own).ok()).collect();
         gathered(Gather::Mean, &worn).ok()
     });
     gathered(Gather::Largest, &means.collect::<Vec<_>>()).ok()

@@ -73,6 +73,20 @@ mod tests {
         assert!(slope < 0.0);
     }
 
+    /// The size of a per cent comes to that per cent again, on every piece of the table and past its end
+    #[rstest]
+    #[case(&[(114.0, 0.0), (107.0, 60.0), (103.0, 100.0)])]
+    #[case(&[(800.0, 0.0), (809.0, 100.0)])]
+    #[case(&[(20.0, 0.0), (16.0, 50.0)])]
+    fn the_size_of_a_per_cent_is_the_table_read_backwards(#[case] points: &[(f64, f64)]) {
+        let table = dimension(points);
+        for wanted in [-10.0, 0.0, 25.0, 60.0, 80.0, 100.0, 140.0] {
+            let (found, _) = percent(&table, size(&table, wanted).unwrap()).unwrap();
+            assert!((found - wanted).abs() < 1e-9, "{found} {wanted}");
+        }
+        assert_eq!(size(&dimension(&[(20.0, 0.0)]), 100.0), None);
+    }
+
     #[test]
     fn a_growing_size_wears_the_same_way() {
         let table = dimension(&[(800.0, 0.0), (809.0, 100.0)]);

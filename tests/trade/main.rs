@@ -5,8 +5,12 @@
 mod bench;
 mod cases;
 mod cautions;
+mod contradictions;
 mod discriminations;
 mod published;
 mod readings;
+mod sag;
 mod shipped;
 mod simulated;
+mod wear_published;
+mod whole;

@@ -3,7 +3,7 @@
 use super::place;
 use crate::report::diagnosis::contradiction::{Advice, Contradiction};
 use crate::report::page::Page;
-use crate::report::words::{capital, figure};
+use crate::report::words::{capital, figure, plain};
 
 /// Each contradiction; along a row those with the same explanation together
 pub(super) fn contradictions(page: &mut Page, all: &[Contradiction]) {
@@ -32,12 +32,12 @@ pub(super) fn contradictions(page: &mut Page, all: &[Contradiction]) {
 fn reads(one: &Contradiction) -> String {
     let Contradiction { read, expected, unit, excess, .. } = one;
     format!(
-        "{}{} {unit}, which is {:.1} standard errors {} than the {} {unit} that the other figures explain",
-        place(&one.place),
-        figure(*read),
+        "{}{} {unit} where {} {unit} is expected, {:.1} standard errors {}",
+        place(&one.place).replace(": ", " reads "),
+        figure(tenths(*read)),
+        figure(tenths(*expected)),
         excess.abs(),
-        if *excess > 0.0 { "more" } else { "less" },
-        figure(tenths(*expected))
+        if *excess > 0.0 { "more" } else { "less" }
     )
 }
 
@@ -48,9 +48,12 @@ fn tenths(figure: f64) -> f64 {
 
 /// What to mind about what was read
 pub(super) fn advice(page: &mut Page, all: &[Advice]) {
-    for given in all {
-        let places: Vec<&str> = given.places.iter().map(String::as_str).collect();
+    let alike = |one: &Advice, other: &Advice| one.measure == other.measure && one.places == other.places;
+    for group in all.chunk_by(alike) {
+        let Some(first) = group.first() else { continue };
+        let places: Vec<String> = first.places.iter().map(|place| plain(place)).collect();
+        let texts: Vec<&str> = group.iter().map(|given| given.text.as_str()).collect();
         let places = place(&places.join(" and "));
-        page.item("  ", &format!("{}{}: {}", capital(&places), given.label, given.text));
+        page.item("  ", &format!("{}{}: {}", capital(&places), first.label, texts.join(" ")));
     }
 }

@@ -1,6 +1,5 @@
 //! The overall figure in words, never without the worst part beside it.
 
-use crate::place::Place;
 use crate::report::diagnosis::overall::{Overall, Unread};
 use crate::report::page::Page;
 use crate::report::words::{percent, plain};
@@ -44,15 +43,14 @@ pub(super) fn overall(page: &mut Page, told: &Overall) {
 fn unread(page: &mut Page, unread: &[Unread]) {
     let mut rows: Vec<(&[String], Vec<String>)> = Vec::new();
     for own in unread {
-        let place = if own.place == Place::Machine.to_string() { String::new() } else { plain(&own.place) };
         match rows.iter_mut().find(|(labels, _)| *labels == own.labels) {
-            Some((_, places)) => places.push(place),
-            None => rows.push((&own.labels, vec![place])),
+            Some((_, places)) => places.push(plain(&own.place)),
+            None => rows.push((&own.labels, vec![plain(&own.place)])),
         }
     }
     let told: Vec<String> = rows
         .iter()
-        .map(|(labels, places)| format!("{} {}", places.join(" and "), labels.join(" or ")).trim().to_owned())
+        .map(|(labels, places)| format!("{} ({})", labels.join(" or "), places.join(" and ")))
         .collect();
     if !told.is_empty() {
         page.item("  ", &format!("Not read, and so not in that figure: {}.", told.join("; ")));
