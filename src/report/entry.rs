@@ -4,6 +4,7 @@ use super::explain;
 use super::gate;
 use super::page::Page;
 use super::words::{capital, figure, minutes, percent, plain};
+use crate::model::formula::Formula;
 use crate::model::named::{self, Named};
 use crate::model::{
     Basis, Cause, CauseId, Check, Common, ConditionId, Effect, Extent, Fact, Hidden, How, Measure, MeasureId,
@@ -179,8 +180,11 @@ pub(super) fn of_measure(model: &Model, measure: &Measure) -> Entry {
     let labels = from.iter().map(|id| in_brief(&model[*id].common));
     entry.say(if measure.how == How::Reckoned { "Reckoned from" } else { "Else reckoned from" }, labels);
     if let Some(against) = &measure.against {
-        let expected = capital(&formula::formula(model, &against.formula));
-        entry.say("What it should come to", [format!("{expected}.")]);
+        let expected = match &against.formula {
+            Formula::Measure(id) => in_brief(&model[*id].common),
+            sum => formula::formula(model, sum),
+        };
+        entry.say("What it should come to", [expected]);
         entry.say("If it reads more", against.more.clone());
         entry.say("If it reads less", against.less.clone());
     }
