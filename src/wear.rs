@@ -1,11 +1,17 @@
 //! From readings and dimensions to per cent worn, losses, pace and hours left, each with its standard error.
 
 pub mod advice;
+pub mod compare;
+pub mod contact;
 pub mod contradiction;
 pub mod estimate;
+pub mod history;
+pub mod line;
 pub mod overall;
 pub mod range;
+pub mod rate;
 pub mod table;
+pub mod trend;
 
 use crate::machine::Machine;
 use crate::model::{How, MeasureId, Model, PartId};

@@ -1,5 +1,6 @@
 //! Values of expressions over readings, with their standard errors carried to first order.
 
+use super::rate::Usual;
 use super::{Readings, SILENT_UNDER, table};
 use crate::machine::{Machine, Service, Supposed};
 use crate::model::formula::{Formula, Gather, Operator, Row, sides_of};
@@ -245,6 +246,19 @@ impl Bench<'_> {
         let rows = rows.iter().map(|(hours, test)| (test, *hours));
         let first = self.machine.first(self.model, rows, place, &Supposed::new());
         first.map_err(Gap::Hangs)?.ok_or(Gap::NoLife(id))
+    }
+
+    /// The life that the size class gives for a measure, with its spread; none where it gives none here
+    pub fn usual(&self, id: MeasureId, place: &Place) -> Option<Usual> {
+        let life = self.life(id, place).ok().filter(|life| *life > 0.0)?;
+        Some(Usual { life, spread: self.size().ok()?.spread })
+    }
+
+    /// Standard error of 0 % for a new part, in per cent worn; 0 where the rules give no tolerance
+    pub(super) fn new_error(&self, id: MeasureId, place: &Place) -> f64 {
+        let dimension = self.dimension(id, place).ok();
+        let slope = dimension.and_then(|own| Some(table::percent(own, table::new_size(own)?)?.1));
+        dimension.zip(slope).map_or(0.0, |(own, slope)| (own.tolerance * slope).abs())
     }
 
     fn dimension(&self, id: MeasureId, place: &Place) -> Result<&Dimension, Gap> {

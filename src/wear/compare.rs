@@ -1,0 +1,175 @@
+//! Left against right, one of a row against the others, and a pace against what the ground explains.
+
+use super::Readings;
+use super::SILENT_UNDER;
+use super::estimate::Bench;
+use super::history::{CLEARLY, History, Taken};
+use super::line::{Line, OUTSIDE};
+use super::rate::Usual;
+use crate::model::{How, MeasureId, Model};
+use crate::place::{Place, Side};
+use crate::units;
+use statrs::distribution::{ContinuousCDF, Normal};
+use std::collections::BTreeMap;
+
+/// How many standard errors one of a row must lie from the mean of the others, for there are many to choose from
+const CLEARLY_OF_A_ROW: f64 = 3.0;
+
+/// Two sides under one measure
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sides {
+    /// The measure
+    pub measure: MeasureId,
+    /// Per cent worn on the left, of a row its mean
+    pub left: f64,
+    /// Per cent worn on the right, of a row its mean
+    pub right: f64,
+    /// Standard error of the difference
+    pub sigma: f64,
+    /// The side clearly more worn; none where the errors explain the difference
+    pub ahead: Option<Side>,
+}
+
+/// One of a row that is clearly more or less worn than the others
+#[derive(Clone, Debug, PartialEq)]
+pub struct Odd {
+    /// The measure
+    pub measure: MeasureId,
+    /// Which
+    pub place: Place,
+    /// Its per cent worn
+    pub percent: f64,
+    /// Mean per cent of the others of its side
+    pub others: f64,
+    /// Standard error of the difference
+    pub sigma: f64,
+}
+
+/// A measure that is itself a difference, such as that of two rows of rails, read at a place
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// The measure
+    pub measure: MeasureId,
+    /// Where
+    pub place: Place,
+    /// What was read, in the base unit
+    pub read: f64,
+    /// Its standard error
+    pub sigma: f64,
+    /// It is clearly not 0
+    pub clear: bool,
+}
+
+/// A part's own pace against the usual one on such ground
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Against {
+    /// How many times as fast as usual
+    pub times: f64,
+    /// Least of what 90 of 100 machines on such ground show
+    pub lower: f64,
+    /// Most of it
+    pub upper: f64,
+    /// The pace is clearly outside of what ground and reading explain
+    pub clear: bool,
+}
+
+/// What was read last at several places, under one measure
+type Last<'h> = Vec<(&'h Place, &'h Taken)>;
+
+/// What was read last of parts that went on together and were read together, by measure and the hours when they went on;
+/// of several such groups under one measure the largest, of two as large the older
+fn alike<'h>(histories: &[&'h History]) -> BTreeMap<MeasureId, Last<'h>> {
+    let mut groups: BTreeMap<(MeasureId, Option<u64>, usize), Last<'h>> = BTreeMap::new();
+    for history in histories {
+        let Some(last) = history.points.last() else { continue };
+        let since = history.since.map(|since| since.at.to_bits());
+        groups.entry((history.measure, since, last.visit)).or_default().push((&history.place, last));
+    }
+    let mut largest: BTreeMap<MeasureId, Last<'h>> = BTreeMap::new();
+    for ((measure, ..), group) in groups {
+        let own = largest.entry(measure).or_default();
+        if group.len() > own.len() {
+            *own = group;
+        }
+    }
+    largest
+}
+
+/// Compares left with right, measure by measure, among parts that went on together
+pub fn sides(histories: &[&History]) -> Vec<Sides> {
+    let compared = alike(histories).into_iter().filter_map(|(measure, group)| {
+        let on = |side: Side| {
+            let here = group.iter().filter(|(place, _)| place.side() == Some(side));
+            mean(here.map(|(_, taken)| *taken))
+        };
+        let (left, right) = (on(Side::Left)?, on(Side::Right)?);
+        let sigma = libm::hypot(left.1, right.1);
+        let more = if left.0 > right.0 { Side::Left } else { Side::Right };
+        let ahead = ((left.0 - right.0).abs() > CLEARLY * sigma).then_some(more);
+        Some(Sides { measure, left: left.0, right: right.0, sigma, ahead })
+    });
+    compared.collect()
+}
+
+/// Mean per cent of several, with its standard error
+fn mean<'t>(taken: impl Iterator<Item = &'t Taken>) -> Option<(f64, f64)> {
+    let taken: Vec<&Taken> = taken.collect();
+    let share = 1.0 / f64::from(u32::try_from(taken.len()).ok()?);
+    let sum: f64 = taken.iter().map(|taken| taken.percent).sum();
+    let square: f64 = taken.iter().map(|taken| taken.sigma * taken.sigma).sum();
+    share.is_finite().then(|| (sum * share, libm::sqrt(square) * share))
+}
+
+/// Those of each row of numbered parts that are clearly more or less worn than the others of their side which went on with
+/// them
+pub fn odd(histories: &[&History]) -> Vec<Odd> {
+    let mut odd = Vec::new();
+    let rows = alike(histories).into_iter().flat_map(|(measure, group)| {
+        Side::BOTH.map(|side| {
+            let here = |place: &Place| matches!(place, Place::Numbered { side: own, .. } if *own == side);
+            (measure, group.iter().filter(|(place, _)| here(place)).copied().collect::<Last<'_>>())
+        })
+    });
+    for (measure, row) in rows {
+        for (place, own) in row.iter().filter(|_| row.len() > 2) {
+            let others = row.iter().filter(|(other, _)| other != place).map(|(_, taken)| *taken);
+            let Some((others, error)) = mean(others) else { continue };
+            let sigma = libm::hypot(own.sigma, error);
+            if (own.percent - others).abs() > CLEARLY_OF_A_ROW * sigma {
+                odd.push(Odd { measure, place: (*place).clone(), percent: own.percent, others, sigma });
+            }
+        }
+    }
+    odd
+}
+
+/// Measures that are differences of two lengths: those that can be under 0
+pub fn steps(model: &Model, readings: &Readings) -> Vec<Step> {
+    let read = readings.iter().filter_map(|((measure, place), reading)| {
+        let How::Read { unit, range, error } = &model[*measure].how else { return None };
+        if range.0 >= 0.0 || unit.dimension() != units::Dimension::Length {
+            return None;
+        }
+        let sigma = error / libm::sqrt(f64::from(reading.count.max(1)));
+        let clear = reading.mean.abs() > CLEARLY * sigma;
+        Some(Step { measure: *measure, place: place.clone(), read: reading.mean, sigma, clear })
+    });
+    read.collect()
+}
+
+/// A pace against the usual one; none under 20 % worn, where the first of the wear says little
+pub fn against(pace: &Line, usual: Usual, last: &Taken) -> Option<Against> {
+    if last.percent < SILENT_UNDER || pace.slope <= 0.0 {
+        return None;
+    }
+    let times = pace.slope * usual.life / 100.0;
+    let sigma = libm::hypot(usual.spread, pace.slope_sigma() / pace.slope);
+    let reach = Normal::standard().inverse_cdf(1.0 - OUTSIDE) * usual.spread;
+    let clear = libm::log(times).abs() > CLEARLY * sigma;
+    Some(Against { times, lower: libm::exp(-reach), upper: libm::exp(reach), clear })
+}
+
+/// A part's own pace, from new where that is known, against the usual one at its place
+pub fn own_against(bench: &Bench<'_>, history: &History, pace: Option<&Line>) -> Option<Against> {
+    against(pace?, bench.usual(history.measure, &history.place)?, history.points.last()?)
+}

@@ -1,0 +1,143 @@
+//! When wear lets two parts touch that should not: gaps that close, such as that between roller flange and pin boss.
+//!
+//! A gap is known from the rules: a measure reckoned as the new size of another less what its parts have lost. Both the one
+//! that is read and the one that is reckoned are gone at 0.
+
+use super::estimate::{Bench, Estimate, Source};
+use super::history::{Visit, fitted};
+use super::line::{Line, Point};
+use super::rate::Left;
+use crate::model::formula::Formula;
+use crate::model::{How, MeasureId, Model};
+use crate::place::Place;
+
+/// A gap that closes
+#[derive(Clone, Debug, PartialEq)]
+pub struct Contact {
+    /// The gap: a measure that is read, or one reckoned from losses
+    pub measure: MeasureId,
+    /// Where
+    pub place: Place,
+    /// What is left of it, in the base unit; under 0 where it should be gone already
+    pub gap: f64,
+    /// Standard error of it
+    pub sigma: f64,
+    /// How it closes: hours of the machine, and the gap with its sign turned
+    pub line: Option<Line>,
+    /// Hours from the last visit until nothing is left; none where nothing tells how fast it closes
+    pub left: Option<Left>,
+}
+
+/// Every gap that could be read or reckoned at the last visit, in the order of measures and places
+pub fn contacts(model: &Model, visits: &[Visit<'_>]) -> Vec<Contact> {
+    let Some(now) = visits.last() else { return Vec::new() };
+    let mut all = Vec::new();
+    for (sum, formula) in reckoned(model) {
+        for gap in formula.measures().into_iter().filter(|id| is_new(formula, *id)) {
+            for place in now.machine.places(model, model[sum].common.extent) {
+                all.extend(
+                    [gap, sum].iter().filter_map(|id| contact(model, visits, formula, gap, *id, &place)),
+                );
+            }
+        }
+    }
+    all.sort_by(|a, b| (a.measure, &a.place).cmp(&(b.measure, &b.place)));
+    all
+}
+
+fn reckoned(model: &Model) -> impl Iterator<Item = (MeasureId, &Formula)> {
+    let measures = model.measures.iter().enumerate();
+    measures.filter_map(|(number, measure)| match &measure.how {
+        How::Reckoned(formula) => Some((MeasureId(number), formula)),
+        How::Read { .. } => None,
+    })
+}
+
+/// True where a formula takes the new size of a measure
+fn is_new(formula: &Formula, measure: MeasureId) -> bool {
+    match formula {
+        Formula::New(id) => *id == measure,
+        Formula::Pair(one, _, other) => is_new(one, measure) || is_new(other, measure),
+        Formula::Across { of, .. } => is_new(of, measure),
+        _ => false,
+    }
+}
+
+fn contact(
+    model: &Model,
+    visits: &[Visit<'_>],
+    formula: &Formula,
+    gap: MeasureId,
+    measure: MeasureId,
+    place: &Place,
+) -> Option<Contact> {
+    let now = visits.last()?;
+    let worn = formula.readings();
+    let parts = worn.iter().filter_map(|id| model[*id].common.part);
+    let ons: Vec<Option<f64>> = parts.map(|part| fitted(model, visits, part, place).on).collect();
+    let since = ons.iter().flatten().copied().fold(f64::NEG_INFINITY, f64::max);
+    let mut points = Vec::new();
+    let mut last = None;
+    for visit in visits {
+        let bench = Bench { model, machine: now.machine, readings: visit.readings };
+        let Ok(value) = bench.value(&Formula::Measure(measure), place) else { continue };
+        if let Some(hours) = visit.machine.hours.filter(|hours| *hours >= since) {
+            points.push(Point { hours, value: -value.value, sigma: value.sigma() });
+        }
+        last = Some((visit, value));
+    }
+    let (visit, value) = last?;
+    let bench = Bench { model, machine: now.machine, readings: visit.readings };
+    let together = ons.iter().all(|on| on.is_some_and(|on| on >= since));
+    let new = bench.value(&Formula::New(gap), place).ok()?.value;
+    let start = together.then_some(Point { hours: since, value: -new, sigma: 0.0 });
+    let line = match (points.as_slice(), start) {
+        ([first, second], None) => Line::through(*first, *second),
+        ([one], Some(start)) => Line::through(start, *one),
+        ([one], None) => by_parts(model, visits, visit, &worn, &value, *one, place),
+        (several, start) => {
+            let surest = several.iter().map(|point| point.sigma).fold(f64::INFINITY, f64::min);
+            let start = start.map(|start| Point { sigma: surest, ..start });
+            Line::nearest(&start.into_iter().chain(several.iter().copied()).collect::<Vec<_>>())
+        }
+    };
+    let left = line.as_ref().zip(now.machine.hours).and_then(|(line, hours)| left(line, &value, hours));
+    Some(Contact { measure, place: place.clone(), gap: value.value, sigma: value.sigma(), line, left })
+}
+
+/// How a gap closes by what each part that makes it has lost over its own hours
+fn by_parts(
+    model: &Model,
+    visits: &[Visit<'_>],
+    visit: &Visit<'_>,
+    worn: &[MeasureId],
+    value: &Estimate,
+    at: Point,
+    place: &Place,
+) -> Option<Line> {
+    let bench = Bench { model, machine: visits.last()?.machine, readings: visit.readings };
+    let mut slope = 0.0;
+    let mut sources = Vec::new();
+    for &id in worn {
+        let read = bench.value(&Formula::Measure(id), place).ok()?;
+        let new = bench.value(&Formula::New(id), place).ok()?.value;
+        let on = fitted(model, visits, model[id].common.part?, place).on?;
+        let hours = at.hours - on;
+        if hours <= 0.0 {
+            return None;
+        }
+        for (source, error) in &read.errors {
+            let of_gap = value.errors.get(source).copied().unwrap_or(0.0);
+            slope -= of_gap / error * (read.value - new) / hours;
+            sources.push((-of_gap, -of_gap / hours));
+        }
+    }
+    let of_new = value.errors.iter().filter(|(source, _)| matches!(source, Source::NewSize(..)));
+    sources.extend(of_new.map(|(_, error)| (-error, 0.0)));
+    Line::drawn(at.hours, at.value, slope, &sources)
+}
+
+fn left(line: &Line, value: &Estimate, now: f64) -> Option<Left> {
+    let reached = line.reaches(0.0, value.sigma())?;
+    Some(Left::until(&reached, now, value.value <= 0.0))
+}

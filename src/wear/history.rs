@@ -1,0 +1,247 @@
+//! Readings of one measure at one place over the visits to a machine: which belong to the part that is on it now.
+
+use super::Readings;
+use super::estimate::{Bench, Source};
+use crate::machine::Machine;
+use crate::model::formula::Formula;
+use crate::model::{MeasureId, Model, PartId};
+use crate::place::Place;
+
+/// How many standard errors two readings must lie apart before one is held to be under the other; once in 40 by chance
+pub const CLEARLY: f64 = 2.0;
+
+/// One visit to a machine, in the terms of the rules
+#[derive(Clone, Copy, Debug)]
+pub struct Visit<'a> {
+    /// The machine as it was told then
+    pub machine: &'a Machine,
+    /// What was read then
+    pub readings: &'a Readings,
+}
+
+/// All readings of one measure at one place that belong to one part
+#[derive(Clone, Debug, PartialEq)]
+pub struct History {
+    /// The measure
+    pub measure: MeasureId,
+    /// Where
+    pub place: Place,
+    /// What was read, in the order of hours; never empty
+    pub points: Vec<Taken>,
+    /// Hours at the last of all visits, whether it was read then or not; none where they are not told
+    pub now: Option<f64>,
+    /// Hours count from when the part went on or was turned, and it was new then; else they are the machine's
+    pub since: Option<Since>,
+    /// Readings of a part that is no longer there, or no longer so
+    pub left_out: Vec<LeftOut>,
+    /// What does not go together; while there is any, nothing is taken from how the readings went
+    pub doubts: Vec<Doubt>,
+}
+
+/// One reading of a history
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Taken {
+    /// Number of the visit, from 0
+    pub visit: usize,
+    /// Hours then, counted as the history counts them; none where they are not told
+    pub hours: Option<f64>,
+    /// What was read, in the base unit
+    pub read: f64,
+    /// Per cent worn, by the table that holds for the machine as it is now
+    pub percent: f64,
+    /// Standard error of the per cent by the reading alone
+    pub error: f64,
+    /// Standard error of the per cent with that of the new size
+    pub sigma: f64,
+}
+
+/// When a part was new
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Since {
+    /// Hours of the machine then
+    pub at: f64,
+    /// It was turned then, else it went on
+    pub turned: bool,
+    /// Standard error of 0 %, for no two new parts are quite alike, in per cent worn
+    pub error: f64,
+}
+
+/// A reading that does not belong to the part as it is now
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LeftOut {
+    /// Number of the visit, from 0
+    pub visit: usize,
+    /// Hours of the machine when the part was changed or turned
+    pub at: f64,
+    /// It was turned, else it was changed
+    pub turned: bool,
+}
+
+/// What does not go together over the visits
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Doubt {
+    /// A part that was clearly less worn at a later visit
+    Younger {
+        /// Number of the earlier visit
+        before: usize,
+        /// Number of the later visit
+        after: usize,
+    },
+    /// Two visits tell otherwise when the part on the machine at both went on
+    ToldTwice {
+        /// Number of the earlier visit
+        before: usize,
+        /// Hours it tells
+        first: f64,
+        /// Number of the later visit
+        after: usize,
+        /// Hours it tells, which count
+        second: f64,
+    },
+    /// Worn, and no hours on it
+    NoHoursOn,
+}
+
+/// When a part went on and was turned, in hours of the machine
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Fitted {
+    /// When it went on
+    pub on: Option<f64>,
+    /// When it was turned last
+    pub turned: Option<f64>,
+}
+
+/// When the part at a place went on, by the last visit that tells
+pub fn fitted(model: &Model, visits: &[Visit<'_>], part: PartId, place: &Place) -> Fitted {
+    let told = visits.iter().rev().filter_map(|visit| own_fitted(model, visit, part, place));
+    told.into_iter().find(|told| told.on.is_some() || told.turned.is_some()).unwrap_or_default()
+}
+
+fn own_fitted(model: &Model, visit: &Visit<'_>, part: PartId, place: &Place) -> Option<Fitted> {
+    let meter = visit.machine.hours?;
+    let service = visit.machine.service(model, part, place)?;
+    Some(Fitted {
+        on: service.hours.map(|hours| meter - hours),
+        turned: service.since_turn.map(|hours| meter - hours),
+    })
+}
+
+/// The history of a measure at a place, over visits in the order of hours; none where nothing read has a per cent
+pub fn history(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &Place) -> Option<History> {
+    let part = model[measure].common.part;
+    let fitted = part.map_or_else(Fitted::default, |part| fitted(model, visits, part, place));
+    let now = visits.last()?;
+    let mut points = Vec::new();
+    let mut left_out = Vec::new();
+    for (number, visit) in visits.iter().enumerate() {
+        let Some(taken) = taken(model, now.machine, visit, number, measure, place) else {
+            continue;
+        };
+        match fitted.on.filter(|on| visit.machine.hours.is_some_and(|hours| hours < *on)) {
+            Some(at) => left_out.push(LeftOut { visit: number, at, turned: false }),
+            None => points.push(taken),
+        }
+    }
+    let renewed = turned(model, measure, fitted, &points);
+    if let Some((from, at)) = renewed {
+        left_out.extend(points.drain(..from).map(|taken| LeftOut { visit: taken.visit, at, turned: true }));
+    }
+    let last = *points.last()?;
+    let new = Bench { model, machine: now.machine, readings: now.readings }.new_error(measure, place);
+    let since = |at: f64, turned: bool| Since { at, turned, error: new };
+    let since = match (renewed, fitted.on) {
+        (Some((_, at)), _) => by_turning(model, measure).then(|| since(at, true)),
+        (None, on) => on.map(|on| since(on, false)),
+    };
+    let mut doubts = told_twice(model, visits, part, place);
+    doubts.extend(younger(&points));
+    let zero = since.map_or(0.0, |since| since.at);
+    for taken in &mut points {
+        taken.hours = taken.hours.map(|hours| hours - zero);
+    }
+    let now = now.machine.hours.map(|hours| hours - zero);
+    let starts_now =
+        since.is_some() && points.last().is_some_and(|taken| taken.hours.is_some_and(|hours| hours <= 0.0));
+    if starts_now && last.percent > CLEARLY * last.sigma {
+        doubts.push(Doubt::NoHoursOn);
+    }
+    Some(History { measure, place: place.clone(), points, now, since, left_out, doubts })
+}
+
+/// What one visit read, its hours still those of the machine
+fn taken(
+    model: &Model,
+    machine: &Machine,
+    visit: &Visit<'_>,
+    number: usize,
+    measure: MeasureId,
+    place: &Place,
+) -> Option<Taken> {
+    let read = visit.readings.get(&(measure, place.clone()))?.mean;
+    let worn = Bench { model, machine, readings: visit.readings }.worn(measure, place).ok()?;
+    let of_reading =
+        |(source, error): (&Source, &f64)| matches!(source, Source::Reading(..)).then_some(error.abs());
+    Some(Taken {
+        visit: number,
+        hours: visit.machine.hours,
+        read,
+        percent: worn.value,
+        error: worn.errors.iter().filter_map(of_reading).sum(),
+        sigma: worn.sigma(),
+    })
+}
+
+/// From which of the points on, and since what hours, a turn made the measure anew.
+///
+/// It does where a remedy says that it renews the measure by turning; and where the part was clearly less worn after it was
+/// turned than before.
+fn turned(model: &Model, measure: MeasureId, fitted: Fitted, points: &[Taken]) -> Option<(usize, f64)> {
+    let at = fitted.turned?;
+    let from = points.iter().take_while(|taken| taken.hours.is_some_and(|hours| hours < at)).count();
+    let before = from.checked_sub(1).and_then(|last| points.get(last));
+    let fell = before.zip(points.get(from)).is_some_and(|(before, after)| is_under(after, before));
+    (by_turning(model, measure) || fell).then_some((from, at))
+}
+
+/// Whether a remedy for parts that were never turned renews a measure: then it does so by turning them
+fn by_turning(model: &Model, measure: MeasureId) -> bool {
+    let part = model[measure].common.part;
+    let of_turn = |formula: &Formula| matches!(formula, Formula::Turn(turned) if Some(*turned) == part);
+    model.remedies.iter().any(|remedy| {
+        let renews = remedy.renews.iter().any(|(renewed, _)| *renewed == measure);
+        let mut facts = remedy.common.gate.facts();
+        renews && facts.any(|fact| model[fact].derived.as_ref().is_some_and(|(formula, _)| of_turn(formula)))
+    })
+}
+
+/// The first reading that is clearly under an earlier one
+fn younger(points: &[Taken]) -> Option<Doubt> {
+    points.iter().enumerate().find_map(|(number, after)| {
+        let before = points.iter().take(number).find(|before| is_under(after, before))?;
+        Some(Doubt::Younger { before: before.visit, after: after.visit })
+    })
+}
+
+fn is_under(after: &Taken, before: &Taken) -> bool {
+    before.percent - after.percent > CLEARLY * libm::hypot(before.error, after.error)
+}
+
+/// Two visits with the same part on, and different hours told for it
+fn told_twice(model: &Model, visits: &[Visit<'_>], part: Option<PartId>, place: &Place) -> Vec<Doubt> {
+    let Some(part) = part else { return Vec::new() };
+    let told = visits.iter().enumerate().filter_map(|(number, visit)| {
+        Some((number, visit.machine.hours?, own_fitted(model, visit, part, place)?.on?))
+    });
+    let told: Vec<(usize, f64, f64)> = told.collect();
+    let pairs = told.iter().zip(told.iter().skip(1));
+    let differ =
+        pairs.filter(|((_, hours, first), (_, _, second))| second < hours && (first - second).abs() > 0.5);
+    differ
+        .map(|((before, _, first), (after, _, second))| Doubt::ToldTwice {
+            before: *before,
+            first: *first,
+            after: *after,
+            second: *second,
+        })
+        .collect()
+}

@@ -1,0 +1,131 @@
+//! All that the visits to one machine say of its wear: part by part, and the parts against one another.
+
+use super::compare::{self, Against, Odd, Sides, Step};
+use super::contact::{Contact, contacts};
+use super::estimate::Bench;
+use super::history::{History, Visit, history};
+use super::rate::{By, Left, Rates, rates};
+use crate::machine::{Answer, Supposed};
+use crate::model::{MeasureId, Model};
+use crate::place::{Place, Side};
+use std::collections::BTreeSet;
+
+/// Per cent at which a part is at its limit
+pub const LIMIT: f64 = 100.0;
+
+/// How the wear of a machine goes on
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trend {
+    /// Every part that was read at a place, in the order of measures and places
+    pub parts: Vec<PartTrend>,
+    /// Gaps that close
+    pub contacts: Vec<Contact>,
+    /// Left against right
+    pub sides: Vec<Sides>,
+    /// Those of a row that are not like the others
+    pub odd: Vec<Odd>,
+    /// Differences read as such
+    pub steps: Vec<Step>,
+}
+
+/// How the wear of one part at one place goes on
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartTrend {
+    /// What was read of it
+    pub history: History,
+    /// How fast it wears
+    pub rates: Rates,
+    /// Which of them hours left are reckoned from; none where nothing tells
+    pub by: Option<By>,
+    /// Hours to the limit
+    pub left: Option<Left>,
+    /// Work that falls due before or at the limit
+    pub due: Vec<Due>,
+    /// Its pace against what the ground explains
+    pub against: Option<Against>,
+}
+
+/// Work that renews a part from a per cent on
+#[derive(Clone, Debug, PartialEq)]
+pub struct Due {
+    /// Number of the remedy
+    pub remedy: usize,
+    /// Per cent worn from which it is due
+    pub percent: f64,
+    /// Hours until then; none where nothing tells
+    pub left: Option<Left>,
+}
+
+/// What visits in the order of hours say of the machine's wear
+///
+/// Tables, facts and hours on parts are those of the last visit, and of earlier ones where it does not tell.
+pub fn trend(model: &Model, visits: &[Visit<'_>]) -> Trend {
+    let Some(now) = visits.last() else {
+        return Trend {
+            parts: Vec::new(),
+            contacts: Vec::new(),
+            sides: Vec::new(),
+            odd: Vec::new(),
+            steps: Vec::new(),
+        };
+    };
+    let read: BTreeSet<_> = visits.iter().flat_map(|visit| visit.readings.keys()).collect();
+    let on_machine = |place: &Place, measure: MeasureId| {
+        now.machine.holds(model, &model[measure].common.gate, place, &Supposed::new()) != Answer::No
+    };
+    let histories = read
+        .into_iter()
+        .filter(|(measure, place)| on_machine(place, *measure))
+        .filter_map(|(measure, place)| history(model, visits, *measure, place));
+    let bench = Bench { model, machine: now.machine, readings: now.readings };
+    let parts: Vec<PartTrend> = histories.map(|history| part(&bench, history)).collect();
+    let histories: Vec<&History> = parts.iter().map(|part| &part.history).collect();
+    Trend {
+        contacts: contacts(model, visits),
+        sides: compare::sides(&histories),
+        odd: compare::odd(&histories),
+        steps: compare::steps(model, now.readings),
+        parts,
+    }
+}
+
+fn part(bench: &Bench<'_>, history: History) -> PartTrend {
+    let rates = rates(bench, &history);
+    let by = rates.best(&history);
+    let left = |percent: f64| by.and_then(|by| rates.left(by, &history, percent));
+    PartTrend {
+        left: left(LIMIT),
+        due: due(bench, &history, &left),
+        against: compare::own_against(bench, &history, rates.from_new.as_ref()),
+        by,
+        rates,
+        history,
+    }
+}
+
+/// Work that renews what a history is of, where the machine's facts allow it
+fn due(bench: &Bench<'_>, history: &History, left: &dyn Fn(f64) -> Option<Left>) -> Vec<Due> {
+    let mut due = Vec::new();
+    for (number, remedy) in bench.model.remedies.iter().enumerate() {
+        let gate = &remedy.common.gate;
+        let holds = bench.machine.holds(bench.model, gate, &history.place, &Supposed::new()) != Answer::No;
+        let renewed = remedy.renews.iter().filter(|(measure, _)| *measure == history.measure && holds);
+        due.extend(renewed.map(|(_, percent)| Due {
+            remedy: number,
+            percent: *percent,
+            left: left(*percent),
+        }));
+    }
+    due
+}
+
+impl Trend {
+    /// The parts of a side whose hours left are known, soonest to end first
+    pub fn ends(&self, side: Side) -> Vec<&PartTrend> {
+        let here = |part: &&PartTrend| part.history.place.side() == Some(side) && part.left.is_some();
+        let mut parts: Vec<&PartTrend> = self.parts.iter().filter(here).collect();
+        let hours = |part: &PartTrend| part.left.map_or(f64::INFINITY, |left| left.hours);
+        parts.sort_by(|a, b| hours(a).total_cmp(&hours(b)));
+        parts
+    }
+}
