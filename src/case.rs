@@ -53,7 +53,7 @@ pub struct Inspection {
 pub struct Machine {
     /// What its people call it; empty when the file does not say (a problem has been noted then)
     pub tag: Spanned<String>,
-    /// Hours on its meter; finite, not negative
+    /// Hours it has run: those on its meter, and where the meter was changed those on the one before; finite, not negative
     pub hours: Option<Spanned<f64>>,
     /// Its size, a name that dimensions and lives go by
     pub size: Option<Spanned<String>>,

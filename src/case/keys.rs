@@ -4,7 +4,9 @@
 pub const WHOLE: [&str; 9] =
     ["case", "machine", "parts", "visit", "seen", "in_question", "earlier", "truth", "expect"];
 /// Keys under `machine`
-pub const MACHINE: [&str; 4] = ["tag", "hours", "size", "facts"];
+pub const MACHINE: [&str; 5] = ["tag", "hours", "meter", "size", "facts"];
+/// Keys under `meter`
+pub const METER: [&str; 2] = ["changed_at", "from"];
 /// Keys of an item of `parts`
 pub const PARTS: [&str; 4] = ["part", "at", "on", "turned"];
 /// Keys under `visit`

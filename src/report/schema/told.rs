@@ -13,6 +13,7 @@ pub(super) fn machine(model: &Model) -> Value {
     let keys = properties(&keys::MACHINE, |key| match key {
         "tag" => described(value::text(), "What its people call the machine"),
         "hours" => described(json!({"$ref": "#/$defs/hours"}), "Hours on its meter"),
+        "meter" => meter(),
         "size" => {
             let sizes = model.sizes.iter().map(|(name, size)| (name.clone(), size.label.clone()));
             described(one_of(sizes), "Its size class, by which dimensions go")
@@ -22,6 +23,24 @@ pub(super) fn machine(model: &Model) -> Value {
     });
     let required = if needs_facts { json!(["tag", "facts"]) } else { json!(["tag"]) };
     json!({"type": "object", "properties": keys, "additionalProperties": false, "required": required})
+}
+
+/// A change of the meter
+fn meter() -> Value {
+    let hours = || json!({"$ref": "#/$defs/hours"});
+    let mut meter = object(properties(&keys::METER, |key| match key {
+        "changed_at" => described(hours(), "Hours on the old meter when it was changed"),
+        "from" => described(hours(), "Hours that the new meter began with, where it did not begin at 0"),
+        _ => Value::Bool(false),
+    }));
+    if let Some(meter) = meter.as_object_mut() {
+        meter.insert("type".to_owned(), json!("object"));
+        meter.insert("required".to_owned(), json!(["changed_at"]));
+    }
+    described(
+        meter,
+        "Told where the meter was changed; hours of parts go on counting from those of the old one",
+    )
 }
 
 /// Facts with their choices; how many of a numbered part a side has must be told, or what rules the part out
