@@ -14,6 +14,8 @@ mod save;
 mod session;
 mod shell;
 mod stream;
+mod visits;
+mod wear;
 mod why;
 mod words;
 
@@ -38,6 +40,7 @@ enum Command {
     Why(why::Args),
     Next(next::Args),
     Assess(assess::Args),
+    Wear(wear::Args),
     Words(words::Args),
     Rules(rules::Args),
     Lsp(lsp::Args),
@@ -61,6 +64,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Command::Why(args) => why::run(&args),
         Command::Next(args) => next::run(&args),
         Command::Assess(args) => assess::run(&args),
+        Command::Wear(args) => wear::run(&args),
         Command::Words(args) => words::run(&args),
         Command::Rules(args) => rules::run(args),
         Command::Lsp(args) => lsp::run(&args),

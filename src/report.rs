@@ -19,6 +19,7 @@ pub mod graph;
 pub mod shown;
 pub mod text;
 pub mod told;
+pub mod trend;
 pub mod trial;
 pub mod why;
 pub mod words;

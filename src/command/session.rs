@@ -69,7 +69,7 @@ pub(super) fn open(choice: &Choice, format: Format) -> io::Result<Option<Session
 }
 
 /// Problems go to standard error; when nothing else will be answered to a program, they are its answer
-fn tell(problems: &Problems, sources: &Sources, format: Format, faulty: bool) -> io::Result<()> {
+pub(super) fn tell(problems: &Problems, sources: &Sources, format: Format, faulty: bool) -> io::Result<()> {
     if faulty && format == Format::Json {
         return shell::answer(&problems::json(problems, sources)?);
     }

@@ -8,11 +8,13 @@ mod robust;
 mod contradictions;
 mod overall;
 mod since;
+mod trend;
 mod trial;
 mod wear;
 
 pub use assess::assess;
 pub use since::since;
+pub use trend::trend;
 pub use trial::trial;
 
 use super::diagnosis::{Hardly, Report};

@@ -261,7 +261,8 @@ fn wear_of(model: &Model, worn: &wear::Worn) -> Wear {
     }
 }
 
-fn held(model: &Model, ground: &Ground) -> Vec<Held> {
+/// What does not count, and why
+pub fn held(model: &Model, ground: &Ground) -> Vec<Held> {
     let held = ground.held.iter();
     held.map(|held| {
         let common = match held.what {

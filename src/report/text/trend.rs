@@ -1,0 +1,412 @@
+//! The wear of a machine over its visits, as a mechanic reads it.
+
+use super::place;
+use crate::place::Side;
+use crate::report::page::Page;
+use crate::report::trend::{ContactTold, DueTold, LeftTold, PartTold, RateTold, Trend, VisitTold};
+use crate::report::words::{capital, figure, listed, plain, several};
+use std::collections::BTreeMap;
+
+/// Parts named as the next to end
+const MOST_ENDS: usize = 3;
+
+/// The whole report, filled to a width
+pub fn trend(report: &Trend, width: usize) -> String {
+    let mut page = Page::new(width);
+    head(&mut page, report);
+    ends(&mut page, report);
+    for side in [None, Some(Side::Left), Some(Side::Right)] {
+        parts(&mut page, report, side);
+    }
+    due(&mut page, report);
+    contacts(&mut page, report);
+    against_one_another(&mut page, report);
+    if !report.held.is_empty() {
+        page.heading("NOT COUNTED");
+    }
+    for held in &report.held {
+        page.item("  ", &format!("{}{}: {}.", capital(&place(&held.place)), held.label, held.why));
+    }
+    page.heading("BEWARE");
+    page.item("  ", report.notice);
+    page.finish()
+}
+
+fn head(page: &mut Page, report: &Trend) {
+    let visits: Vec<String> = report.visits.iter().map(visit).collect();
+    let count = several(report.visits.len(), "visit", "visits");
+    page.item("", &format!("{}: {count}: {}.", report.machine, visits.join("; ")));
+    if report.parts.is_empty() {
+        page.item("", "Nothing with a limit was read on this machine.");
+        return;
+    }
+    page.item(
+        "",
+        "Per cent worn is the way gone from new to the size at which work is due, give or take one standard error. Hours left \
+         are counted from the last visit and hold as long as ground, work and care stay as they were; of ten parts, nine end \
+         between the two figures behind them.",
+    );
+}
+
+fn visit(visit: &VisitTold) -> String {
+    let hours = visit.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{hours:.0} h"));
+    visit.on.as_ref().map_or(hours.clone(), |on| format!("{hours} on {on}"))
+}
+
+/// What ends first on each side
+fn ends(page: &mut Page, report: &Trend) {
+    let sides = [("Left", &report.ends.left), ("Right", &report.ends.right)];
+    if sides.iter().all(|(_, ends)| ends.is_empty()) {
+        return;
+    }
+    page.heading("WHAT ENDS FIRST");
+    for (side, ends) in sides.iter().filter(|(_, ends)| !ends.is_empty()) {
+        let first = ends.iter().filter_map(|number| report.parts.get(*number)).take(MOST_ENDS);
+        let told = first.map(|part| format!("{} {}", whose(part), until(part.left)));
+        page.item("  ", &format!("{side}: {}.", told.collect::<Vec<_>>().join("; ")));
+    }
+}
+
+/// The measure, with the number in a row
+fn whose(part: &PartTold) -> String {
+    match numbered(part) {
+        Some((row, number)) => format!("{}, {} {number},", part.label, plain(row)),
+        None => part.label.clone(),
+    }
+}
+
+/// Part and number of a place such as `left roller 3`
+fn numbered(part: &PartTold) -> Option<(&str, &str)> {
+    let (rest, number) = part.place.rsplit_once(' ')?;
+    rest.split_once(' ').map(|(_, row)| (row, number))
+}
+
+fn side_of(part: &PartTold) -> Option<Side> {
+    part.place.split(' ').next().and_then(Side::from_word)
+}
+
+/// Everything read on one side, or on the machine as a whole
+fn parts(page: &mut Page, report: &Trend, side: Option<Side>) {
+    let here: Vec<&PartTold> = report.parts.iter().filter(|part| side_of(part) == side).collect();
+    if here.is_empty() {
+        return;
+    }
+    page.heading(side.map_or("THE MACHINE", |side| match side {
+        Side::Left => "LEFT",
+        Side::Right => "RIGHT",
+    }));
+    let mut rest = here.as_slice();
+    while let Some(first) = rest.first() {
+        let is_row = |other: &&&PartTold| numbered(first).is_some() && other.measure == first.measure;
+        let count = rest.iter().take_while(is_row).count().max(1);
+        let (own, later) = rest.split_at(count);
+        if own.len() > 1 {
+            row(page, report, own)
+        } else {
+            single(page, report, first)
+        }
+        rest = later;
+    }
+}
+
+fn single(page: &mut Page, report: &Trend, part: &PartTold) {
+    let number = numbered(part).map_or(String::new(), |(row, number)| format!("{} {number}: ", capital(row)));
+    page.item("  ", &format!("{number}{}: {}", capital_unless(&number, &part.label), worn(part, report)));
+    paces(page, report, part);
+}
+
+fn capital_unless(before: &str, label: &str) -> String {
+    if before.is_empty() { capital(label) } else { label.to_owned() }
+}
+
+/// A row of numbered parts: per cent by number, and all there is to say of the one that ends first
+fn row(page: &mut Page, report: &Trend, row: &[&PartTold]) {
+    let Some(first) = row.first() else { return };
+    let name = numbered(first).map_or("", |(name, _)| name);
+    let number = |part: &PartTold| numbered(part).map_or(String::new(), |(_, number)| number.to_owned());
+    let each: Vec<String> =
+        row.iter().map(|part| format!("{} {:.0} %", number(part), part.percent)).collect();
+    let sigma = row.iter().map(|part| part.sigma).fold(1.0, f64::max);
+    page.item(
+        "  ",
+        &format!(
+            "{}, {name} by {name} from the front: {} worn, give or take {sigma:.0}.",
+            capital(&first.label),
+            each.join(", ")
+        ),
+    );
+    let soonest = row.iter().min_by(|a, b| hours(a.left).total_cmp(&hours(b.left)));
+    if let Some(part) = soonest.filter(|part| part.left.is_some()) {
+        page.item("    ", &format!("{} {} ends first: {}", capital(name), number(part), worn(part, report)));
+    }
+    for part in row
+        .iter()
+        .filter(|part| soonest.is_some_and(|own| own.place == part.place) || !part.doubts.is_empty())
+    {
+        if soonest.is_none_or(|own| own.place != part.place) {
+            page.item("    ", &format!("{} {}:", capital(name), number(part)));
+        }
+        paces(page, report, part);
+    }
+}
+
+/// What was read last, how worn that is, and the hours on it
+fn worn(part: &PartTold, report: &Trend) -> String {
+    let on = match (part.hours, &part.new) {
+        (Some(hours), Some(new)) if new.turned => format!(", {hours:.0} h since it was turned"),
+        (Some(hours), Some(_)) => format!(", {hours:.0} h on it"),
+        _ => ", hours on it not told".to_owned(),
+    };
+    let when = if part.visit + 1 < report.visits.len() {
+        let hours = report.visits.get(part.visit).and_then(|visit| visit.hours);
+        hours.map_or_else(String::new, |hours| format!(" at {hours:.0} h, and not since"))
+    } else {
+        String::new()
+    };
+    format!(
+        "{} {}{when}, {:.0} % worn, give or take {:.0}{on}.",
+        figure(part.read),
+        part.unit,
+        part.percent,
+        part.sigma.max(1.0)
+    )
+}
+
+/// How fast it wears and how long it will last
+fn paces(page: &mut Page, report: &Trend, part: &PartTold) {
+    left_out(page, report, part);
+    for doubt in &part.doubts {
+        page.item("    ", &format!("{doubt} No pace is taken from these readings."));
+    }
+    let rates = &part.rates;
+    let own = |rate: &Option<RateTold>, how: &str| {
+        rate.as_ref().map(|rate| format!("{} {how}", per_thousand(rate.per_hour)))
+    };
+    let mut paces: Vec<String> = [
+        own(&rates.from_new, "from new"),
+        own(&rates.last_two, "between the last two readings"),
+        own(&rates.all, "by all readings"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if let Some(usual) = &rates.usual {
+        paces.push(format!("{} is usual on such ground", per_thousand(100.0 / usual.life)));
+    }
+    if !paces.is_empty() {
+        page.item("    ", &format!("Per cent in 1000 h: {}.", paces.join(", ")));
+    }
+    changed(page, part);
+    if let Some(left) = part.left {
+        page.item("    ", &format!("{}.", hours_to_go(left, by(part))));
+    }
+}
+
+/// Readings of the part that was there before, or before it was turned
+fn left_out(page: &mut Page, report: &Trend, part: &PartTold) {
+    let hours = |visit: usize| report.visits.get(visit).and_then(|visit| visit.hours);
+    let read: Vec<String> =
+        part.left_out.iter().filter_map(|own| Some(format!("{:.0} h", hours(own.visit)?))).collect();
+    if let Some(last) = part.left_out.last() {
+        let did = if last.turned { "turned" } else { "changed" };
+        let words =
+            format!("What was read at {} does not count: it was {did} at {:.0} h.", listed(&read), last.at);
+        page.item("    ", &words);
+    }
+}
+
+/// Whether it wears faster or slower than before, and than the ground explains
+fn changed(page: &mut Page, part: &PartTold) {
+    if let Some(change) = &part.rates.change {
+        let words = if change.errors > 0.0 {
+            format!(
+                "Wear is speeding up: {} times the pace from new between the last two readings. Look for a cause.",
+                one_decimal(change.times)
+            )
+        } else if change.times > 0.0 {
+            format!("Wear has slowed down to {} times the pace from new.", one_decimal(change.times))
+        } else {
+            "Wear has stood still between the last two readings.".to_owned()
+        };
+        page.item("    ", &words);
+    }
+    if let Some(against) = part.against.as_ref().filter(|against| against.clear) {
+        page.item(
+            "    ",
+            &format!(
+                "{} times the usual pace on such ground, where nine of ten machines lie between {} and {}: the ground alone \
+                 does not explain it.",
+                one_decimal(against.times),
+                one_decimal(against.lower),
+                one_decimal(against.upper)
+            ),
+        );
+    }
+}
+
+fn one_decimal(value: f64) -> String {
+    format!("{value:.1}")
+}
+
+fn per_thousand(per_hour: f64) -> String {
+    let percent = per_hour * 1000.0;
+    if percent.abs() < 9.95 { format!("{percent:.1}") } else { format!("{percent:.0}") }
+}
+
+fn by(part: &PartTold) -> &'static str {
+    match part.by {
+        Some("from_new") => " at its pace from new",
+        Some("last_two") => " at the pace of the last two readings",
+        Some("all") => " at the pace of all readings",
+        _ => " by the usual life on such ground",
+    }
+}
+
+fn hours_to_go(left: LeftTold, by: &str) -> String {
+    if left.hours <= 0.0 {
+        return "At its limit or past it".to_owned();
+    }
+    format!("About {} h left{by}, {}", round(left.hours), between(left))
+}
+
+fn between(left: LeftTold) -> String {
+    match left.upper {
+        Some(upper) => format!("between {} and {} h", round(left.lower), round(upper)),
+        None => format!("at least {} h, with no upper end that these readings could tell", round(left.lower)),
+    }
+}
+
+/// `in about 400 h`, or `is at its limit`
+fn until(left: Option<LeftTold>) -> String {
+    match left {
+        Some(left) if left.hours <= 0.0 => "is at its limit".to_owned(),
+        Some(left) => format!("in about {} h ({})", round(left.hours), between(left)),
+        None => String::new(),
+    }
+}
+
+/// Work that falls due on a side, each by the measure that calls for it first
+fn due(page: &mut Page, report: &Trend) {
+    let mut told: BTreeMap<(Option<Side>, &str), (&DueTold, &PartTold)> = BTreeMap::new();
+    for part in &report.parts {
+        for due in &part.due {
+            let own = told.entry((side_of(part), due.id.as_str())).or_insert((due, part));
+            if hours(due.left) < hours(own.0.left) {
+                *own = (due, part);
+            }
+        }
+    }
+    let mut told: Vec<_> = told.into_iter().filter(|(_, (due, _))| due.left.is_some()).collect();
+    told.sort_by(|a, b| hours(a.1.0.left).total_cmp(&hours(b.1.0.left)));
+    if !told.is_empty() {
+        page.heading("WHEN WORK FALLS DUE");
+    }
+    for (_, (due, part)) in told {
+        let when = match due.left {
+            Some(left) if left.hours > 0.0 => format!("In about {} h ({})", round(left.hours), between(left)),
+            _ => "Now".to_owned(),
+        };
+        page.item(
+            "  ",
+            &format!(
+                "{when}: {}{}, due from {} % worn. {}.",
+                place(&part.place),
+                part.label,
+                figure(due.percent),
+                due.label
+            ),
+        );
+    }
+}
+
+fn hours(left: Option<LeftTold>) -> f64 {
+    left.map_or(f64::INFINITY, |left| left.hours)
+}
+
+/// Gaps that close, the soonest of each measure and side
+fn contacts(page: &mut Page, report: &Trend) {
+    let mut told: Vec<&ContactTold> = Vec::new();
+    for contact in &report.contacts {
+        let side = |one: &ContactTold| one.place.split(' ').next().map(str::to_owned);
+        match told.iter_mut().find(|own| own.measure == contact.measure && side(own) == side(contact)) {
+            Some(own) if (hours(contact.left), contact.gap) < (hours(own.left), own.gap) => *own = contact,
+            Some(_) => {}
+            None => told.push(contact),
+        }
+    }
+    if !told.is_empty() {
+        page.heading("GAPS THAT CLOSE");
+    }
+    for contact in told {
+        let left = match contact.left {
+            Some(left) if left.hours <= 0.0 => {
+                "; the parts should touch already: look for bright spots".to_owned()
+            }
+            Some(left) => format!("; the parts touch in about {} h ({})", round(left.hours), between(left)),
+            None => String::new(),
+        };
+        page.item(
+            "  ",
+            &format!(
+                "{}{}: {} {}, give or take {}{left}.",
+                capital(&place(&contact.place)),
+                contact.label,
+                one_decimal(contact.gap),
+                contact.unit,
+                one_decimal(contact.sigma)
+            ),
+        );
+    }
+}
+
+/// Left against right, one of a row against the others, row against row
+fn against_one_another(page: &mut Page, report: &Trend) {
+    let sides = report.sides.iter().filter(|sides| sides.ahead.is_some());
+    let mut lines: Vec<String> = sides
+        .map(|sides| {
+            format!(
+                "{}: left {:.0} %, right {:.0} %: the {} side is clearly ahead.",
+                capital(&sides.label),
+                sides.left,
+                sides.right,
+                sides.ahead.unwrap_or_default()
+            )
+        })
+        .collect();
+    lines.extend(report.odd.iter().map(|odd| {
+        format!(
+            "{}{}: {:.0} % worn, the others of its side {:.0} % on the mean.",
+            capital(&place(&odd.place)),
+            odd.label,
+            odd.percent,
+            odd.others
+        )
+    }));
+    lines.extend(report.steps.iter().filter(|step| step.clear).map(|step| {
+        format!(
+            "{}{}: {} {}, give or take {}: clearly not even.",
+            capital(&place(&step.place)),
+            step.label,
+            figure(step.read),
+            step.unit,
+            figure(step.sigma)
+        )
+    }));
+    let even: Vec<String> =
+        report.sides.iter().filter(|sides| sides.ahead.is_none()).map(|sides| sides.label.clone()).collect();
+    if !even.is_empty() {
+        lines.push(format!("Left and right alike, as far as the readings tell: {}.", listed(&even)));
+    }
+    if !lines.is_empty() {
+        page.heading("SIDE AGAINST SIDE, PART AGAINST PART");
+    }
+    for line in lines {
+        page.item("  ", &line);
+    }
+}
+
+/// Hours to two figures: nobody knows them better
+fn round(hours: f64) -> String {
+    let step = if hours >= 1000.0 { 100.0 } else { 10.0 };
+    format!("{:.0}", (hours / step).round() * step)
+}
