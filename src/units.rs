@@ -124,8 +124,8 @@ const TABLE: [Entry; 20] = {
         entry(U::Metre, D::Length, 1000.0, &["m"]),
         entry(U::Inch, D::Length, 25.4, &["in", "inch", "inches", "\"", "″"]),
         entry(U::Foot, D::Length, 304.8, &["ft", "foot", "feet", "'", "′"]),
-        entry(U::Degree, D::Angle, 1.0, &["deg", "°"]),
-        entry(U::Hour, D::Time, 1.0, &["h", "hour", "hours"]),
+        entry(U::Degree, D::Angle, 1.0, &["deg", "°", "degree", "degrees"]),
+        entry(U::Hour, D::Time, 1.0, &["h", "hour", "hours", "hr", "hrs"]),
         entry(U::Minute, D::Time, 1.0 / 60.0, &["min"]),
         entry(U::Second, D::Time, 1.0 / 3600.0, &["s"]),
         entry(U::Percent, D::Share, 1.0, &["%"]),
@@ -134,7 +134,10 @@ const TABLE: [Entry; 20] = {
             U::PoundFoot,
             D::Torque,
             1.355_818,
-            &["lbf·ft", "lbf ft", "lbf-ft", "lbf*ft", "ft·lbf", "ft-lbf", "lb-ft", "ft-lb"],
+            &[
+                "lbf·ft", "lbf ft", "lbf-ft", "lbf*ft", "ft·lbf", "ft-lbf", "ft lbf", "lb·ft", "lb-ft",
+                "lb ft", "ft·lb", "ft-lb", "ft lb",
+            ],
         ),
         entry(U::Celsius, D::Temperature, 1.0, &["degC", "°C", "C"]),
         Entry {

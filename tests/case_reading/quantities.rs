@@ -13,7 +13,8 @@ fn rounded_factors_agree_with_the_definitions(#[case] unit: Unit, #[case] base: 
     assert!((unit.to_base(1.0) / base - 1.0).abs() < 5e-7);
 }
 
-// NIST SP 811 (2008), B.8: inch and foot exact; B.6 and 4.2.1.1: the scales of temperature. From memory.
+// NIST SP 811 (2008), B.8: inch and foot exact, pound-force foot 1.355 818 N·m, psi 6.894 757 kPa, pound-force 4.448 222 N;
+// B.6 and 4.2.1.1: the scales of temperature. From memory.
 #[rstest]
 #[case(1.0, Unit::Inch, 25.4)]
 #[case(1.0, Unit::Foot, 304.8)]
@@ -21,6 +22,12 @@ fn rounded_factors_agree_with_the_definitions(#[case] unit: Unit, #[case] base: 
 #[case(-40.0, Unit::Fahrenheit, -40.0)]
 #[case(90.0, Unit::Minute, 1.5)]
 #[case(10.0, Unit::Megapascal, 100.0)]
+#[case(1.0, Unit::PoundFoot, 1.355_818)]
+#[case(1.0, Unit::PoundPerSquareInch, 0.068_947_57)]
+#[case(1.0, Unit::PoundForce, 0.004_448_222)]
+#[case(100.0, Unit::Kilopascal, 1.0)]
+#[case(2.5625, Unit::Inch, 65.087_5)]
+#[case(3.0, Unit::Centimetre, 30.0)]
 fn readings_go_to_the_base_unit_and_back(#[case] value: f64, #[case] unit: Unit, #[case] base: f64) {
     assert!((unit.to_base(value) - base).abs() < 1e-9);
     assert!((unit.from_base(base) - value).abs() < 1e-9);
@@ -44,6 +51,11 @@ fn a_difference_knows_no_zero_point() {
 #[case("-3 mm", -3.0, Unit::Millimetre, "-3 mm")]
 #[case("−2 1/2 mm", -2.5, Unit::Millimetre, "-2.5 mm")]
 #[case("+.5 deg", 0.5, Unit::Degree, "0.5 deg")]
+#[case("30 degrees", 30.0, Unit::Degree, "30 deg")]
+#[case("30°", 30.0, Unit::Degree, "30 deg")]
+#[case("150 lb ft", 150.0, Unit::PoundFoot, "150 lbf·ft")]
+#[case("150 lbf·ft", 150.0, Unit::PoundFoot, "150 lbf·ft")]
+#[case("6240 hrs", 6240.0, Unit::Hour, "6240 h")]
 #[case("-0 mm", 0.0, Unit::Millimetre, "0 mm")]
 #[case("0.00042 mm", 0.000_42, Unit::Millimetre, "0.00042 mm")]
 #[case("20000000000000000 mm", 2e16, Unit::Millimetre, "2e16 mm")]
