@@ -7,6 +7,7 @@ mod names;
 mod nodes;
 mod paths;
 mod reading;
+mod slip;
 
 pub use bind::reckoned;
 pub use likelihood::likelihood;

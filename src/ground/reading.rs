@@ -2,6 +2,7 @@
 
 use super::findings::{fits, misplaced, state_wanted, unknown};
 use super::likelihood::likelihood;
+use super::slip::Meant;
 use super::{Clash, Ground, Held, HeldWhat, How, Observation, Origin};
 use crate::case::{Inspection, Read};
 use crate::machine::{Answer, Machine, Supposed};
@@ -67,7 +68,8 @@ fn take(model: &Model, read: &Read, place: &Place, ground: &mut Ground, problems
         );
         return;
     };
-    let Some(values) = values(read, *unit, *range, problems) else {
+    let meant = Meant::new((model, &ground.machine), (id, place), (*unit, *range));
+    let Some(values) = values(read, *unit, *range, &meant, problems) else {
         return;
     };
     let count = u32::try_from(values.len()).unwrap_or(u32::MAX);
@@ -86,7 +88,13 @@ fn take(model: &Model, read: &Read, place: &Place, ground: &mut Ground, problems
     }
 }
 
-fn values(read: &Read, unit: Unit, range: (f64, f64), problems: &mut Problems) -> Option<Vec<f64>> {
+fn values(
+    read: &Read,
+    unit: Unit,
+    range: (f64, f64),
+    meant: &Meant<'_>,
+    problems: &mut Problems,
+) -> Option<Vec<f64>> {
     let mut values = Vec::new();
     for value in &read.values {
         let quantity = value.value;
@@ -98,10 +106,13 @@ fn values(read: &Read, unit: Unit, range: (f64, f64), problems: &mut Problems) -
                     value.at,
                     format!("`{}` is not read in `{}`", read.measure.value, quantity.unit.word()),
                 )
-                .help(format!("write it in `{}`", unit.word())),
+                .help(format!("write it in {}", fitting(unit))),
             );
-        } else if !(range.0..=range.1).contains(&base) {
-            let shown = |figure: f64| unit.from_base(figure);
+        } else if let Some(instead) = meant.instead(quantity) {
+            let message = format!("`{}` cannot be {quantity} on this machine", read.measure.value);
+            problems.push(Problem::new(Code::CaseRange, value.at, message).help(instead));
+        } else if !meant.in_range(base) {
+            let (least, most) = (unit.from_base(range.0), unit.from_base(range.1));
             problems.push(
                 Problem::new(
                     Code::CaseRange,
@@ -109,9 +120,7 @@ fn values(read: &Read, unit: Unit, range: (f64, f64), problems: &mut Problems) -
                     format!("`{}` cannot be {quantity}", read.measure.value),
                 )
                 .help(format!(
-                    "it lies from {} to {} {}; check the figure and its unit",
-                    shown(range.0),
-                    shown(range.1),
+                    "it lies from {least} to {most} {}; check the figure and its unit",
                     unit.word()
                 )),
             );
@@ -120,6 +129,17 @@ fn values(read: &Read, unit: Unit, range: (f64, f64), problems: &mut Problems) -
         }
     }
     (!values.is_empty() && values.len() == read.values.len()).then_some(values)
+}
+
+/// The units that a measure may be read in, its own first
+fn fitting(own: Unit) -> String {
+    let others = Unit::all().filter(|unit| *unit != own && unit.dimension() == own.dimension());
+    let words: Vec<String> =
+        [own].into_iter().chain(others).map(|unit| format!("`{}`", unit.word())).collect();
+    match words.as_slice() {
+        [most @ .., last] if !most.is_empty() => format!("{} or {last}", most.join(", ")),
+        words => words.concat(),
+    }
 }
 
 /// Why a reading does not count: void, not of this machine, or its check wanted a state that was not there; and whether

@@ -102,7 +102,7 @@ pub struct Bench<'a> {
     pub readings: &'a Readings,
 }
 
-impl Bench<'_> {
+impl<'a> Bench<'a> {
     /// Value of an expression at a place
     ///
     /// # Errors
@@ -261,14 +261,18 @@ impl Bench<'_> {
         dimension.zip(slope).map_or(0.0, |(own, slope)| (own.tolerance * slope).abs())
     }
 
-    fn dimension(&self, id: MeasureId, place: &Place) -> Result<&Dimension, Gap> {
+    /// The row of sizes that holds for a measure at a place
+    ///
+    /// # Errors
+    /// What is missing for it.
+    pub fn dimension(&self, id: MeasureId, place: &Place) -> Result<&'a Dimension, Gap> {
         let rows = self.size()?.dimensions.get(&id).map_or(&[][..], Vec::as_slice);
         let rows = rows.iter().map(|row| (&row.test, row));
         let first = self.machine.first(self.model, rows, place, &Supposed::new());
         first.map_err(Gap::Hangs)?.ok_or(Gap::NoDimension(id))
     }
 
-    fn size(&self) -> Result<&Size, Gap> {
+    fn size(&self) -> Result<&'a Size, Gap> {
         let name = self.machine.size.as_ref().ok_or(Gap::NoSize)?;
         self.model.sizes.get(name).ok_or(Gap::NoSize)
     }

@@ -1,0 +1,99 @@
+//! The usual slips of reading and writing: a figure that cannot be, and what was probably meant.
+
+use crate::machine::Machine;
+use crate::model::{Dimension, MeasureId, Model};
+use crate::place::Place;
+use crate::units::{Quantity, Unit};
+use crate::wear::Readings;
+use crate::wear::estimate::Bench;
+use crate::wear::table;
+
+/// Per cent worn between which a size is taken as meant; a table goes on past its limit
+const MEANT: (f64, f64) = (-20.0, 150.0);
+/// Per cent worn past which no size is read in earnest: as much better than new as the limit is worse, or four lives gone
+const ABSURD: (f64, f64) = (-100.0, 400.0);
+/// A size that grows by less than this part of itself until its limit is the length of several links: all else on a track
+/// that wears larger is a hollow or a gap, and grows by far more
+const OF_LINKS: f64 = 0.05;
+
+/// What a reading is held against: what the instrument can show and the machine can have
+pub(super) struct Meant<'a> {
+    unit: Unit,
+    range: (f64, f64),
+    dimension: Option<&'a Dimension>,
+}
+
+impl<'a> Meant<'a> {
+    /// For a measure at a place of a machine, read in `unit` within `range` in base units
+    pub(super) fn new<'m: 'a>(
+        (model, machine): (&'m Model, &'m Machine),
+        (id, place): (MeasureId, &Place),
+        (unit, range): (Unit, (f64, f64)),
+    ) -> Meant<'a> {
+        static NOTHING: Readings = Readings::new();
+        let bench = Bench { model, machine, readings: &NOTHING };
+        Meant { unit, range, dimension: bench.dimension(id, place).ok() }
+    }
+
+    /// Whether the instrument can show it at all
+    pub(super) fn in_range(&self, base: f64) -> bool {
+        (self.range.0..=self.range.1).contains(&base)
+    }
+
+    /// What was probably meant by a figure that cannot be, and what to do; none where nothing explains it.
+    ///
+    /// A figure within the range of the instrument is questioned only where it is absurd on this machine.
+    pub(super) fn instead(&self, read: Quantity) -> Option<String> {
+        let base = read.in_base();
+        let percent = self.percent(base);
+        let absurd = percent.is_some_and(|percent| !(ABSURD.0..=ABSURD.1).contains(&percent));
+        if self.in_range(base) && !absurd {
+            return None;
+        }
+        self.links(base).or_else(|| self.other_unit(read))
+    }
+
+    fn percent(&self, base: f64) -> Option<f64> {
+        table::percent(self.dimension?, base).map(|(percent, _)| percent)
+    }
+
+    /// Whether a size is one that this machine may well have
+    fn fits(&self, base: f64) -> bool {
+        let worn = self.percent(base).is_none_or(|percent| (MEANT.0..=MEANT.1).contains(&percent));
+        self.in_range(base) && worn
+    }
+
+    /// Links counted wrongly: five pins with four links between them (common practice)
+    fn links(&self, base: f64) -> Option<String> {
+        let points = &self.dimension?.points;
+        let (new, limit) = (points.first()?.0, points.last()?.0);
+        if limit <= new || limit > new * (1.0 + OF_LINKS) {
+            return None;
+        }
+        let shown = |size: f64| Quantity { value: self.unit.from_base(size), unit: self.unit };
+        let slips = [
+            (
+                1.25,
+                "a fifth short: five pins have four links between them, so divide by four and not by five",
+            ),
+            (0.8, "a quarter too long: four links lie between five pins; leave out the fifth link"),
+            (4.0, "the pitch of one link; write the length over four"),
+            (5.0, "the length over four links divided by five; five pins have four links between them"),
+        ];
+        let (times, what) = slips.into_iter().find(|(times, _)| self.fits(base * times))?;
+        Some(format!(
+            "this is probably {what}. It would then be {}: measure again from a pin to the same edge of the fifth, all slack \
+             taken up, never over the master joint",
+            shown(base * times)
+        ))
+    }
+
+    /// A figure read in one unit and written with another
+    fn other_unit(&self, read: Quantity) -> Option<String> {
+        let others =
+            Unit::all().filter(|unit| *unit != read.unit && unit.dimension() == read.unit.dimension());
+        let meant = others.map(|unit| Quantity { unit, ..read }).filter(|meant| self.fits(meant.in_base()));
+        let meant: Vec<String> = meant.map(|meant| format!("`{meant}`")).collect();
+        (!meant.is_empty()).then(|| format!("did you mean {}?", meant.join(" or ")))
+    }
+}
