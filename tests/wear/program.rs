@@ -1,0 +1,122 @@
+//! The command over several files: what it reads, the order of visits, and what it refuses.
+
+use rstest::rstest;
+use serde_json::Value;
+use std::fs;
+use std::process::{Command, Output};
+use tempfile::TempDir;
+
+const THIRD: &str = "cases/terrace_dozer_third_visit.yaml";
+
+fn pinboss(arguments: &[&str]) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_pinboss"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).env("NO_COLOR", "1").args(arguments).output().unwrap()
+}
+
+fn json(arguments: &[&str]) -> Value {
+    let output = pinboss(arguments);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+/// Named as `earlier`, named on the line in any order, or both: the same visits, the same bytes
+#[rstest]
+#[case(&["first", "second", "third"])]
+#[case(&["third", "first", "second"])]
+#[case(&["third", "second"])]
+fn the_order_of_the_files_does_not_matter(#[case] visits: &[&str]) {
+    let files: Vec<String> =
+        visits.iter().map(|visit| format!("cases/terrace_dozer_{visit}_visit.yaml")).collect();
+    let mut arguments: Vec<&str> = vec!["wear", "--format", "json"];
+    arguments.extend(files.iter().map(String::as_str));
+    let alone = pinboss(&["wear", "--format", "json", THIRD]);
+    assert_eq!(pinboss(&arguments).stdout, alone.stdout);
+}
+
+#[rstest]
+#[case("/machine")]
+#[case("/rules_digest")]
+#[case("/visits/2/case_digest")]
+#[case("/parts/0/measure")]
+#[case("/parts/0/points/2/percent")]
+#[case("/parts/0/rates/all/per_hour_sigma")]
+#[case("/parts/0/left/upper")]
+#[case("/parts/0/ahead/3/lower")]
+#[case("/ends/left/0")]
+#[case("/contacts/0/left/hours")]
+#[case("/sides/0/sigma")]
+fn a_program_finds_what_it_looks_for(#[case] pointer: &str) {
+    let report = json(&["wear", "--format", "json", THIRD]);
+    assert!(report.pointer(pointer).is_some_and(|value| !value.is_null()), "{pointer}");
+}
+
+const CASE: &str = "\
+case: c
+machine: {tag: T4, hours: HOURS, size: medium, facts: {chain_type: sealed_lubricated, rollers: 7}}
+visit: {on: DAY, state: [cleaned]}
+seen: {left: {read: {link_height: READ}}}
+";
+
+fn case(hours: &str, day: &str, read: &str) -> String {
+    CASE.replace("HOURS", hours).replace("DAY", day).replace("READ", read)
+}
+
+fn told(files: &[(&str, String)], named: &[&str]) -> (Option<i32>, String) {
+    let folder = TempDir::new().unwrap();
+    for (name, text) in files {
+        fs::write(folder.path().join(name), text).unwrap();
+    }
+    let paths: Vec<String> =
+        named.iter().map(|name| folder.path().join(name).display().to_string()).collect();
+    let mut arguments = vec!["wear"];
+    arguments.extend(paths.iter().map(String::as_str));
+    let output = pinboss(&arguments);
+    (output.status.code(), String::from_utf8(output.stderr).unwrap())
+}
+
+/// Hours that go backwards by the calendar, another machine, hours not told, a file that is not there
+#[rstest]
+#[case::backwards(
+    case("900", "2026-05-01", "110 mm"),
+    "fewer hours on 2026-05-01 than on 2025-05-01 before it"
+)]
+#[case::another_machine(case("2000", "2026-05-01", "110 mm").replace("T4", "T5"), "another machine than at the other visit")]
+#[case::another_size(case("2000", "2026-05-01", "110 mm").replace("medium", "heavy"), "another size than at the other visit")]
+#[case::no_hours(case("2000", "2026-05-01", "110 mm").replace(" hours: 2000,", ""), "the hours on the meter are not told")]
+#[case::no_file(format!("{}earlier: [nowhere.yaml]\n", case("2000", "2026-05-01", "110 mm")), "the file of this earlier visit is not there")]
+fn visits_that_do_not_go_together_are_refused(#[case] second: String, #[case] said: &str) {
+    let files = [("a.yaml", case("1000", "2025-05-01", "111 mm")), ("b.yaml", second)];
+    let (code, told) = told(&files, &["a.yaml", "b.yaml"]);
+    assert_eq!(code, Some(1), "{told}");
+    assert!(told.contains(said), "{told}");
+    assert!(told.contains("b.yaml:"), "{told}");
+}
+
+/// A new meter that began at 0 when the old one showed 5,000 h: the hours go on, and so do those of the parts
+#[test]
+fn hours_go_on_over_a_meter_that_was_changed() {
+    let folder = TempDir::new().unwrap();
+    let write = |name: &str, text: String| fs::write(folder.path().join(name), text).unwrap();
+    let parts = "parts: [{part: chain, on: 4000 h}]\n";
+    write("a.yaml", format!("{}{parts}", case("4800", "2025-05-01", "110.3 mm")));
+    let second = case("600", "2026-05-01", "108.6 mm")
+        .replace("hours: 600", "hours: 600, meter: {changed_at: 5000 h}");
+    write("b.yaml", format!("{second}{parts}earlier: [a.yaml]\n"));
+    let report = json(&["wear", "--format", "json", folder.path().join("b.yaml").to_str().unwrap()]);
+    assert_eq!(report["visits"][1]["hours"], 5600.0);
+    assert_eq!(report["parts"][0]["hours"], 1600.0);
+    // 1.7 mm in the 800 h between the visits, 3.4 mm in 1,600 h from new, and 5.1 of 8.5 mm left.
+    let left = report["parts"][0]["left"]["hours"].as_f64().unwrap();
+    assert!((left - 2400.0).abs() < 1e-6, "{left}");
+}
+
+/// Files that name one another as earlier are read once each
+#[test]
+fn visits_that_name_one_another_do_not_go_round() {
+    let earlier = |file: &str| format!("earlier: [{file}]\n");
+    let files = [
+        ("a.yaml", case("1000", "2025-05-01", "111 mm") + &earlier("b.yaml")),
+        ("b.yaml", case("2000", "2026-05-01", "110 mm") + &earlier("a.yaml")),
+    ];
+    assert_eq!(told(&files, &["b.yaml"]), (Some(0), String::new()));
+}
