@@ -3,12 +3,14 @@
 pub mod assess;
 pub mod balance;
 pub mod batch;
+pub mod curve;
 pub mod diagnosis;
 pub mod drawn;
 pub mod entry;
 pub mod explain;
 pub mod export;
 pub mod page;
+pub mod picture;
 pub mod problems;
 pub mod robust;
 pub mod sarif;

@@ -1,6 +1,7 @@
 //! A network in the XML interchange format for Bayesian networks, version 0.3 (Cozman 1998).
 
 use super::{Export, Node, names};
+use crate::report::picture::escaped;
 
 /// The whole document; probabilities in the fewest digits that give the same double back
 ///
@@ -56,21 +57,4 @@ fn property(out: &mut String, name: &str, value: &str) {
 
 fn element(out: &mut String, tag: &str, text: &str) {
     out.push_str(&format!("<{tag}>{}</{tag}>\n", escaped(text)));
-}
-
-/// Text as XML 1.0 can hold it: what it cannot becomes the replacement character
-pub(in crate::report) fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '\r' => out.push_str("&#13;"),
-            '\t' | '\n' => out.push(letter),
-            '\0'..='\u{1f}' | '\u{fffe}' | '\u{ffff}' => out.push('\u{fffd}'),
-            _ => out.push(letter),
-        }
-    }
-    out
 }

@@ -2,7 +2,7 @@
 
 use super::place::{Area, CLUSTER_TITLE, LINE, Placed, place};
 use super::{Graph, Node, Sort};
-use crate::report::export::xmlbif::escaped;
+use crate::report::picture::escaped;
 
 /// Room around the picture
 const MARGIN: f64 = 24.0;

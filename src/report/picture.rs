@@ -1,0 +1,63 @@
+//! What drawings and pages share: text made safe, and ink that follows paper and screen.
+
+/// Ink, paper and shades as CSS variables: dark ink on paper and on a light screen, light ink on a dark screen.
+///
+/// Each text colour keeps a contrast of at least 4.5:1 to `--paper` and to `--fill` (WCAG 2.2, 1.4.3).
+pub const INK: &str = "\
+:root{--ink:#1b1f24;--soft:#4d5661;--line:#b9c0c8;--faint:#dfe3e7;--paper:#ffffff;--fill:#edf0f3;--mark:#1f4e79}\
+@media screen and (prefers-color-scheme:dark){\
+:root{--ink:#e8eaed;--soft:#b3bac2;--line:#59616b;--faint:#363c44;--paper:#16191d;--fill:#23282e;--mark:#9cc4ea}}";
+
+/// Text as XML 1.0 and HTML can hold it, in elements and in attributes
+///
+/// What they cannot hold becomes the replacement character, as do the marks that turn the direction of all text
+/// after them, so that nothing in a case can make a line read otherwise than it is written.
+pub fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            '\r' => out.push_str("&#13;"),
+            '\t' | '\n' => out.push(letter),
+            '\0'..='\u{1f}' | '\u{7f}'..='\u{9f}' | '\u{fffe}' | '\u{ffff}' => out.push('\u{fffd}'),
+            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => out.push('\u{fffd}'),
+            _ => out.push(letter),
+        }
+    }
+    out
+}
+
+/// Length as it is drawn: tenths, without needless decimals
+pub fn length(value: f64) -> String {
+    let text = format!("{value:.1}");
+    let text = text.strip_suffix(".0").unwrap_or(&text);
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("a < b & \"c\"", "a &lt; b &amp; &quot;c&quot;")]
+    #[case("it's", "it&#39;s")]
+    #[case("a\u{0}b\u{1b}[1m", "a\u{fffd}b\u{fffd}[1m")]
+    #[case("left\u{202e}thgir", "left\u{fffd}thgir")]
+    #[case("ä → אב", "ä → אב")]
+    fn text_made_safe(#[case] text: &str, #[case] safe: &str) {
+        assert_eq!(escaped(text), safe);
+    }
+
+    #[rstest]
+    #[case(2.0, "2")]
+    #[case(-0.04, "0")]
+    #[case(1.26, "1.3")]
+    fn lengths_as_drawn(#[case] value: f64, #[case] text: &str) {
+        assert_eq!(length(value), text);
+    }
+}
