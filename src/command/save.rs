@@ -16,6 +16,11 @@ pub(super) struct Output {
 }
 
 impl Output {
+    /// The file to write, where one is named
+    pub(super) fn file(&self) -> Option<&Path> {
+        self.output.as_deref()
+    }
+
     /// Gives an answer, unless it would take the place of rules or of the case it was made from
     ///
     /// # Errors

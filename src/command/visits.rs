@@ -24,6 +24,8 @@ pub(super) struct Visits {
 
 /// One visit
 pub(super) struct Seen {
+    /// Its file
+    pub(super) path: PathBuf,
     /// Name of its file
     pub(super) file: String,
     pub(super) digest: String,
@@ -69,12 +71,14 @@ fn seen(
 ) -> Seen {
     let (ground, said) = ground(model, &inspection);
     problems.append(said);
-    let name = Path::new(sources.name(id)).file_name().unwrap_or_default();
+    let path = PathBuf::from(sources.name(id));
+    let name = path.file_name().unwrap_or_default();
     Seen {
         file: name.to_string_lossy().into_owned(),
         digest: rulebook::digest(sources, &[id]),
         inspection,
         ground,
+        path,
     }
 }
 

@@ -1,13 +1,20 @@
 //! `pinboss wear CASE…`: how worn every part is, how fast it wears, and the hours left.
 
 use super::Format;
+use super::name::no_such;
+use super::save::{Output, would_be_lost};
 use super::shell::{self, Exit, width};
 use super::visits::{self, Seen};
-use crate::report::{self, text, trend};
+use crate::report::trend::{self, Trend};
+use crate::report::{self, text};
 use crate::wear::history::Visit;
 use crate::wear::trend::trend as reckon;
+use clap::ValueEnum;
 use std::io;
 use std::path::PathBuf;
+
+/// Columns of the words on a page
+const PAGE_WIDTH: usize = 100;
 
 /// How worn every part is that was read, how fast it wears, and how many hours are left
 ///
@@ -23,13 +30,38 @@ pub(super) struct Args {
     rules: Option<PathBuf>,
     /// Form of the answer
     #[arg(long, value_enum, default_value_t)]
-    format: Format,
+    format: Form,
+    /// The part to draw, by its measure and place, such as "link_height left"; for `--format svg`
+    #[arg(long, value_name = "MEASURE PLACE")]
+    of: Option<String>,
+    #[command(flatten)]
+    output: Output,
+}
+
+/// The form of an answer
+#[derive(Clone, Copy, Debug, Default, Eq, PartialEq, ValueEnum)]
+enum Form {
+    /// For people
+    #[default]
+    Text,
+    /// For programs
+    Json,
+    /// One page with a table and the curves of all parts, to be looked at or printed
+    Html,
+    /// The curve of one part
+    Svg,
 }
 
 pub(super) fn run(args: &Args) -> io::Result<Exit> {
-    let Some(found) = visits::open(&args.cases, args.rules.as_deref(), args.format)? else {
+    let format = if args.format == Form::Json { Format::Json } else { Format::Text };
+    let Some(found) = visits::open(&args.cases, args.rules.as_deref(), format)? else {
         return Ok(Exit::FaultyInput);
     };
+    let cases = || found.visits.iter().map(|seen| Some(seen.path.as_path()));
+    let lost = args.output.file().and_then(|file| cases().find_map(|case| would_be_lost(file, case)));
+    if let Some(why) = lost {
+        return shell::refuse(&why);
+    }
     let read: Vec<Visit<'_>> = found.visits.iter().map(Seen::read).collect();
     let visits: Vec<trend::VisitMade<'_>> = found
         .visits
@@ -42,9 +74,30 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         })
         .collect();
     let report = trend::report(&found.model, &visits, &reckon(&found.model, &read), &found.rules_digest);
-    match args.format {
-        Format::Json => shell::answer(&report::json(&report)?)?,
-        Format::Text => shell::answer(&text::trend(&report, width()))?,
+    let text = match args.format {
+        Form::Json => report::json(&report)?,
+        Form::Text => text::trend(&report, width()),
+        Form::Html => trend::html(&report, &text::trend(&report, PAGE_WIDTH)),
+        Form::Svg => match drawn(&report, args.of.as_deref()) {
+            Ok(picture) => picture,
+            Err(words) => return shell::refuse(&words),
+        },
+    };
+    args.output.give(&text, None)
+}
+
+/// The picture of the part asked for, or of the only one
+fn drawn(report: &Trend, of: Option<&str>) -> Result<String, String> {
+    let curves = trend::curves(report);
+    let names: Vec<&str> = curves.iter().map(|(name, _)| name.as_str()).collect();
+    let asked = of.map(|of| of.split_whitespace().collect::<Vec<_>>().join(" "));
+    match (asked, curves.as_slice()) {
+        (None, [(_, only)]) => Ok(only.svg()),
+        (None, []) => Err("no part that was read has both a limit and hours to draw it over".to_owned()),
+        (None, _) => Err(format!("say with `--of` which part to draw: {}", names.join(", "))),
+        (Some(asked), _) => match curves.iter().find(|(name, _)| *name == asked) {
+            Some((_, curve)) => Ok(curve.svg()),
+            None => Err(no_such(&asked, names.into_iter())),
+        },
     }
-    Ok(Exit::Done)
 }

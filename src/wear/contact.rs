@@ -4,7 +4,7 @@
 //! that is read and the one that is reckoned are gone at 0.
 
 use super::estimate::{Bench, Estimate, Source};
-use super::history::{Visit, fitted};
+use super::history::{CLEARLY, Visit, fitted, history};
 use super::line::{Line, Point};
 use super::rate::Left;
 use crate::model::formula::Formula;
@@ -101,8 +101,28 @@ fn contact(
             Line::nearest(&start.into_iter().chain(several.iter().copied()).collect::<Vec<_>>())
         }
     };
+    let line = line.filter(|_| !opens(&points) && !doubted(model, visits, &worn, place));
     let left = line.as_ref().zip(now.machine.hours).and_then(|(line, hours)| left(line, &value, hours));
     Some(Contact { measure, place: place.clone(), gap: value.value, sigma: value.sigma(), line, left })
+}
+
+/// Whether a gap was clearly larger at a later visit; points hold it with its sign turned
+fn opens(points: &[Point]) -> bool {
+    let pairs = points
+        .iter()
+        .enumerate()
+        .flat_map(|(number, after)| points.iter().take(number).map(move |before| (before, after)));
+    let mut fell = pairs
+        .map(|(before, after)| before.value - after.value > CLEARLY * libm::hypot(before.sigma, after.sigma));
+    fell.any(|fell| fell)
+}
+
+/// Whether something does not go together in the history of a measure that makes a gap
+fn doubted(model: &Model, visits: &[Visit<'_>], worn: &[MeasureId], place: &Place) -> bool {
+    let Some(now) = visits.last() else { return false };
+    let bench = Bench { model, machine: now.machine, readings: now.readings };
+    let histories = worn.iter().filter_map(|id| history(model, visits, *id, &bench.own_place(*id, place)));
+    histories.into_iter().any(|history| !history.doubts.is_empty())
 }
 
 /// How a gap closes by what each part that makes it has lost over its own hours

@@ -181,7 +181,7 @@ impl<'a> Bench<'a> {
     }
 
     /// The place of a measure seen from a block's place: its own, or the wider one that holds it
-    fn own_place(&self, id: MeasureId, place: &Place) -> Place {
+    pub(super) fn own_place(&self, id: MeasureId, place: &Place) -> Place {
         match self.model[id].common.extent {
             Extent::Machine => Place::Machine,
             Extent::Side => place.side().map_or(Place::Machine, Place::Side),

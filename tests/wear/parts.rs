@@ -25,6 +25,26 @@ fn wear_does_not_go_back(#[case] first: &str, #[case] second: &str, #[case] aske
     assert_eq!(chain.rates.last_two.is_none(), asked);
 }
 
+/// Nor is a gap reckoned on from what is asked about, or from one that has opened
+#[rstest]
+#[case("link_height: 101.6 mm", "roller_tread: 191 mm", "link_height: 103.0 mm", "roller_tread: 189 mm")]
+#[case("link_height: 101.6 mm", "flange_gap: 11 mm", "link_height: 101.0 mm", "flange_gap: 17 mm")]
+fn a_gap_does_not_close_by_readings_in_doubt(
+    #[case] rail: &str,
+    #[case] roller: &str,
+    #[case] later_rail: &str,
+    #[case] later_roller: &str,
+) {
+    let on = "{part: chain, on: 0 h}, {part: roller, on: 0 h}";
+    let at = |hours: f64, rail: &str, roller: &str| {
+        visit(hours, on, &format!("left: {{read: {{{rail}}}, roller 1: {{read: {{{roller}}}}}}}"))
+    };
+    let settings = [at(1000.0, rail, roller), at(1800.0, later_rail, later_roller)];
+    let trend = trend_of(&settings);
+    assert_eq!(trend.contacts.len(), 1);
+    assert!(trend.contacts[0].line.is_none() && trend.contacts[0].left.is_none());
+}
+
 /// Told that the chain was changed between, the same readings are a new chain's
 #[test]
 fn a_part_changed_between_visits_starts_anew() {

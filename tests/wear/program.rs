@@ -120,3 +120,39 @@ fn visits_that_name_one_another_do_not_go_round() {
     ];
     assert_eq!(told(&files, &["b.yaml"]), (Some(0), String::new()));
 }
+
+/// The curve of one part as a file, and a page with the curves of all; what holds a case is not written over
+#[test]
+fn curves_as_pictures_and_on_a_page() {
+    let folder = TempDir::new().unwrap();
+    let out = |name: &str| folder.path().join(name).display().to_string();
+    let run = |arguments: &[&str]| pinboss(&[&["wear", THIRD][..], arguments].concat());
+    assert!(run(&["--format", "svg", "--of", "link_height  left", "-o", &out("a.svg")]).status.success());
+    let picture = fs::read_to_string(out("a.svg")).unwrap();
+    let picture = roxmltree::Document::parse(&picture).unwrap();
+    let classes =
+        |class: &str| picture.descendants().filter(|node| node.attribute("class") == Some(class)).count();
+    assert_eq!((classes("read"), classes("band"), classes("limit")), (3, 1, 1));
+    assert!(run(&["--format", "html", "-o", &out("a.html")]).status.success());
+    let page = fs::read_to_string(out("a.html")).unwrap();
+    let parts = json(&["wear", THIRD, "--format", "json"])["parts"].as_array().unwrap().len();
+    assert_eq!(page.matches("<figure>").count(), parts);
+    assert!(!page.contains("http://") && !page.contains("<script"));
+    let which = run(&["--format", "svg"]);
+    assert_eq!(which.status.code(), Some(2));
+    assert!(String::from_utf8(which.stderr).unwrap().contains("link_height left"));
+    let copy = out("case.yaml");
+    fs::copy(format!("{}/{THIRD}", env!("CARGO_MANIFEST_DIR")), &copy).unwrap();
+    fs::copy(
+        format!("{}/cases/terrace_dozer_second_visit.yaml", env!("CARGO_MANIFEST_DIR")),
+        out("terrace_dozer_second_visit.yaml"),
+    )
+    .unwrap();
+    fs::copy(
+        format!("{}/cases/terrace_dozer_first_visit.yaml", env!("CARGO_MANIFEST_DIR")),
+        out("terrace_dozer_first_visit.yaml"),
+    )
+    .unwrap();
+    let over = pinboss(&["wear", &copy, "--format", "html", "-o", &out("terrace_dozer_first_visit.yaml")]);
+    assert_eq!(over.status.code(), Some(2), "{}", String::from_utf8_lossy(&over.stderr));
+}

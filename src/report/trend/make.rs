@@ -144,7 +144,7 @@ impl Told<'_> {
         };
         match *doubt {
             Doubt::Younger { before, after } => format!(
-                "At {} it read {}, {} {}: wear does not go back. Was it changed or turned between? Then tell when under \
+                "At {} it read {}, at {} {}: wear does not go back. Was it changed or turned between? Then tell when under \
                  `parts`, as `on` or `turned`. If not, one of the readings is off: read it again.",
                 self.at(before),
                 read(before),
