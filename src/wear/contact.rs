@@ -32,9 +32,11 @@ pub struct Contact {
 pub fn contacts(model: &Model, visits: &[Visit<'_>]) -> Vec<Contact> {
     let Some(now) = visits.last() else { return Vec::new() };
     let mut all = Vec::new();
-    for (sum, formula) in reckoned(model) {
-        for gap in formula.measures().into_iter().filter(|id| is_new(formula, *id)) {
-            for place in now.machine.places(model, model[sum].common.extent) {
+    let bench = Bench { model, machine: now.machine, readings: now.readings };
+    for sum in reckoned(model) {
+        for place in now.machine.places(model, model[sum].common.extent) {
+            let Ok(formula) = bench.sum(sum, &place) else { continue };
+            for gap in formula.measures().into_iter().filter(|id| is_new(formula, *id)) {
                 all.extend(
                     [gap, sum].iter().filter_map(|id| contact(model, visits, formula, gap, *id, &place)),
                 );
@@ -45,12 +47,9 @@ pub fn contacts(model: &Model, visits: &[Visit<'_>]) -> Vec<Contact> {
     all
 }
 
-fn reckoned(model: &Model) -> impl Iterator<Item = (MeasureId, &Formula)> {
-    let measures = model.measures.iter().enumerate();
-    measures.filter_map(|(number, measure)| match &measure.how {
-        How::Reckoned(formula) => Some((MeasureId(number), formula)),
-        How::Read { .. } => None,
-    })
+fn reckoned(model: &Model) -> impl Iterator<Item = MeasureId> {
+    let measures = (0..model.measures.len()).map(MeasureId);
+    measures.filter(|id| matches!(model[*id].how, How::Reckoned))
 }
 
 /// True where a formula takes the new size of a measure
