@@ -8,6 +8,7 @@ mod machine;
 mod names;
 mod not_yaml;
 mod parts;
+pub mod prices;
 mod probe;
 mod readings;
 mod seen;

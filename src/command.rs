@@ -8,6 +8,7 @@ mod files;
 pub mod lsp;
 mod name;
 mod next;
+mod plan;
 mod rulebook;
 mod rules;
 mod save;
@@ -41,6 +42,7 @@ enum Command {
     Next(next::Args),
     Assess(assess::Args),
     Wear(wear::Args),
+    Plan(plan::Args),
     Words(words::Args),
     Rules(rules::Args),
     Lsp(lsp::Args),
@@ -65,6 +67,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Command::Next(args) => next::run(&args),
         Command::Assess(args) => assess::run(&args),
         Command::Wear(args) => wear::run(&args),
+        Command::Plan(args) => plan::run(&args),
         Command::Words(args) => words::run(&args),
         Command::Rules(args) => rules::run(args),
         Command::Lsp(args) => lsp::run(&args),

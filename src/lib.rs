@@ -13,6 +13,10 @@
 //! 9. cases tried against rules ([`trial`]);
 //! 10. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
 //!     by the commands ([`command`]).
+//! 8. causes and wear to a work plan ([`plan`]);
+//! 9. cases tried against rules ([`trial`]);
+//! 10. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
+//!    by the commands ([`command`]).
 
 pub mod source;
 pub mod place;
@@ -29,6 +33,7 @@ pub mod ground;
 pub mod infer;
 pub mod reason;
 pub mod assess;
+pub mod plan;
 pub mod trial;
 pub mod report;
 pub mod editor;

@@ -466,8 +466,14 @@ pub struct Remedy {
     /// Causes and conditions it fixes
     pub fixes: Vec<Hidden>,
     /// Measures it renews, with the per cent worn from which it is due
-    pub renews: Vec<(MeasureId, f64)>,
-    /// Labour, hours
+    pub renews: Vec<Renewed>,
+    /// Other remedies that are needless at that place once this one is done
+    pub spares: Vec<RemedyId>,
+    /// What must last for it to pay; the first line whose test holds counts
+    pub lasts: Vec<Lasts>,
+    /// State brought about for it, once for all work of a visit at that place
+    pub state: Option<StateId>,
+    /// Labour, hours, the bringing about of the state included
     pub hours: f64,
     /// Money, in the units of the rules
     pub costs: Option<f64>,
@@ -477,6 +483,30 @@ pub struct Remedy {
     pub left: Option<(String, f64)>,
     /// What to beware of
     pub cautions: Vec<String>,
+}
+
+/// A measure that a remedy renews
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Renewed {
+    /// The measure
+    pub measure: MeasureId,
+    /// Per cent worn from which it is due
+    pub from: f64,
+    /// Per cent worn past which the remedy comes too late; none where it never does
+    pub to: Option<f64>,
+}
+
+/// What must last for a remedy to pay that gives a part its life once more
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lasts {
+    /// The measure that must last
+    pub measure: MeasureId,
+    /// Least share of the life won that it must last for, from 0
+    pub share: f64,
+    /// The life won as a share of the first, over 0
+    pub again: f64,
+    /// When the line holds
+    pub test: Test,
 }
 
 impl Model {

@@ -11,6 +11,7 @@ pub mod explain;
 pub mod export;
 pub mod page;
 pub mod picture;
+pub mod plan;
 pub mod problems;
 pub mod robust;
 pub mod sarif;

@@ -28,10 +28,15 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         &["source", "place", "model", "case", "machine", "network", "ground", "infer", "reason", "assess"],
     ),
     (
+        "plan",
+        &["source", "place", "problem", "model", "case", "machine", "wear", "ground", "infer", "reason"],
+    ),
+    ("trial", &["source", "place", "model", "case", "machine", "network", "ground", "infer", "reason"]),
+    (
         "report",
         &[
             "source", "place", "units", "problem", "syntax", "model", "case", "wear", "network", "ground",
-            "reason", "assess", "trial",
+            "reason", "assess", "trial", "reason", "plan", "trial",
         ],
     ),
     ("editor", &["source", "units", "problem", "syntax", "model", "check", "report"]),
@@ -39,7 +44,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "command",
         &[
             "source", "place", "problem", "syntax", "check", "model", "case", "machine", "wear", "network",
-            "ground", "infer", "reason", "assess", "trial", "report", "editor",
+            "ground", "infer", "reason", "assess", "trial", "report", "editor", "ground", "infer", "reason",
+            "plan", "trial", "report", "editor",
         ],
     ),
     ("lib", &[]),

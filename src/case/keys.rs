@@ -1,4 +1,5 @@
-//! The keys that a case file takes, level by level: one list for the reader and for whatever describes the file.
+//! The keys that a case file and a price file take, level by level: one list for the reader and for whatever describes
+//! the file.
 
 /// The outermost keys
 pub const WHOLE: [&str; 9] =
@@ -23,3 +24,7 @@ pub const READ: [&str; 3] = ["value", "values", "void"];
 pub const TRUTH: [&str; 2] = ["present", "absent"];
 /// Keys under `expect`
 pub const EXPECT: [&str; 7] = ["first", "over", "under", "next", "unexplained", "held", "weight"];
+/// The outermost keys of a price file
+pub const PRICES: [&str; 4] = ["currency", "labour", "standing", "remedies"];
+/// Keys under `standing` of a price file
+pub const STANDING: [&str; 2] = ["visit", "hour"];

@@ -147,8 +147,8 @@ pub fn taken(sort: Sort) -> (&'static [&'static str], &'static [&'static str]) {
             &["shows", "reads", "ends", "needs", "caution"],
         ),
         Sort::Remedy => (
-            &["takes", "costs", "within", "left", "only where", "basis", "text"],
-            &["fixes", "renews", "caution"],
+            &["while", "takes", "costs", "within", "left", "only where", "basis", "text"],
+            &["fixes", "renews", "spares", "lasts", "caution"],
         ),
     }
 }
@@ -206,6 +206,8 @@ pub fn word(clause: &Clause) -> &'static str {
         Clause::Caution(_) => "caution",
         Clause::Fixes(_) => "fixes",
         Clause::Renews(..) => "renews",
+        Clause::Spares(_) => "spares",
+        Clause::Lasts(_) => "lasts",
         Clause::Costs(_) => "costs",
         Clause::Within(_) => "within",
         Clause::Left(..) => "left",

@@ -2,12 +2,12 @@
 
 use super::fact::in_unit;
 use super::names::Names;
-use super::{ACCESS, Desk};
-use crate::model::{Check, Common, Extent, Model, Remedy, SymptomId};
+use super::{ACCESS, Desk, test};
+use crate::model::{Check, Common, Extent, Lasts, Model, Remedy, RemedyId, Renewed, SymptomId};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::Spanned;
-use crate::syntax::tree::{Clause, Declaration, Sort};
+use crate::syntax::tree::{self, Clause, Declaration, Sort};
 use crate::units::Unit;
 
 /// A check that shows nothing yet
@@ -32,6 +32,9 @@ pub(super) fn remedy_outline(common: Common) -> Remedy {
         common,
         fixes: Vec::new(),
         renews: Vec::new(),
+        spares: Vec::new(),
+        lasts: Vec::new(),
+        state: None,
         hours: 0.0,
         costs: None,
         within: None,
@@ -150,12 +153,14 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
                 remedy.fixes.extend(found);
             }
             Clause::Renews(renewed) => {
-                for (name, percent) in renewed {
-                    let found = desk.names.measure(name, desk.problems);
-                    not_negative(percent, "the per cent worn from which it is due", desk);
-                    remedy.renews.extend(found.map(|id| (id, percent.value)));
-                }
+                remedy.renews.extend(renewed.iter().filter_map(|it| renewal(it, desk)));
             }
+            Clause::Spares(names) => {
+                let found = names.iter().filter_map(|name| spared(name, declaration, desk));
+                remedy.spares.extend(found);
+            }
+            Clause::Lasts(lasts) => remedy.lasts.extend(lasting(lasts, &remedy.common, desk)),
+            Clause::While(name) => remedy.state = desk.names.state(name, desk.problems),
             Clause::Takes(time) => remedy.hours = in_unit(time, hour, desk.problems).unwrap_or(0.0),
             Clause::Costs(money) => {
                 not_negative(money, "a cost", desk);
@@ -173,4 +178,48 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
         }
     }
     remedy
+}
+
+/// A measure renewed, with the per cent worn from which, and up to which, that is done
+fn renewal(written: &tree::Renewed, desk: &mut Desk<'_>) -> Option<Renewed> {
+    let found = desk.names.measure(&written.name, desk.problems);
+    not_negative(&written.from, "the per cent worn from which it is due", desk);
+    if let Some(to) = written.to.as_ref().filter(|to| to.value <= written.from.value) {
+        desk.problems.push(
+            Problem::new(Code::BadBounds, to.at, "this comes too late before it is due")
+                .also(written.from.at, "due from here")
+                .help(
+                    "write the per cent from which it is due first, then the one past which it is too late",
+                ),
+        );
+    }
+    let to = written.to.as_ref().map(|to| to.value);
+    found.map(|measure| Renewed { measure, from: written.from.value, to })
+}
+
+/// A remedy that another makes needless
+fn spared(name: &Spanned<String>, own: &Declaration, desk: &mut Desk<'_>) -> Option<RemedyId> {
+    if name.value == own.name.value {
+        desk.problems.push(
+            Problem::new(Code::Loop, name.at, format!("`{}` makes itself needless", name.value))
+                .help("name other remedies that need not be done once this one is"),
+        );
+        return None;
+    }
+    desk.names.remedy(name, desk.problems)
+}
+
+/// What must last for a remedy to pay
+fn lasting(written: &tree::Lasts, own: &Common, desk: &mut Desk<'_>) -> Option<Lasts> {
+    not_negative(&written.share, "a share", desk);
+    if written.again.value <= 0.0 {
+        desk.problems.push(
+            Problem::new(Code::BadBounds, written.again.at, "what is won lasts no time at all")
+                .help("write how long it lasts as a share of the first life, such as `85%`"),
+        );
+    }
+    let test = test::resolve_within(&written.test, own, desk);
+    let measure = desk.names.measure(&written.name, desk.problems)?;
+    let (share, again) = (written.share.value / 100.0, written.again.value / 100.0);
+    Some(Lasts { measure, share, again, test })
 }

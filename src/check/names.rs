@@ -1,7 +1,7 @@
 //! Every declared name with what it names, and the resolving of names.
 
 use crate::model::{
-    CauseId, Common, ConditionId, FactId, Hidden, KindId, MeasureId, PartId, StateId, SymptomId,
+    CauseId, Common, ConditionId, FactId, Hidden, KindId, MeasureId, PartId, RemedyId, StateId, SymptomId,
 };
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
@@ -213,4 +213,6 @@ finders! {
     symptom Symptom SymptomId;
     /// The measure of a name
     measure Measure MeasureId;
+    /// The remedy of a name
+    remedy Remedy RemedyId;
 }

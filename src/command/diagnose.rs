@@ -6,6 +6,7 @@ use super::shell::{self, Exit, width};
 use super::{Format, session::Session};
 use crate::infer::Limits;
 use crate::infer::information::Effort;
+use crate::plan::{plan, prices::Terms};
 use crate::reason;
 use crate::reason::next::next_checks;
 use crate::report::diagnosis::make;
@@ -38,6 +39,8 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let next = next_checks(model, ground, &Limits::often(), &Effort::default()).ok();
     let (machine, readings) = (&ground.machine, &ground.readings);
     let worn = wear::worn(model, machine, readings);
+    let terms = Terms::default();
+    let plan = plan(model, ground, &found, &worn, &terms);
     let report = make::report(&make::Made {
         model,
         inspection,
@@ -48,6 +51,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         overall: wear::overall::overall(model, machine, readings, &worn).as_ref(),
         contradictions: &wear::contradiction::contradictions(model, machine, readings, &ground.set_aside),
         advice: &wear::advice::advice(model, machine, readings),
+        plan: (&plan, &terms),
         rules_digest: &session.rules_digest,
         case_digest: &session.case_digest,
     });

@@ -4,6 +4,7 @@ pub mod contradiction;
 pub mod make;
 pub mod overall;
 
+use super::plan::Plan;
 use super::told::{self, Told};
 use serde::Serialize;
 
@@ -37,6 +38,8 @@ pub struct Report {
     pub conditions: Vec<Condition>,
     /// Checks in the order in which to do them
     pub next_checks: Vec<told::NextCheck>,
+    /// What to do, and when
+    pub plan: Plan,
     /// How worn what was read is
     pub wear: Vec<Wear>,
     /// One figure for all of it, beside the worst part; none when nothing was read that is renewed at a cost

@@ -1,7 +1,7 @@
 //! What a name of the rules means, for the person who meets it on a screen or in a case file.
 
 use super::explain;
-use super::gate;
+use super::gate::{self, clause};
 use super::page::Page;
 use super::words::{capital, figure, minutes, percent, plain};
 use crate::model::formula::Formula;
@@ -226,8 +226,23 @@ pub(super) fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
     let renews = remedy.renews.iter();
     entry.say(
         "Renews",
-        renews.map(|(id, from)| format!("{}, from {} % worn", in_brief(&model[*id].common), figure(*from))),
+        renews.map(|it| {
+            let to =
+                it.to.map_or_else(String::new, |to| format!("; past {} % it comes too late", figure(to)));
+            format!("{}, from {} % worn{to}", in_brief(&model[it.measure].common), figure(it.from))
+        }),
     );
+    entry.say(
+        "Pays only while there is life left in",
+        remedy.lasts.iter().map(|it| {
+            let (share, again) = (figure(it.share * 100.0), figure(it.again * 100.0));
+            let what = in_brief(&model[it.measure].common);
+            let test = clause(model, &it.test);
+            format!("{what}: for {share} % of what is won, which is {again} % of a first life{test}")
+        }),
+    );
+    entry.say("Needless once it is done", remedy.spares.iter().map(|id| in_brief(&model[*id].common)));
+    entry.say("The machine is brought to be", remedy.state.map(|state| model[state].common.label.clone()));
     entry.say("Work", [format!("{} h", figure(remedy.hours))]);
     entry.say("Costs about", remedy.costs.map(|costs| format!("{} (units of the rules)", figure(costs))));
     entry.say(

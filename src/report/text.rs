@@ -7,12 +7,14 @@ mod held;
 mod robust;
 mod contradictions;
 mod overall;
+mod plan;
 mod since;
 mod trend;
 mod trial;
 mod wear;
 
 pub use assess::assess;
+pub use plan::plan;
 pub use since::since;
 pub use trend::trend;
 pub use trial::trial;
@@ -35,6 +37,7 @@ pub fn diagnosis(report: &Report, width: usize) -> String {
     let mut mended = BTreeSet::new();
     causes::causes(&mut page, report, &mut mended);
     causes::conditions(&mut page, report, &mut mended);
+    plan::short(&mut page, &report.plan);
     if report.entangled {
         checks::untangle(&mut page, report);
     } else {

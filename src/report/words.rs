@@ -100,6 +100,11 @@ pub fn hundreds(of: u32) -> String {
     grouped(&of.to_string())
 }
 
+/// A figure of at least 0 to the nearest whole one, with its thousands parted
+pub fn whole(value: f64) -> String {
+    grouped(&format!("{:.0}", value.max(0.0)))
+}
+
 /// Digits with a comma before every third from the end
 fn grouped(digits: &str) -> String {
     let mut text = String::new();

@@ -11,11 +11,11 @@ use pest::error::{ErrorVariant, InputLocation};
 use std::collections::BTreeSet;
 
 /// Words that start a clause
-pub(super) const CLAUSES: [&str; 39] = [
+pub(super) const CLAUSES: [&str; 41] = [
     "access", "advice", "against", "basis", "caution", "chance", "choices", "costs", "counts", "ends",
-    "error", "fixes", "forms", "from", "gives", "grades", "is", "kind", "left", "less", "makes", "more",
-    "needs", "only", "range", "reads", "renews", "rubs", "seen", "shows", "spread", "takes", "tell", "text",
-    "unit", "while", "with", "within", "without",
+    "error", "fixes", "forms", "from", "gives", "grades", "is", "kind", "lasts", "left", "less", "makes",
+    "more", "needs", "only", "range", "reads", "renews", "rubs", "seen", "shows", "spares", "spread",
+    "takes", "tell", "text", "unit", "while", "with", "within", "without",
 ];
 
 /// Words that go on with a clause, and start none
@@ -271,7 +271,7 @@ fn word(rule: Rule) -> Option<String> {
         Rule::comma => "`,`",
         Rule::close => "`)`",
         Rule::number | Rule::figure => "a number",
-        Rule::percent => PERCENT,
+        Rule::percent | Rule::whole => PERCENT,
         Rule::quantity | Rule::point => "a number with its unit",
         Rule::unit_word => "a unit",
         Rule::frequency | Rule::effect | Rule::effects => SHARE,
@@ -305,6 +305,7 @@ fn keyword(rule: Rule) -> Option<String> {
         Rule::explanation => "text",
         Rule::gives_way => "gives",
         Rule::while_state => "while",
+        Rule::to_percent => "to",
         Rule::across | Rule::gather => "mean",
         Rule::half_of => "half",
         Rule::of_part_hours => "hours",

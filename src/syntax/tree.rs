@@ -224,8 +224,12 @@ pub enum Clause {
     Caution(Spanned<String>),
     /// `fixes A, B`
     Fixes(Vec<Spanned<String>>),
-    /// `renews MEASURE from 85%, MEASURE from 95%`
-    Renews(Vec<(Spanned<String>, Spanned<f64>)>),
+    /// `renews MEASURE from 85%, MEASURE from 90% to 115%`
+    Renews(Vec<Renewed>),
+    /// `spares REMEDY, REMEDY`
+    Spares(Vec<Spanned<String>>),
+    /// `lasts MEASURE 55% of 85% where …`
+    Lasts(Lasts),
     /// `costs 150`
     Costs(Spanned<f64>),
     /// `within 100 h`
@@ -245,6 +249,30 @@ pub enum Clause {
     },
     /// `link_height 114 mm 0%, 103 mm 100%`, `always 98%`
     Entry(Entry),
+}
+
+/// A measure that a remedy renews
+#[derive(Clone, Debug, PartialEq)]
+pub struct Renewed {
+    /// Name of the measure
+    pub name: Spanned<String>,
+    /// Per cent worn from which it is due
+    pub from: Spanned<f64>,
+    /// Per cent worn past which the remedy comes too late
+    pub to: Option<Spanned<f64>>,
+}
+
+/// What must last for a remedy to pay
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lasts {
+    /// Name of the measure that must last
+    pub name: Spanned<String>,
+    /// Least share of the life won that it must last for, in per cent
+    pub share: Spanned<f64>,
+    /// The life won as a share of the first, in per cent
+    pub again: Spanned<f64>,
+    /// When the line holds
+    pub test: Vec<Term>,
 }
 
 /// Grades with the signs between them

@@ -79,7 +79,7 @@ pub fn overall(model: &Model, machine: &Machine, readings: &Readings, worn: &[Wo
     let mut taken: BTreeSet<MeasureId> = BTreeSet::new();
     for (number, remedy) in model.remedies.iter().enumerate() {
         let measures: Vec<MeasureId> =
-            remedy.renews.iter().map(|(id, _)| *id).filter(|id| taken.insert(*id)).collect();
+            remedy.renews.iter().map(|own| own.measure).filter(|id| taken.insert(*id)).collect();
         let Some(cost) = remedy.costs.filter(|cost| *cost > 0.0 && !measures.is_empty()) else {
             continue;
         };

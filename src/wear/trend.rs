@@ -109,12 +109,8 @@ fn due(bench: &Bench<'_>, history: &History, left: &dyn Fn(f64) -> Option<Left>)
     for (number, remedy) in bench.model.remedies.iter().enumerate() {
         let gate = &remedy.common.gate;
         let holds = bench.machine.holds(bench.model, gate, &history.place, &Supposed::new()) != Answer::No;
-        let renewed = remedy.renews.iter().filter(|(measure, _)| *measure == history.measure && holds);
-        due.extend(renewed.map(|(_, percent)| Due {
-            remedy: number,
-            percent: *percent,
-            left: left(*percent),
-        }));
+        let renewed = remedy.renews.iter().filter(|own| own.measure == history.measure && holds);
+        due.extend(renewed.map(|own| Due { remedy: number, percent: own.from, left: left(own.from) }));
     }
     due
 }

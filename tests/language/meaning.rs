@@ -6,7 +6,7 @@ use pinboss::model::grades::Shape;
 use pinboss::model::test::{Bound, Spot, Term};
 use pinboss::model::{
     Basis, CauseId, ConditionId, Counted, Extent, FactId, Forms, Hidden, How, MeasureId, Model, Parent,
-    ParentGrade, PartId, Reach, StateId, SymptomId, Threshold,
+    ParentGrade, PartId, Reach, RemedyId, Renewed, StateId, SymptomId, Threshold,
 };
 use pinboss::place::Side;
 use pinboss::units::Unit;
@@ -267,7 +267,10 @@ fn checks_and_remedies() {
     caution \"Stand clear.\"
 remedy r: \"Renew\"
     fixes slope, toe
-    renews height from 85%
+    renews height from 85%, gap from 90% to 115%
+    spares s
+    lasts height 55% of 80% where hours over 8000
+    while cleaned
     takes 90 min
     costs 150
     within 100 h
@@ -275,6 +278,10 @@ remedy r: \"Renew\"
     caution \"Heavy.\"
     basis \"A book, page 3\"
     text \"How.\"
+remedy s: \"Wait\"
+    fixes toe
+    takes 1 h
+    basis estimate
 ",
     );
     let check = &model.checks[0];
@@ -291,8 +298,18 @@ remedy r: \"Renew\"
     let remedy = &model.remedies[0];
     assert_eq!(
         (remedy.fixes.as_slice(), remedy.renews.as_slice()),
-        (&[SLOPE, TOE][..], &[(MeasureId(0), 85.0)][..])
+        (
+            &[SLOPE, TOE][..],
+            &[
+                Renewed { measure: MeasureId(0), from: 85.0, to: None },
+                Renewed { measure: MeasureId(1), from: 90.0, to: Some(115.0) },
+            ][..]
+        )
     );
+    assert_eq!((remedy.spares.as_slice(), remedy.state), (&[RemedyId(1)][..], Some(StateId(0))));
+    let lasting = &remedy.lasts[0];
+    assert_eq!((lasting.measure, lasting.share, lasting.again), (MeasureId(0), 0.55, 0.8));
+    assert_eq!(lasting.test.terms.len(), 1);
     assert_eq!((remedy.hours, remedy.costs, remedy.within), (1.5, Some(150.0), Some(100.0)));
     assert_eq!(remedy.left, Some(("It goes on.".to_owned(), 4000.0)));
     assert_eq!(

@@ -78,9 +78,18 @@ pub fn clause(clause: &Clause) -> String {
         }
         Clause::Range(range) => format!("range {}..{}", range.value.0, range.value.1),
         Clause::Renews(renewed) => {
-            let renewed: Vec<String> =
-                renewed.iter().map(|(name, from)| format!("{}>={}", name.value, from.value)).collect();
+            let renewed: Vec<String> = renewed
+                .iter()
+                .map(|it| {
+                    let to = it.to.as_ref().map_or(String::new(), |to| format!("..{}", to.value));
+                    format!("{}>={}{to}", it.name.value, it.from.value)
+                })
+                .collect();
             format!("renews {}", renewed.join(" "))
+        }
+        Clause::Spares(names) => format!("spares {}", listed(names)),
+        Clause::Lasts(it) => {
+            format!("lasts {} {} of={}{}", it.name.value, it.share.value, it.again.value, test(&it.test))
         }
         Clause::Left(text, loses) => {
             let loses = loses.as_ref().map_or(String::new(), |loses| format!(" loses={}", loses.value));

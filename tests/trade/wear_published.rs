@@ -21,7 +21,7 @@ fn remedy(name: &str) -> &'static Remedy {
 
 fn due_from(remedy: &Remedy, name: &str) -> f64 {
     let id = measure(name);
-    remedy.renews.iter().find(|(renewed, _)| *renewed == id).unwrap().1
+    remedy.renews.iter().find(|renewed| renewed.measure == id).unwrap().from
 }
 
 fn percent(seen: &str, name: &str) -> f64 {

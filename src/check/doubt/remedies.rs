@@ -44,8 +44,8 @@ fn of_remedy(model: &Model, remedy: &Remedy, declaration: &Declaration, problems
         Clause::Renews(renewed) => renewed.as_slice(),
         _ => &[],
     });
-    for (&(id, _), (name, _)) in remedy.renews.iter().zip(renews) {
-        renews_nothing(model, id, name, problems);
+    for (own, written) in remedy.renews.iter().zip(renews) {
+        renews_nothing(model, own.measure, &written.name, problems);
     }
 }
 

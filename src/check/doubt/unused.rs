@@ -112,6 +112,7 @@ impl Used {
         for check in &model.checks {
             self.states.extend(check.needs_state.iter().chain(&check.makes).chain(&check.ends));
         }
+        self.states.extend(model.remedies.iter().filter_map(|remedy| remedy.state));
         // A measure with a table comes to a per cent worn, when a check reads it.
         let read = |id: &MeasureId| {
             let reads = model.checks.iter().any(|check| check.reads.contains(id));
@@ -120,7 +121,9 @@ impl Used {
         let sized = model.sizes.values().flat_map(|size| size.dimensions.keys().copied());
         self.measures.extend(sized.filter(read));
         self.measures
-            .extend(model.remedies.iter().flat_map(|remedy| remedy.renews.iter().map(|(id, _)| *id)));
+            .extend(model.remedies.iter().flat_map(|remedy| remedy.renews.iter().map(|it| it.measure)));
+        self.measures
+            .extend(model.remedies.iter().flat_map(|remedy| remedy.lasts.iter().map(|it| it.measure)));
     }
 }
 
@@ -137,7 +140,8 @@ fn tests(model: &Model) -> impl Iterator<Item = &Test> {
     let life = model.sizes.values().flat_map(|size| size.life.values().flatten().map(|(_, test)| test));
     let sums = model.measures.iter().flat_map(|measure| measure.sums.iter().map(|(_, test)| test));
     let advice = model.measures.iter().flat_map(|measure| measure.advice.iter().map(|(_, test)| test));
-    let of_measures = dimensions.chain(life).chain(sums).chain(advice);
+    let lasting = model.remedies.iter().flat_map(|remedy| remedy.lasts.iter().map(|it| &it.test));
+    let of_measures = dimensions.chain(life).chain(sums).chain(advice).chain(lasting);
     gates.chain(shares).chain(chances).chain(lines).chain(leaks).chain(of_measures)
 }
 

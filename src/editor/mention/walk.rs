@@ -117,10 +117,18 @@ impl<'t> Walk<'t, '_> {
             | Clause::While(name)
             | Clause::Makes(name)
             | Clause::Rubs(name) => self.block(name),
-            Clause::Shows(names) | Clause::Reads(names) | Clause::Ends(names) | Clause::Fixes(names) => {
+            Clause::Shows(names)
+            | Clause::Reads(names)
+            | Clause::Ends(names)
+            | Clause::Fixes(names)
+            | Clause::Spares(names) => {
                 self.blocks(names);
             }
-            Clause::Renews(renewed) => renewed.iter().for_each(|(name, _)| self.block(name)),
+            Clause::Renews(renewed) => renewed.iter().for_each(|it| self.block(&it.name)),
+            Clause::Lasts(lasts) => {
+                self.block(&lasts.name);
+                self.test(&lasts.test);
+            }
             Clause::Entry(entry) => self.entry(entry),
             _ => {}
         }

@@ -8,10 +8,12 @@ use crate::case::Inspection;
 use crate::ground::{Ground, HeldWhat, Observation, Origin};
 use crate::model::{Hidden, Model};
 use crate::network::NodeId;
+use crate::plan::{self, prices::Terms};
 use crate::reason::fit::Fit;
 use crate::reason::next::NextCheck;
 use crate::reason::steps::Step;
 use crate::reason::{self, Ranked, paths};
+use crate::report;
 use crate::report::told;
 use crate::report::words;
 use crate::wear;
@@ -39,6 +41,8 @@ pub struct Made<'a> {
     pub contradictions: &'a [wear::contradiction::Contradiction],
     /// What to mind about what was read
     pub advice: &'a [wear::advice::Advice],
+    /// What to do, and by what it is priced
+    pub plan: (&'a plan::Plan, &'a Terms),
     /// Digest of the rules
     pub rules_digest: &'a str,
     /// Digest of the case file
@@ -47,7 +51,8 @@ pub struct Made<'a> {
 
 /// The report of a diagnosis; all figures come from the stages before
 pub fn report(made: &Made<'_>) -> Report {
-    let Made { model, inspection, ground, diagnosis, next, worn, rules_digest, case_digest, .. } = *made;
+    let Made { model, inspection, ground, diagnosis, next, worn, plan, rules_digest, case_digest, .. } =
+        *made;
     let abnormal = ground.observations.iter().filter(|own| own.grade != 0).count();
     Report {
         case: inspection.title.value.clone(),
@@ -65,6 +70,7 @@ pub fn report(made: &Made<'_>) -> Report {
             .iter()
             .map(|check| told::next_check(model, ground, check))
             .collect(),
+        plan: report::plan::make::report(model, ground, plan.0, plan.1),
         wear: worn.iter().map(|it| wear_of(model, it)).collect(),
         overall: made.overall.map(|it| overall::overall(model, it)),
         contradictions: made

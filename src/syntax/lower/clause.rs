@@ -6,7 +6,7 @@ use super::test::{frequency, line_where, number, percent, quantity, terms};
 use crate::source::Spanned;
 use crate::syntax::grammar::Rule;
 use crate::syntax::tree::{
-    Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Grades, Line, Parent, Reach,
+    Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Grades, Lasts, Line, Parent, Reach, Renewed,
 };
 
 /// The clause that a piece is
@@ -24,6 +24,7 @@ pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
         | Rule::unit => measuring(&inner),
         Rule::takes
         | Rule::renews
+        | Rule::lasts
         | Rule::costs
         | Rule::within
         | Rule::left
@@ -143,12 +144,13 @@ fn bounded(piece: &Piece<'_>) -> Option<Bounded> {
 fn figures(piece: &Piece<'_>) -> Option<Clause> {
     Some(match piece.rule() {
         Rule::takes => Clause::Takes(quantity(piece)?),
-        Rule::renews => Clause::Renews(
-            piece
-                .all(Rule::renewed)
-                .filter_map(|it| Some((it.get(Rule::name)?.text(), percent(&it)?)))
-                .collect(),
-        ),
+        Rule::renews => Clause::Renews(piece.all(Rule::renewed).filter_map(|it| renewed(&it)).collect()),
+        Rule::lasts => Clause::Lasts(Lasts {
+            name: piece.get(Rule::name)?.text(),
+            share: percent(piece)?,
+            again: percent(&piece.get(Rule::whole)?)?,
+            test: line_where(piece),
+        }),
         Rule::costs => Clause::Costs(number(piece)?),
         Rule::within => Clause::Within(quantity(piece)?),
         Rule::left => Clause::Left(piece.get(Rule::text)?.unquoted(), number(piece)),
@@ -164,6 +166,14 @@ fn figures(piece: &Piece<'_>) -> Option<Clause> {
             tolerance: piece.get(Rule::tolerance).and_then(|it| quantity(&it)),
             test: line_where(piece),
         }),
+    })
+}
+
+fn renewed(piece: &Piece<'_>) -> Option<Renewed> {
+    Some(Renewed {
+        name: piece.get(Rule::name)?.text(),
+        from: percent(piece)?,
+        to: piece.get(Rule::to_percent).and_then(|to| percent(&to)),
     })
 }
 
@@ -196,6 +206,7 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::access => Clause::Access(piece.get(Rule::stand)?.text()),
         Rule::caution => Clause::Caution(text()?),
         Rule::fixes => Clause::Fixes(names()?),
+        Rule::spares => Clause::Spares(names()?),
         Rule::rubs => Clause::Rubs(name()?),
         _ => return None,
     })

@@ -119,6 +119,13 @@ fn clause() -> BoxedStrategy<String> {
         list(text(), " , ").prop_map(|texts| format!("needs {texts}")).boxed(),
         (text(), number()).prop_map(|(text, number)| format!("left {text} loses {number}")).boxed(),
         (name(), percent()).prop_map(|(name, share)| format!("renews {name} from {share}")).boxed(),
+        (name(), percent(), percent())
+            .prop_map(|(name, from, to)| format!("renews {name} from {from} to {to}"))
+            .boxed(),
+        list(name(), " , ").prop_map(|names| format!("spares {names}")).boxed(),
+        (name(), percent(), percent(), line_where())
+            .prop_map(|(name, share, again, test)| format!("lasts {name} {share} of {again}{test}"))
+            .boxed(),
         text().prop_map(|text| format!("tell {text}")).boxed(),
         quantity().prop_map(|quantity| format!("takes {quantity}")).boxed(),
         Just("unit mm".to_owned()).boxed(),

@@ -1,0 +1,115 @@
+//! `pinboss plan CASE`: the work plan.
+
+use super::Format;
+use super::budget::BudgetArgs;
+use super::files;
+use super::session::{self, Choice, Session};
+use super::shell::{self, Exit, width};
+use crate::case;
+use crate::infer::Limits;
+use crate::model::Model;
+use crate::plan::prices::{HORIZON, Terms};
+use crate::plan::{self};
+use crate::problem::Problems;
+use crate::reason;
+use crate::report::plan::make;
+use crate::report::{self, text};
+use crate::source::Sources;
+use crate::wear;
+use serde::Serialize;
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// Most hours ahead that can be asked for
+const MOST: f64 = 20_000.0;
+
+/// What work to do, in which visits, what it costs and saves, what may run on and what to watch
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    #[command(flatten)]
+    choice: Choice,
+    #[command(flatten)]
+    budget: BudgetArgs,
+    /// YAML file with your prices: `currency`, `labour` an hour, `standing` a visit, and under `remedies` what parts and
+    /// bought-in work of each come to; without it costs are in the units of the rules
+    #[arg(long, value_name = "FILE")]
+    prices: Option<PathBuf>,
+    /// Working hours ahead to plan for
+    #[arg(long, value_name = "HOURS", default_value_t = HORIZON, value_parser = hours)]
+    horizon: f64,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+/// The answer as JSON
+#[derive(Serialize)]
+struct Answer<'a> {
+    case: &'a str,
+    machine: &'a str,
+    rules_digest: &'a str,
+    case_digest: &'a str,
+    #[serde(flatten)]
+    plan: report::plan::Plan,
+    notice: &'static str,
+}
+
+pub(super) fn run(args: &Args) -> io::Result<Exit> {
+    let Some(session) = session::open(&args.choice, args.format)? else {
+        return Ok(Exit::FaultyInput);
+    };
+    let Session { model, ground, inspection, .. } = &session;
+    let Some(terms) = terms(args.prices.as_deref(), model, args.format)? else {
+        return Ok(Exit::FaultyInput);
+    };
+    let terms = Terms { horizon: args.horizon, ..terms };
+    let found = match reason::weigh(model, ground, &Limits::default(), &args.budget.budget()) {
+        Ok(found) => found,
+        Err(stop) => return session::stopped(&session, &stop, args.format),
+    };
+    let worn = wear::worn(model, &ground.machine, &ground.readings);
+    let plan = plan::plan(model, ground, &found, &worn, &terms);
+    let plan = make::report(model, ground, &plan, &terms);
+    let (machine, title) = (&inspection.machine.tag.value, &inspection.title.value);
+    match args.format {
+        Format::Json => shell::answer(&report::json(&Answer {
+            case: title,
+            machine,
+            rules_digest: &session.rules_digest,
+            case_digest: &session.case_digest,
+            plan,
+            notice: report::diagnosis::NOTICE,
+        })?)?,
+        Format::Text => shell::answer(&text::plan(&plan, &format!("{machine}: {title}"), width()))?,
+    }
+    Ok(Exit::Done)
+}
+
+/// What work is priced by; none, and the problems told, when the price file is faulty
+fn terms(path: Option<&Path>, model: &Model, format: Format) -> io::Result<Option<Terms>> {
+    let Some(path) = path else {
+        return Ok(Some(Terms::default()));
+    };
+    let (mut sources, mut problems) = (Sources::default(), Problems::default());
+    let id = files::read(path, &mut sources, &mut problems);
+    let mut terms = None;
+    if !problems.any_error() {
+        let (prices, said) = case::prices::read(&sources, id);
+        problems.append(said);
+        if let Some(prices) = prices {
+            let (bound, said) = Terms::of(&prices, model);
+            problems.append(said);
+            terms = Some(bound);
+        }
+    }
+    let faulty = problems.any_error();
+    session::tell(&problems, &sources, format, faulty)?;
+    Ok(terms.filter(|_| !faulty))
+}
+
+fn hours(words: &str) -> Result<f64, String> {
+    match words.parse::<f64>() {
+        Ok(hours) if (0.0..=MOST).contains(&hours) => Ok(hours),
+        _ => Err(format!("give working hours from 0 to {MOST}, such as 1000")),
+    }
+}

@@ -1,0 +1,367 @@
+//! Which remedies are called for, where, by when, and what each costs and saves.
+
+use crate::ground::Ground;
+use crate::infer::bounds::Interval;
+use crate::machine::{Answer, Supposed};
+use crate::model::{Extent, Hidden, MeasureId, Model, Remedy, RemedyId, StateId};
+use crate::place::{Place, within};
+use crate::plan::pace;
+use crate::plan::prices::{Priced, Terms};
+use crate::plan::turn::{Turn, Verdict};
+use crate::reason::{Diagnosis, Ranked};
+use crate::wear::Worn;
+
+/// Hours up to the next planned stop, by which work is due that does not say when (common practice)
+pub const NEXT_STOP: f64 = 500.0;
+/// Probability over which a condition calls for its remedy whatever it costs
+const CONDITION_OVER: f64 = 0.5;
+/// Probability from which something is watched that is not worth mending yet
+const WATCH_FROM: f64 = 0.1;
+/// How many times its prior odds the odds of something must be to count as spoken for by what was seen: one deciban
+const SPOKEN_FOR: f64 = 1.258_925;
+
+/// Work at one place
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    /// What is done
+    pub remedy: RemedyId,
+    /// Where
+    pub place: Place,
+    /// What calls for it, the likeliest or most worn first
+    pub calls: Vec<Call>,
+    /// Hours from now by which it is due
+    pub due: f64,
+    /// When that is, in words of the trade
+    pub when: When,
+    /// Labour, hours
+    pub hours: f64,
+    /// What it costs by itself, in the money of the terms
+    pub cost: f64,
+    /// Where that figure is from
+    pub priced: Priced,
+    /// What is lost if it is left, in the same money; none where the rules do not say
+    pub loss: Option<f64>,
+    /// Chance of what it fixes, at least: that of the likeliest, 1 for worn parts
+    pub chance: f64,
+    /// Hours from new in which the part it renews comes to its figure; none where it renews none
+    pub life: Option<f64>,
+    /// What is brought about for it once in a visit
+    pub shares: Option<Shared>,
+    /// Remedies that it makes needless, which were called for too
+    pub instead_of: Vec<(RemedyId, Place)>,
+}
+
+/// A state that work at a place needs
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shared {
+    /// The state
+    pub state: StateId,
+    /// Where it is brought about
+    pub place: Place,
+    /// Hours that takes
+    pub hours: f64,
+}
+
+/// What calls for work
+#[derive(Clone, Debug, PartialEq)]
+pub enum Call {
+    /// A cause or a condition
+    Hidden {
+        /// Which
+        hidden: Hidden,
+        /// Where
+        place: Place,
+        /// Its probability
+        within: Interval,
+    },
+    /// A worn part
+    Worn {
+        /// The measure
+        measure: MeasureId,
+        /// How many places were read; over 1 the per cent is their mean
+        places: usize,
+        /// Per cent worn
+        percent: f64,
+        /// Per cent worn from which it is due
+        from: f64,
+        /// Hours until then; 0 when past it
+        reached: f64,
+    },
+}
+
+/// When work is due
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum When {
+    /// Before the machine works again
+    Now,
+    /// By so many hours
+    ByHours,
+    /// At the next planned stop
+    NextStop,
+}
+
+/// Something not worth mending yet
+#[derive(Clone, Debug, PartialEq)]
+pub enum Watched {
+    /// A cause or a condition
+    Hidden {
+        /// Which
+        hidden: Hidden,
+        /// Where
+        place: Place,
+        /// Its probability
+        within: Interval,
+        /// What could be done about it, with what that costs and what is lost by its chance; none when the rules name none
+        dear: Option<(RemedyId, f64, Option<f64>)>,
+    },
+    /// A part that comes to its figure past the horizon
+    Worn {
+        /// The measure
+        measure: MeasureId,
+        /// Where
+        place: Place,
+        /// Per cent worn
+        percent: f64,
+        /// Per cent worn from which something is due
+        from: f64,
+        /// Hours until then; none when nothing tells its pace
+        reached: Option<f64>,
+    },
+}
+
+impl Job {
+    /// What an hour of life thrown away costs
+    pub fn per_hour(&self) -> f64 {
+        self.life.filter(|life| *life > 0.0).map_or(0.0, |life| self.cost / life)
+    }
+
+    /// What doing it saves on the whole, by its chance; none where the rules do not say what is lost
+    pub fn saving(&self) -> Option<f64> {
+        self.loss.map(|loss| self.chance * loss - self.cost)
+    }
+
+    /// Where it stands in a visit: what forbids work first, then conditions, then their causes, then worn parts
+    pub fn rank(&self) -> (u8, Place, RemedyId) {
+        let is = |wanted: fn(&Hidden) -> bool| {
+            self.calls.iter().any(|call| matches!(call, Call::Hidden { hidden, .. } if wanted(hidden)))
+        };
+        let rank = match self.when {
+            When::Now => 0,
+            _ if is(|hidden| matches!(hidden, Hidden::Condition(_))) => 1,
+            _ if is(|hidden| matches!(hidden, Hidden::Cause(_))) => 2,
+            _ => 3,
+        };
+        (rank, self.place.clone(), self.remedy)
+    }
+
+    /// Does what another job was called for as well
+    pub fn takes_over(&mut self, other: &Job) {
+        self.calls.extend(
+            other.calls.iter().filter(|call| !self.calls.contains(call)).cloned().collect::<Vec<_>>(),
+        );
+        self.instead_of.push((other.remedy, other.place.clone()));
+        if other.when == When::Now {
+            self.when = When::Now;
+        }
+    }
+}
+
+/// Everything that is called for on a machine, and what is not worth mending yet
+///
+/// Where only bounds on a probability are known, work is called for by the lower one, but by the upper one where the
+/// machine may not be run until it is done.
+pub fn jobs(
+    model: &Model,
+    ground: &Ground,
+    diagnosis: &Diagnosis,
+    worn: &[Worn],
+    terms: &Terms,
+    turns: &[Turn],
+) -> (Vec<Job>, Vec<Watched>) {
+    let desk = Desk { model, ground, diagnosis, worn, terms, turns };
+    let mut jobs = Vec::new();
+    for id in (0..model.remedies.len()).map(RemedyId) {
+        for place in ground.machine.places(model, model[id].common.extent) {
+            if !ruled_out(model, turns, id, &place) {
+                jobs.extend(desk.job(id, &place));
+            }
+        }
+    }
+    let watched = desk.watched(&jobs);
+    (jobs, watched)
+}
+
+/// Whether what must last for a remedy to pay does not, or it comes too late
+fn ruled_out(model: &Model, turns: &[Turn], id: RemedyId, place: &Place) -> bool {
+    let stops =
+        |turn: &&Turn| matches!(turn.verdict, Verdict::RunOut | Verdict::TooLate) && turn.place == *place;
+    let same = |turn: &&Turn| turn.remedy == id || model[turn.remedy].spares.contains(&id);
+    !model[id].lasts.is_empty()
+        && turns.iter().filter(stops).any(|turn| same(&turn) || model[id].spares.contains(&turn.remedy))
+}
+
+/// What jobs are made from
+struct Desk<'a> {
+    model: &'a Model,
+    ground: &'a Ground,
+    diagnosis: &'a Diagnosis,
+    worn: &'a [Worn],
+    terms: &'a Terms,
+    turns: &'a [Turn],
+}
+
+impl Desk<'_> {
+    /// The job that a remedy is at a place; none where nothing calls for it
+    fn job(&self, id: RemedyId, place: &Place) -> Option<Job> {
+        let remedy = &self.model[id];
+        if self.ground.machine.holds(self.model, &remedy.common.gate, place, &Supposed::new()) == Answer::No {
+            return None;
+        }
+        let (cost, priced) = self.terms.cost(id, remedy);
+        let loss = remedy
+            .left
+            .as_ref()
+            .map(|(_, loss)| *loss)
+            .filter(|loss| *loss > 0.0)
+            .map(|loss| loss * self.terms.unit);
+        let hidden: Vec<&Ranked> = self.spoken(remedy, place).collect();
+        let calling: Vec<&Ranked> = hidden.into_iter().filter(|it| calls(it, remedy, cost, loss)).collect();
+        let worn = self.worn_out(remedy, place);
+        if calling.is_empty() && worn.is_empty() {
+            return None;
+        }
+        let wait = remedy.within.unwrap_or(NEXT_STOP).max(0.0);
+        let reached = worn.iter().map(|(call, _)| reached(call)).fold(f64::INFINITY, f64::min);
+        let due = if calling.is_empty() { reached + wait } else { wait };
+        let due = due.min(self.terms.end());
+        let chance = calling.iter().map(|it| it.within.lower).fold(0.0, f64::max);
+        let chance = if worn.is_empty() { chance } else { 1.0 };
+        let life = worn.iter().map(|(_, life)| *life).fold(f64::INFINITY, f64::min);
+        let hidden = calling.iter().map(|it| Call::Hidden {
+            hidden: it.hidden,
+            place: it.place.clone(),
+            within: it.within,
+        });
+        Some(Job {
+            remedy: id,
+            place: place.clone(),
+            when: when(wait, due, calling.is_empty() && reached > 0.0),
+            calls: hidden.chain(worn.iter().map(|(call, _)| call.clone())).collect(),
+            due,
+            hours: remedy.hours,
+            cost,
+            priced,
+            loss,
+            chance,
+            life: Some(life).filter(|life| life.is_finite()),
+            shares: self.shared(remedy, place),
+            instead_of: Vec::new(),
+        })
+    }
+
+    /// What a remedy fixes at a place that something seen speaks for, likeliest first
+    fn spoken<'d>(&'d self, remedy: &'d Remedy, place: &'d Place) -> impl Iterator<Item = &'d Ranked> {
+        let all = self.diagnosis.causes.iter().chain(&self.diagnosis.conditions);
+        let here = move |own: &Place| {
+            within(own, place) || (*own == Place::Machine && matches!(place, Place::Side(_)))
+        };
+        all.filter(move |it| remedy.fixes.contains(&it.hidden) && here(&it.place))
+            .filter(|it| is_spoken_for(it))
+    }
+
+    /// The measures it renews that are past their figure or come to it within the horizon, each with its life
+    fn worn_out(&self, remedy: &Remedy, place: &Place) -> Vec<(Call, f64)> {
+        let found = remedy.renews.iter().filter_map(|renewed| {
+            let state = pace::state(self.model, self.ground, self.worn, renewed.measure, place)?;
+            let reached = state.hours_to(renewed.from)?;
+            let late = renewed.to.is_some_and(|to| state.percent > to);
+            if reached > self.terms.horizon || late {
+                return None;
+            }
+            let (measure, from) = (renewed.measure, renewed.from);
+            let call = Call::Worn { measure, places: state.places, percent: state.percent, from, reached };
+            Some((call, state.life_to(from)))
+        });
+        found.collect()
+    }
+
+    /// What is brought about for a remedy, and where; none when that takes longer than all of the remedy
+    fn shared(&self, remedy: &Remedy, place: &Place) -> Option<Shared> {
+        let state = remedy.state?;
+        let maker = &self.model[self.model.maker(state)?];
+        let hours = maker.minutes / 60.0;
+        let place = match maker.common.extent {
+            Extent::Machine => Place::Machine,
+            Extent::Side => place.side().map_or(Place::Machine, Place::Side),
+            Extent::Each(_) => place.clone(),
+        };
+        (hours <= remedy.hours).then_some(Shared { state, place, hours })
+    }
+
+    /// What is spoken for, likely enough to be watched, and mended by no job
+    fn watched(&self, jobs: &[Job]) -> Vec<Watched> {
+        let mended = |it: &Ranked| {
+            jobs.iter().any(|job| {
+                job.calls.iter().any(|call| {
+                    matches!(call, Call::Hidden { hidden, place, .. } if *hidden == it.hidden && *place == it.place)
+                })
+            })
+        };
+        let all = self.diagnosis.causes.iter().chain(&self.diagnosis.conditions);
+        let open = all.filter(|it| is_spoken_for(it) && it.within.upper >= WATCH_FROM && !mended(it));
+        open.map(|it| Watched::Hidden {
+            hidden: it.hidden,
+            place: it.place.clone(),
+            within: it.within,
+            dear: self.cheapest(it),
+        })
+        .collect()
+    }
+
+    /// The cheapest remedy of something, with what it costs, and what is lost by its chance
+    fn cheapest(&self, ranked: &Ranked) -> Option<(RemedyId, f64, Option<f64>)> {
+        let remedies = self.ground.remedies(self.model, ranked.hidden, &ranked.place);
+        let priced = remedies.filter_map(|remedy| {
+            let id = RemedyId(self.model.remedies.iter().position(|it| std::ptr::eq(it, remedy))?);
+            if ruled_out(self.model, self.turns, id, &ranked.place) {
+                return None;
+            }
+            let loss = remedy.left.as_ref().map(|(_, loss)| loss * self.terms.unit * ranked.within.upper);
+            Some((id, self.terms.cost(id, remedy).0, loss))
+        });
+        priced.min_by(|a, b| a.1.total_cmp(&b.1))
+    }
+}
+
+/// Whether what was seen speaks for something: its odds are at least a deciban over those before
+fn is_spoken_for(ranked: &Ranked) -> bool {
+    let odds = |share: f64| share / (1.0 - share).max(f64::MIN_POSITIVE);
+    let most = ranked.within.upper;
+    most > 0.0 && odds(most) >= SPOKEN_FOR * odds(ranked.prior)
+}
+
+/// Whether something calls for a remedy with its cost, and the loss if it is left
+fn calls(ranked: &Ranked, remedy: &Remedy, cost: f64, loss: Option<f64>) -> bool {
+    let least = ranked.within.lower;
+    let worth = |chance: f64| loss.is_some_and(|loss| chance * loss > cost);
+    let likely = least > CONDITION_OVER && (matches!(ranked.hidden, Hidden::Condition(_)) || loss.is_none());
+    let forbids = remedy.within.is_some_and(|within| within <= 0.0);
+    likely || worth(if forbids { ranked.within.upper } else { least })
+}
+
+fn reached(call: &Call) -> f64 {
+    match call {
+        Call::Worn { reached, .. } => *reached,
+        Call::Hidden { .. } => 0.0,
+    }
+}
+
+fn when(wait: f64, due: f64, later: bool) -> When {
+    if due <= 0.0 {
+        When::Now
+    } else if wait >= NEXT_STOP && !later {
+        When::NextStop
+    } else {
+        When::ByHours
+    }
+}
