@@ -10,13 +10,10 @@
 //! 6. network and findings to posteriors ([`infer`]);
 //! 7. posteriors to reasons and next checks ([`reason`]);
 //! 8. posteriors to the weight of the evidence for and against each party ([`assess`]);
-//! 9. cases tried against rules ([`trial`]);
-//! 10. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
+//! 9. causes and wear to a work plan ([`plan`]);
+//! 10. cases tried against rules ([`trial`]);
+//! 11. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
 //!     by the commands ([`command`]).
-//! 8. causes and wear to a work plan ([`plan`]);
-//! 9. cases tried against rules ([`trial`]);
-//! 10. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
-//!    by the commands ([`command`]).
 
 pub mod source;
 pub mod place;

@@ -24,19 +24,18 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("reason", &["place", "model", "machine", "network", "ground", "infer"]),
     ("assess", &["place", "model", "case", "machine", "wear", "network", "ground", "infer", "reason"]),
     (
+        "plan",
+        &["source", "place", "problem", "model", "case", "machine", "wear", "ground", "infer", "reason"],
+    ),
+    (
         "trial",
         &["source", "place", "model", "case", "machine", "network", "ground", "infer", "reason", "assess"],
     ),
     (
-        "plan",
-        &["source", "place", "problem", "model", "case", "machine", "wear", "ground", "infer", "reason"],
-    ),
-    ("trial", &["source", "place", "model", "case", "machine", "network", "ground", "infer", "reason"]),
-    (
         "report",
         &[
             "source", "place", "units", "problem", "syntax", "model", "case", "wear", "network", "ground",
-            "reason", "assess", "trial", "reason", "plan", "trial",
+            "reason", "assess", "plan", "trial",
         ],
     ),
     ("editor", &["source", "units", "problem", "syntax", "model", "check", "report"]),
@@ -44,8 +43,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "command",
         &[
             "source", "place", "problem", "syntax", "check", "model", "case", "machine", "wear", "network",
-            "ground", "infer", "reason", "assess", "trial", "report", "editor", "ground", "infer", "reason",
-            "plan", "trial", "report", "editor",
+            "ground", "infer", "reason", "assess", "plan", "trial", "report", "editor",
         ],
     ),
     ("lib", &[]),
