@@ -122,12 +122,7 @@ impl Twin {
 
     /// A node that could have been otherwise: its contributions are taken in one after another, in pairs
     fn double(&mut self, network: &Network, id: NodeId) -> Option<()> {
-        let (shape, paths): (Option<Shape>, Vec<(&[NodeId], &[f64])>) = match network.law(id) {
-            Law::Table { parents, rows } => (None, vec![(parents, rows)]),
-            Law::Max { shape, paths } => {
-                (Some(*shape), paths.iter().map(|path| (&*path.parents, &*path.rows)).collect())
-            }
-        };
+        let (shape, paths) = contributions(network.law(id));
         let mut before: Option<(NodeId, Vec<Pair>)> = None;
         for (number, (parents, rows)) in paths.iter().enumerate() {
             let name = if number + 1 == paths.len() {
@@ -193,6 +188,19 @@ impl Twin {
         }
         let node = self.network.add(name, reached.len(), Law::Table { parents, rows }).ok()?;
         Some((node, reached))
+    }
+}
+
+/// Parents and rows of one contribution
+type Contribution<'a> = (&'a [NodeId], &'a [f64]);
+
+/// The contributions of a law and how they are joined; a full table is the only one of its node
+fn contributions(law: &Law) -> (Option<Shape>, Vec<Contribution<'_>>) {
+    match law {
+        Law::Table { parents, rows } => (None, vec![(parents, rows)]),
+        Law::Max { shape, paths } => {
+            (Some(*shape), paths.iter().map(|path| (&*path.parents, &*path.rows)).collect())
+        }
     }
 }
 

@@ -107,16 +107,16 @@ impl Worlds<'_> {
             }
             return;
         };
-        let (shape, paths): (Option<Shape>, Vec<(&[NodeId], &[f64])>) = match self.network.law(node) {
-            Law::Table { parents, rows } => (None, vec![(parents, rows)]),
-            Law::Max { shape, paths } => {
-                (Some(*shape), paths.iter().map(|path| (&*path.parents, &*path.rows)).collect())
+        let (shape, paths) = match self.network.law(node) {
+            Law::Table { parents, rows } => {
+                (None, vec![Path { parents: parents.clone(), rows: rows.clone() }])
             }
+            Law::Max { shape, paths } => (Some(*shape), paths.clone()),
         };
         let join = |one, other| shape.map_or(other, |shape| shape.join(one, other));
         for draw in 0..PARTS.pow(paths.len() as u32) {
             let (mut one, mut other) = (0, 0);
-            for (number, (parents, rows)) in paths.iter().enumerate() {
+            for (number, Path { parents, rows }) in paths.iter().enumerate() {
                 let part = draw / PARTS.pow(number as u32) % PARTS;
                 let shown = |states: &[usize]| {
                     let row = parents
