@@ -95,8 +95,12 @@ fn task(model: &Model, jobs: &[Job], set_ups: &[Shared], terms: &Terms) -> Task 
         per_hour: job.per_hour(),
         set_up: job.shares.as_ref().and_then(|shared| set_ups.iter().position(|it| it == shared)),
     });
+    // Whether to turn is decided by what must last, and not by drawing forward what would spare the turn.
+    let stands = |job: &Job, by: &Job| by.due > job.due && !model[job.remedy].lasts.is_empty();
     let spared = |job: &Job, by: &Job| {
-        crate::place::within(&job.place, &by.place) && spares(model, by.remedy).contains(&job.remedy)
+        crate::place::within(&job.place, &by.place)
+            && spares(model, by.remedy).contains(&job.remedy)
+            && !stands(job, by)
     };
     let pairs = jobs.iter().enumerate().flat_map(|(number, job)| {
         let others = jobs.iter().enumerate().filter(move |(other, by)| *other != number && spared(job, by));

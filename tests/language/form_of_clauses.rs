@@ -107,7 +107,7 @@ use rstest::rstest;
 #[case("renews x from 85% to 9", &["9 | expected a per cent, found `9` | a share is written in per cent, as in `5%`"])]
 #[case("spares", &[" | expected a name before the end of the line | a declaration or a clause stands whole on its line"])]
 #[case("lasts x 55%", &[" | expected `of` before the end of the line | a declaration or a clause stands whole on its line"])]
-#[case("lasts x of 85%", &["of | expected a per cent, found `of` | "])]
+#[case("lasts x of 85%", &["of | expected a number, found `of` | "])]
 #[case("renews x 85%", &["85 | expected `from`, found `85` | "])]
 #[case("costs 150 $", &["$ | expected a clause or the end of the line, found `$` | "])]
 #[case("costs", &[" | expected a number before the end of the line | a declaration or a clause stands whole on its line"])]

@@ -96,8 +96,13 @@ fn money(plan: &Plan) -> String {
 
 fn nothing(plan: &Plan) -> String {
     format!(
-        "Nothing within the next {} h: nothing that was seen or read calls for work that pays.",
-        whole(plan.horizon)
+        "Nothing within the next {} h: {} calls for work that pays.",
+        whole(plan.horizon),
+        if plan.bounded {
+            "by the least that each chance can be, nothing"
+        } else {
+            "nothing that was seen or read"
+        }
     )
 }
 
@@ -126,7 +131,7 @@ fn visits(page: &mut Page, plan: &Plan) {
 
 fn at(visit: &Visit) -> String {
     if visit.in_hours <= 0.0 {
-        return "VISIT NOW, before the machine works again".to_owned();
+        return "VISIT NOW, BEFORE THE MACHINE WORKS AGAIN".to_owned();
     }
     let meter = visit.at_meter.map_or_else(String::new, |meter| format!(" (meter {})", whole(meter)));
     format!("VISIT WITHIN {} H{meter}", whole(visit.in_hours))

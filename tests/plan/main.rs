@@ -1,0 +1,11 @@
+//! The work plan: the cheapest visits, what calls for work, the turn, prices, and what no plan may do.
+
+#![cfg(test)]
+
+#[path = "../support/setting.rs"]
+mod setting;
+
+mod prices;
+mod shipped;
+mod visits;
+mod whole;
