@@ -1,52 +1,87 @@
-//! Lines of text filled to the width of the screen.
+//! What is told, block by block: filled to the width of a screen, or taken apart by a form with headings and lists of its own.
 
 /// A text under way, with the width it is filled to
 pub struct Page {
     width: usize,
-    text: String,
+    blocks: Vec<Block>,
+}
+
+/// A piece of a text
+#[derive(Clone, Debug, PartialEq)]
+pub enum Block {
+    /// A heading
+    Heading(String),
+    /// A paragraph
+    Item {
+        /// What its first line stands after, as on a screen: an indent, and a mark such as `+`, `2.` or `CAUTION:`
+        first: String,
+        /// What it says
+        words: String,
+    },
+    /// A line as it is
+    Line(String),
+    /// An empty line
+    Gap,
 }
 
 impl Page {
     /// An empty page `width` columns wide
     pub fn new(width: usize) -> Self {
-        Page { width, text: String::new() }
+        Page { width, blocks: Vec::new() }
     }
 
     /// A heading with an empty line before it
     pub fn heading(&mut self, words: &str) {
-        if !self.text.is_empty() {
-            self.text.push('\n');
-        }
-        self.text.push_str(words);
-        self.text.push('\n');
+        self.blocks.push(Block::Heading(words.to_owned()));
     }
 
     /// A paragraph: its first line after `first`, the others indented as far
     pub fn item(&mut self, first: &str, words: &str) {
+        self.blocks.push(Block::Item { first: first.to_owned(), words: words.to_owned() });
+    }
+
+    /// Lines as they are, each behind an indent; an empty one stays empty
+    pub fn lines(&mut self, indent: &str, text: &str) {
+        let lines = text.lines().map(|line| Block::Line(format!("{indent}{line}").trim_end().to_owned()));
+        self.blocks.extend(lines);
+    }
+
+    /// An empty line
+    pub fn gap(&mut self) {
+        self.blocks.push(Block::Gap);
+    }
+
+    /// What has been told so far
+    pub fn into_blocks(self) -> Vec<Block> {
+        self.blocks
+    }
+
+    /// The finished text
+    pub fn finish(self) -> String {
+        let mut text = String::new();
+        for block in &self.blocks {
+            match block {
+                Block::Heading(words) => {
+                    if !text.is_empty() {
+                        text.push('\n');
+                    }
+                    text.push_str(words);
+                }
+                Block::Item { first, words } => text.push_str(&self.filled(first, words)),
+                Block::Line(line) => text.push_str(line),
+                Block::Gap => {}
+            }
+            text.push('\n');
+        }
+        text
+    }
+
+    fn filled(&self, first: &str, words: &str) -> String {
         let indent = " ".repeat(first.chars().count());
         let options = textwrap::Options::new(self.width)
             .initial_indent(first)
             .subsequent_indent(&indent)
             .break_words(false);
-        self.text.push_str(&textwrap::fill(words, options));
-        self.text.push('\n');
-    }
-
-    /// Lines as they are, each behind an indent; an empty one stays empty
-    pub fn lines(&mut self, indent: &str, text: &str) {
-        for line in text.lines() {
-            self.text.push_str(format!("{indent}{line}").trim_end());
-            self.text.push('\n');
-        }
-    }
-
-    /// An empty line
-    pub fn gap(&mut self) {
-        self.text.push('\n');
-    }
-
-    /// The finished text
-    pub fn finish(self) -> String {
-        self.text
+        textwrap::fill(words, options)
     }
 }

@@ -43,6 +43,9 @@ pub fn diagnosis(report: &Report, width: usize) -> String {
     } else {
         checks::checks(&mut page, &report.next_checks, MOST_CHECKS);
     }
+    counts(&mut page, report);
+    causes_and_states(&mut page, report);
+    what_next(&mut page, report, MOST_CHECKS);
     wear::wear(&mut page, report);
     if !report.advice.is_empty() {
         page.heading("TO MIND");
@@ -57,6 +60,10 @@ pub fn diagnosis(report: &Report, width: usize) -> String {
 fn head(page: &mut Page, report: &Report) {
     let hours = report.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{hours:.0} h"));
     page.item("", &format!("{}: {} ({hours})", report.machine, report.case));
+}
+
+/// How much counts, and what that is worth
+pub(super) fn counts(page: &mut Page, report: &Report) {
     let sides = "Left and right are the operator's, facing forward.";
     page.item(
         "",
@@ -74,6 +81,22 @@ fn head(page: &mut Page, report: &Report) {
     if report.abnormal > 0 && report.normal < report.abnormal {
         page.item("", "Few normal looks are noted. What was looked at and sound is worth as much as what was wrong: note the \
              checks that were done under `looked`, or too much gets the blame.");
+    }
+}
+
+/// What probably made it wear, and the state that left it in; what mends something is told once
+pub(super) fn causes_and_states(page: &mut Page, report: &Report) {
+    let mut mended = BTreeSet::new();
+    causes::causes(page, report, &mut mended);
+    causes::conditions(page, report, &mut mended);
+}
+
+/// The next checks, at most so many, or what helps where they cannot be ranked
+pub(super) fn what_next(page: &mut Page, report: &Report, most: usize) {
+    if report.entangled {
+        checks::untangle(page, report);
+    } else {
+        checks::checks(page, &report.next_checks, most);
     }
 }
 
@@ -168,6 +191,9 @@ fn hardly_together(hardly: &Hardly) -> String {
 fn doubts(page: &mut Page, report: &Report) {
     let agreed = report.clashes.is_empty() && report.unexplained.is_empty();
     if !agreed || report.hardly_together.is_some() || !report.contradictions.is_empty() {
+/// What to look at again, and what does not count
+pub(super) fn doubts(page: &mut Page, report: &Report) {
+    if !report.clashes.is_empty() || !report.unexplained.is_empty() {
         page.heading("LOOK AGAIN");
     }
     contradictions::contradictions(page, &report.contradictions);
