@@ -9,6 +9,7 @@ pub mod lsp;
 mod name;
 mod next;
 mod plan;
+mod report;
 mod rulebook;
 mod rules;
 mod save;
@@ -43,6 +44,7 @@ enum Command {
     Assess(assess::Args),
     Wear(wear::Args),
     Plan(plan::Args),
+    Report(report::Args),
     Words(words::Args),
     Rules(rules::Args),
     Lsp(lsp::Args),
@@ -68,6 +70,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Command::Assess(args) => assess::run(&args),
         Command::Wear(args) => wear::run(&args),
         Command::Plan(args) => plan::run(&args),
+        Command::Report(args) => report::run(&args),
         Command::Words(args) => words::run(&args),
         Command::Rules(args) => rules::run(args),
         Command::Lsp(args) => lsp::run(&args),

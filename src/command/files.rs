@@ -137,6 +137,15 @@ pub(super) fn take(
     }
 }
 
+/// The whole text of a file that is no source, such as a report; what is no UTF-8 in it becomes the replacement character
+///
+/// # Errors
+/// Why it cannot be read.
+pub(super) fn whole(path: &Path) -> Result<String, &'static str> {
+    let bytes = fs::read(path).map_err(|fault| plainly(&fault))?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
 /// The bytes of a file, or of one too large the first of them: enough to see that it is
 fn bytes(path: &Path) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
@@ -145,7 +154,7 @@ fn bytes(path: &Path) -> io::Result<Vec<u8>> {
 }
 
 /// What went wrong, in words that do not change from system to system
-fn plainly(fault: &io::Error) -> &'static str {
+pub(super) fn plainly(fault: &io::Error) -> &'static str {
     match fault.kind() {
         ErrorKind::NotFound => "it is not there",
         ErrorKind::PermissionDenied => "reading it is not allowed",

@@ -38,13 +38,16 @@ impl Output {
     }
 }
 
-/// Why nothing may be written to a file: it holds rules, or is the very case that the answer is made from
+/// Why nothing may be written to a file: it holds rules, or is a file that the answer is made from
 pub(super) fn would_be_lost(path: &Path, case: Option<&Path>) -> Option<String> {
     let is_it = |other: &Path| {
         fs::canonicalize(path).is_ok_and(|own| fs::canonicalize(other).is_ok_and(|it| it == own))
     };
     (Sort::Rules.fits(path) || case.is_some_and(is_it)).then(|| {
-        format!("`{}` holds rules, or the case itself, and would be lost: name another file", path.display())
+        format!(
+            "`{}` holds rules, or what the answer is made from, and would be lost: name another file",
+            path.display()
+        )
     })
 }
 

@@ -30,7 +30,7 @@ pub(super) struct Session {
     pub(super) ground: Ground,
     pub(super) rules_digest: String,
     pub(super) case_digest: String,
-    sources: Sources,
+    pub(super) sources: Sources,
 }
 
 /// Reads rules and case; tells all problems of both, and gives none when one of them is an error

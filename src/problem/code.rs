@@ -159,6 +159,7 @@ codes! {
         CaseGatedOff "not-on-this-machine" Error "something that this machine's facts rule out";
         CaseImpossible "cannot-be-together" Error "findings that cannot occur together";
         CaseTooWide "too-entangled" Error "findings too entangled to be weighed exactly";
+        PhotoUnusable "picture-unusable" Error "a picture that a report cannot show";
     }
 }
 

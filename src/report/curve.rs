@@ -2,6 +2,7 @@
 
 use super::picture::{INK, escaped, length};
 use super::words::figure;
+use serde::Serialize;
 
 /// Width and height of the whole picture, in its own units
 const SIZE: (f64, f64) = (480.0, 300.0);
@@ -28,7 +29,7 @@ pub const STYLE: &str = "\
 .curve .read{fill:var(--paper,#fff);stroke:var(--ink,#1b1f24);stroke-width:1.6}";
 
 /// The wear of one part at one place over its hours
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Curve {
     /// What it shows: part, place, measure
     pub label: String,
@@ -41,7 +42,7 @@ pub struct Curve {
 }
 
 /// One reading
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct CurvePoint {
     /// Hours
     pub hours: f64,
@@ -52,7 +53,7 @@ pub struct CurvePoint {
 }
 
 /// One place of the line that the wear is expected to take
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Ahead {
     /// Hours
     pub hours: f64,

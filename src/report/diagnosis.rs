@@ -208,7 +208,7 @@ pub struct Reason {
 }
 
 /// How worn a part is
-#[derive(Debug, Serialize)]
+#[derive(Clone, Debug, Serialize)]
 pub struct Wear {
     /// The measure
     pub measure: String,

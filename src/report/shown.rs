@@ -7,6 +7,7 @@ mod lines;
 mod small;
 mod standing;
 mod strength;
+pub mod used;
 
 pub use strength::{block_of, strength};
 

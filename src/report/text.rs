@@ -15,9 +15,11 @@ mod wear;
 
 pub use assess::assess;
 pub use plan::plan;
+pub use causes::{title, told_causes, told_conditions, told_steps};
 pub use since::since;
 pub use trend::trend;
 pub use trial::trial;
+pub use wear::hours_left;
 
 use super::diagnosis::{Hardly, Report};
 use super::page::Page;

@@ -38,7 +38,7 @@ pub(super) fn of_cause(model: &Model, id: CauseId) -> Entry {
 }
 
 /// `Upkeep put off; it counts against the owner.`
-fn kind_of(model: &Model, cause: &Cause) -> String {
+pub(super) fn kind_of(model: &Model, cause: &Cause) -> String {
     let kind = &model[cause.kind];
     let the = if kind.against == "nobody" { "" } else { "the " };
     format!(

@@ -33,8 +33,7 @@ pub(super) type Mended = BTreeSet<(String, String)>;
 
 pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
     page.heading("WHAT PROBABLY MADE IT WEAR");
-    let told: Vec<&Cause> =
-        report.causes.iter().filter(|cause| is_worth_telling(cause)).take(MOST_CAUSES).collect();
+    let told = told_causes(report);
     let open = report.causes.iter().filter(|cause| says_nothing(&cause.chance)).count();
     if open > 0 {
         page.item(
@@ -78,6 +77,11 @@ pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
     }
 }
 
+/// The causes told one by one
+pub fn told_causes(report: &Report) -> Vec<&Cause> {
+    report.causes.iter().filter(|cause| is_worth_telling(cause)).take(MOST_CAUSES).collect()
+}
+
 /// Bounds that leave all open
 fn says_nothing(chance: &Chance) -> bool {
     chance.upper - chance.lower > OPEN_FROM
@@ -91,7 +95,7 @@ fn is_worth_telling(cause: &Cause) -> bool {
 }
 
 /// Label with place and likeliest form
-pub(super) fn title(cause: &Cause) -> String {
+pub fn title(cause: &Cause) -> String {
     let place = capital(&place(&cause.place));
     let form = match &cause.form {
         Some(form) => format!(" ({}: {})", plain(&form.name), percent(form.probability)),
@@ -118,17 +122,18 @@ pub(super) fn whole(page: &mut Page, cause: &Cause, mended: &mut Mended) {
     }
 }
 
-/// Steps for and against, the strongest of each
-fn steps(page: &mut Page, cause: &Cause) {
+/// The steps told of a cause: those for it, then those against, the strongest of each
+pub fn told_steps(cause: &Cause) -> impl Iterator<Item = &Reason> {
     let shown = |reason: &Reason| percent(reason.from) != percent(reason.to);
-    let telling = |reason: &&Reason| !reason.rest && reason.decibans.abs() >= TELLING && shown(reason);
-    let speaks_for = cause.reasons.iter().filter(telling).filter(|reason| reason.decibans > 0.0);
-    let against = cause.reasons.iter().filter(telling).filter(|reason| reason.decibans < 0.0);
-    for reason in speaks_for.take(MOST_STEPS.0) {
-        page.item("    + ", &step(reason));
-    }
-    for reason in against.take(MOST_STEPS.1) {
-        page.item("    - ", &step(reason));
+    let telling = move |reason: &&Reason| !reason.rest && reason.decibans.abs() >= TELLING && shown(reason);
+    let telling = cause.reasons.iter().filter(telling);
+    let speaks_for = telling.clone().filter(|reason| reason.decibans > 0.0).take(MOST_STEPS.0);
+    speaks_for.chain(telling.filter(|reason| reason.decibans < 0.0).take(MOST_STEPS.1))
+}
+
+fn steps(page: &mut Page, cause: &Cause) {
+    for reason in told_steps(cause) {
+        page.item(if reason.decibans > 0.0 { "    + " } else { "    - " }, &step(reason));
     }
 }
 
@@ -199,10 +204,14 @@ fn mending(page: &mut Page, remedies: &[Remedy], place: &str, mended: &mut Mende
     }
 }
 
-pub(super) fn conditions(page: &mut Page, report: &Report, mended: &mut Mended) {
+/// The conditions told: likely ones that what was found made likelier, and all but certain ones
+pub fn told_conditions(report: &Report) -> Vec<&Condition> {
     let moved = |it: &&Condition| it.chance.upper > MOVED_OVER * it.prior || it.chance.lower >= CERTAIN_FROM;
-    let told: Vec<_> =
-        report.conditions.iter().filter(|it| it.chance.lower >= CONDITION_FROM).filter(moved).collect();
+    report.conditions.iter().filter(|it| it.chance.lower >= CONDITION_FROM).filter(moved).collect()
+}
+
+pub(super) fn conditions(page: &mut Page, report: &Report, mended: &mut Mended) {
+    let told = told_conditions(report);
     if told.is_empty() {
         return;
     }

@@ -77,11 +77,15 @@ fn along(first: &Wear, row: &[Wear]) -> String {
 }
 
 fn left(worn: &Wear) -> String {
-    match (worn.hours_left, worn.hours_by) {
-        (Some(hours), _) if hours <= 0.0 => ", at its limit or past it".to_owned(),
-        (Some(hours), Some("own pace")) => format!(", about {} h left at its own pace", round(hours)),
-        (Some(hours), Some(_)) => format!(", about {} h left by the usual life on such ground", round(hours)),
-        _ => String::new(),
+    hours_left(worn).map_or_else(String::new, |told| format!(", {told}"))
+}
+
+/// Hours left in words, and what they are reckoned from; none where nothing tells
+pub fn hours_left(worn: &Wear) -> Option<String> {
+    match (worn.hours_left?, worn.hours_by?) {
+        (hours, _) if hours <= 0.0 => Some("at its limit or past it".to_owned()),
+        (hours, "own pace") => Some(format!("about {} h left at its own pace", round(hours))),
+        (hours, _) => Some(format!("about {} h left by the usual life on such ground", round(hours))),
     }
 }
 

@@ -1,0 +1,214 @@
+//! A document as one HTML file that stands by itself: nothing is fetched, nothing runs.
+
+mod drawing;
+mod told;
+
+pub use drawing::{described, track};
+
+use super::curve;
+use super::diagnosis::Wear;
+use super::document::photo::Photo;
+use super::document::track::{Spot, Track};
+use super::document::{Document, Part};
+use super::page::Page;
+use super::picture::{INK, escaped};
+use super::text;
+use super::told::in_words;
+use super::words::{capital, chance, figure, plain};
+use crate::place::Place;
+use askama::Template;
+use askama::filters::Escaper;
+use std::fmt::{self, Write};
+use told::{Piece, Section, sections};
+
+/// Checks told
+const MOST_CHECKS: usize = 10;
+/// Probability from which a cause stands among what the document says in short
+const IN_SHORT_FROM: f64 = 0.3;
+/// Digits of a digest at the foot of a page
+const DIGITS: usize = 16;
+
+/// Names under which a document's head says what it belongs to, for whoever checks it later
+pub const MARKS: [&str; 4] = ["generator", "pinboss-rules", "pinboss-case", "pinboss-asked"];
+
+/// Every value in a template goes through [`escaped`]
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Escaping;
+
+impl Escaper for Escaping {
+    fn write_escaped_str<W: Write>(&self, mut out: W, text: &str) -> fmt::Result {
+        out.write_str(&escaped(text))
+    }
+}
+
+/// The document as a page
+#[derive(Template)]
+#[template(path = "report.html")]
+struct Sheet<'d> {
+    document: &'d Document,
+    marks: [(&'static str, &'d str); 4],
+    look: String,
+    in_short: Vec<String>,
+    causes: Vec<Section>,
+    next: Vec<Section>,
+    doubts: Vec<Section>,
+    counts: Vec<Section>,
+}
+
+/// The whole file
+///
+/// # Errors
+/// When the library that fills templates fails, which it does not for what it writes into a text.
+pub fn html(document: &Document) -> Result<String, fmt::Error> {
+    let report = &document.diagnosis;
+    let part = |tell: &dyn Fn(&mut Page)| {
+        let mut page = Page::new(0);
+        tell(&mut page);
+        sections(page)
+    };
+    let sheet = Sheet {
+        document,
+        marks: marks(document),
+        look: look(document),
+        in_short: in_short(document),
+        causes: part(&|page| text::causes_and_states(page, report)),
+        next: part(&|page| text::what_next(page, report, MOST_CHECKS)),
+        doubts: part(&|page| text::doubts(page, report)),
+        counts: part(&|page| text::counts(page, report)),
+    };
+    sheet.render().map_err(|_| fmt::Error)
+}
+
+/// What a document belongs to, as its head says it
+pub fn marks(document: &Document) -> [(&'static str, &str); 4] {
+    let [made_by, rules, case, asked] = MARKS;
+    let report = &document.diagnosis;
+    [
+        (made_by, document.made_by),
+        (rules, &report.rules_digest),
+        (case, &report.case_digest),
+        (asked, &document.asked),
+    ]
+}
+
+/// The style sheet, with digests at the foot of every printed page
+fn look(document: &Document) -> String {
+    let report = &document.diagnosis;
+    let short = |digest: &str| {
+        let digits = digest.chars().filter(char::is_ascii_alphanumeric);
+        digits.skip("sha256".len()).take(DIGITS).collect::<String>()
+    };
+    let foot = format!(
+        "@page{{@bottom-left{{content:\"case {}, rules {}\"}}}}",
+        short(&report.case_digest),
+        short(&report.rules_digest)
+    );
+    format!("{INK}{}{}{}{foot}", include_str!("html/look.css"), curve::STYLE, drawing::STYLE)
+}
+
+/// The likely causes, the most worn part and the first thing to look at, a line each
+fn in_short(document: &Document) -> Vec<String> {
+    let report = &document.diagnosis;
+    let likely = text::told_causes(report).into_iter().filter(|cause| cause.chance.lower >= IN_SHORT_FROM);
+    let mut lines: Vec<String> =
+        likely.map(|cause| format!("{}: {}.", text::title(cause), chance(&cause.chance))).collect();
+    if lines.is_empty() {
+        lines.push("No cause is more than a possibility on what was seen.".to_owned());
+    }
+    let worst = report.wear.iter().max_by(|a, b| a.percent.total_cmp(&b.percent));
+    lines.extend(worst.map(|wear| {
+        format!("Most worn of what was read: {}{}, {:.0} %.", wear.label, at(&wear.place), wear.percent)
+    }));
+    let first = report.next_checks.first();
+    lines.extend(first.map(|check| format!("First to look at: {}{}.", check.label, at(&check.place))));
+    lines
+}
+
+/// `, left roller 3`, or nothing for the machine
+fn at(place: &str) -> String {
+    if is_machine(place) { String::new() } else { format!(", {}", plain(place)) }
+}
+
+fn is_machine(place: &str) -> bool {
+    place.is_empty() || place == Place::Machine.to_string()
+}
+
+/// What the template asks for
+impl Sheet<'_> {
+    fn drawing(&self, track: &Track) -> String {
+        drawing::track(track)
+    }
+
+    fn place(&self, place: &str) -> String {
+        if is_machine(place) { "Machine".to_owned() } else { capital(&plain(place)) }
+    }
+
+    fn where_it_is(&self, place: &str) -> String {
+        at(place)
+    }
+
+    fn begun(&self, words: &str) -> String {
+        capital(words)
+    }
+
+    fn hours(&self, hours: &f64) -> String {
+        format!("{} h", figure(*hours))
+    }
+
+    fn part_words(&self, part: &Part) -> String {
+        let told = [
+            part.on.map(|on| format!("on at {} h", figure(on))),
+            part.turned.map(|turned| format!("turned at {} h", figure(turned))),
+        ];
+        told.into_iter().flatten().collect::<Vec<_>>().join(", ")
+    }
+
+    fn spot_name(&self, spot: &Spot) -> String {
+        match spot.along {
+            Some(along) => format!("{} {along}", capital(&spot.label)),
+            None => capital(&spot.label),
+        }
+    }
+
+    /// Findings and readings of a spot, a sentence each, without the place that its head names
+    fn spot_words(&self, spot: &Spot) -> Vec<String> {
+        let found =
+            spot.findings.iter().map(|told| format!("{}: {}.", capital(&told.label), plain(&told.grade)));
+        let read = spot
+            .wear
+            .iter()
+            .map(|wear| format!("{}: {}, {}.", capital(&wear.label), self.read(wear), self.worn(wear)));
+        found.chain(read).collect()
+    }
+
+    fn read(&self, wear: &Wear) -> String {
+        format!("{} {}", figure(wear.read), wear.unit)
+    }
+
+    fn worn(&self, wear: &Wear) -> String {
+        format!("{:.0} % worn, give or take {:.0}", wear.percent, wear.sigma.max(1.0))
+    }
+
+    /// How far a bar is filled, per cent
+    fn filled(&self, wear: &Wear) -> String {
+        format!("{:.0}", wear.percent.clamp(0.0, 100.0))
+    }
+
+    fn left(&self, wear: &Wear) -> String {
+        let told = text::hours_left(wear);
+        told.map_or_else(|| "not known".to_owned(), |told| capital(&told))
+    }
+
+    fn machine_findings(&self) -> Vec<String> {
+        self.document.on_the_machine.iter().map(|told| format!("{}.", capital(&in_words(told)))).collect()
+    }
+
+    fn caption(&self, photo: &Photo) -> String {
+        let says = photo.says.as_ref().map_or_else(String::new, |says| format!(": {}", plain(says)));
+        format!("{}{}{says}", capital(&photo.label), at(&photo.place))
+    }
+
+    fn listed(&self, what: &[String]) -> String {
+        capital(&what.join("; "))
+    }
+}

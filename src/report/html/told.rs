@@ -1,0 +1,124 @@
+//! What is told in text, taken apart into headings, entries and lists, word for word.
+
+use crate::report::page::{Block, Page};
+use crate::report::words::capital;
+
+/// A part of the document under a heading
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Section {
+    /// Its heading
+    pub heading: String,
+    /// What stands beneath, in order
+    pub entries: Vec<Entry>,
+}
+
+/// Paragraphs that belong together
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Entry {
+    /// What it is about; its cautions come right after
+    pub title: Option<String>,
+    /// Its paragraphs and lists
+    pub pieces: Vec<Piece>,
+}
+
+/// A paragraph or a list
+#[derive(Clone, Debug, PartialEq)]
+pub enum Piece {
+    /// A paragraph
+    Plain(String),
+    /// A paragraph with a word of its own before it
+    Named(String, String),
+    /// A caution
+    Caution(String),
+    /// A list, with what it is a list of where that is not plain
+    List(&'static str, Vec<String>),
+}
+
+/// Sections of a page; what stands before its first heading is a section without one
+pub fn sections(page: Page) -> Vec<Section> {
+    let mut sections: Vec<Section> = Vec::new();
+    let mut open = Section::default();
+    for block in page.into_blocks() {
+        match block {
+            Block::Heading(words) => {
+                sections.push(std::mem::take(&mut open));
+                open.heading = capital(&words.to_lowercase());
+            }
+            Block::Gap => open.entries.push(Entry::default()),
+            Block::Line(words) => add(&mut open, "", words),
+            Block::Item { first, words } => add(&mut open, first.trim(), words),
+        }
+    }
+    sections.push(open);
+    for section in &mut sections {
+        section.entries.retain(|entry| *entry != Entry::default());
+    }
+    sections.retain(|section| !section.entries.is_empty());
+    sections
+}
+
+fn add(section: &mut Section, mark: &str, words: String) {
+    if section.entries.is_empty() {
+        section.entries.push(Entry::default());
+    }
+    let Some(entry) = section.entries.last_mut() else { return };
+    let number = mark.strip_suffix('.').filter(|number| number.bytes().all(|digit| digit.is_ascii_digit()));
+    let piece = match mark {
+        "" => Piece::Plain(words),
+        "CAUTION:" => Piece::Caution(words),
+        "+" => return list(entry, "Speaks for it:", words),
+        "-" if entry.title.is_some() => return list(entry, "Speaks against it:", words),
+        "-" => return list(entry, "", words),
+        _ if number.is_some() => {
+            entry.title = Some(format!("{mark} {words}"));
+            return;
+        }
+        named => Piece::Named(named.to_owned(), words),
+    };
+    entry.pieces.push(piece);
+}
+
+/// A line more in the list that is open, or a new one
+fn list(entry: &mut Entry, lead: &'static str, words: String) {
+    match entry.pieces.last_mut() {
+        Some(Piece::List(own, items)) if *own == lead => items.push(words),
+        _ => entry.pieces.push(Piece::List(lead, vec![words])),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_caution_before_a_number_comes_right_after_its_title() {
+        let mut page = Page::new(80);
+        page.heading("WHAT TO LOOK AT NEXT");
+        page.gap();
+        page.item("    CAUTION: ", "Keep clear.");
+        page.item(" 1. ", "Look at it");
+        page.item("    ", "How.");
+        let found = sections(page);
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].heading, "What to look at next");
+        let [entry] = found[0].entries.as_slice() else { panic!("{found:?}") };
+        assert_eq!(entry.title.as_deref(), Some("1. Look at it"));
+        assert_eq!(entry.pieces, [Piece::Caution("Keep clear.".into()), Piece::Plain("How.".into())]);
+    }
+
+    #[test]
+    fn steps_for_and_against_are_lists() {
+        let mut page = Page::new(80);
+        page.heading("CAUSES");
+        page.item(" 1. ", "One");
+        page.item("    + ", "a");
+        page.item("    + ", "b");
+        page.item("    - ", "c");
+        page.item("    To do: ", "mend it");
+        let found = sections(page);
+        let pieces = &found[0].entries[0].pieces;
+        assert_eq!(pieces[0], Piece::List("Speaks for it:", vec!["a".into(), "b".into()]));
+        assert_eq!(pieces[1], Piece::List("Speaks against it:", vec!["c".into()]));
+        assert_eq!(pieces[2], Piece::Named("To do:".into(), "mend it".into()));
+    }
+}
