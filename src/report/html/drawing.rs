@@ -360,7 +360,8 @@ impl Paper {
     /// A bar beside a number, filled as far as the part is worn
     fn gauge(&self, out: &mut String, (x, y): (f64, f64), percent: f64, words: &str) {
         const WIDTH: f64 = 26.0;
-        let middle = self.x(x) + RING + 4.0 + WIDTH / 2.0;
+        // Behind the number as the machine drives, where both kinds of track have room.
+        let middle = self.x(x + RING + 4.0 + WIDTH / 2.0);
         let left = middle - WIDTH / 2.0;
         let filled = WIDTH * (percent / 100.0).clamp(0.0, 1.0);
         for (class, width) in [("gauge", WIDTH), ("worn", filled)] {

@@ -1,0 +1,146 @@
+//! What a page holds, and that it stands by itself.
+
+use super::bench::{CASE, Desk, answer, refused, shipped};
+use rstest::rstest;
+use serde_json::Value;
+use std::sync::LazyLock;
+
+static PAGE: LazyLock<String> = LazyLock::new(|| answer(&["report", CASE]));
+static JSON: LazyLock<Value> =
+    LazyLock::new(|| serde_json::from_str(&answer(&["report", CASE, "--format", "json"])).unwrap());
+
+/// Levels of the headings of a page, in order
+fn levels(page: &str) -> Vec<u8> {
+    let heads = page.match_indices("<h").filter_map(|(at, _)| page.as_bytes().get(at + 2));
+    heads.filter(|digit| digit.is_ascii_digit()).map(|digit| digit - b'0').collect()
+}
+
+#[test]
+fn headings_go_down_one_level_at_a_time_from_one_first() {
+    let levels = levels(&PAGE);
+    assert_eq!(levels[0], 1);
+    assert_eq!(levels.iter().filter(|level| **level == 1).count(), 1);
+    assert!(levels.windows(2).all(|pair| pair[1] <= pair[0] + 1), "{levels:?}");
+}
+
+#[rstest]
+#[case("<html lang=\"en\">")]
+#[case("default-src 'none'; img-src data:; style-src 'unsafe-inline'")]
+#[case("<main id=\"report\"")]
+#[case("<header>")]
+#[case("<nav aria-label=\"Contents\">")]
+#[case("<footer>")]
+#[case("href=\"#report\">Skip to the report")]
+#[case("<th scope=\"col\">")]
+#[case("<th scope=\"row\">")]
+#[case("Right roller 5: roller seal failed")]
+#[case("2026-05-11")]
+#[case("Change the roller (about 3 h of work")]
+#[case("caked with rock dust")]
+#[case("common practice")]
+#[case("it is no substitute for the machine&#39;s own manual")]
+fn a_page_holds(#[case] text: &str) {
+    assert!(PAGE.contains(text), "{text}");
+}
+
+/// Nothing runs and nothing is fetched: the only addresses are those within the page
+#[test]
+fn a_page_stands_by_itself() {
+    for word in
+        ["<script", "javascript:", "http:", "https:", "@import", "url(", "<link", "<iframe", "<object"]
+    {
+        assert!(!PAGE.contains(word), "{word}");
+    }
+    for (at, _) in PAGE.match_indices("href=\"") {
+        let target = PAGE[at + 6..].split('"').next().unwrap();
+        let id = target.strip_prefix('#').unwrap_or_else(|| panic!("{target} leads outside"));
+        assert_eq!(PAGE.matches(&format!("id=\"{id}\"")).count(), 1, "{id}");
+    }
+}
+
+#[test]
+fn causes_and_checks_are_told_in_the_words_of_the_text() {
+    let text = answer(&["diagnose", CASE]);
+    let flat: String = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let told = JSON["causes"][0]["label"].as_str().unwrap();
+    assert!(flat.contains(told) && PAGE.contains(told));
+    let step =
+        "A failed seal lets by what it should hold. Oil runs down the end of the roller and holds dust.";
+    assert!(flat.contains(step) && PAGE.contains(step));
+}
+
+#[test]
+fn json_holds_what_the_page_holds() {
+    for name in [
+        "made_by",
+        "asked",
+        "visit",
+        "facts",
+        "parts",
+        "tracks",
+        "sound",
+        "not_possible",
+        "curves",
+        "photos",
+        "rules",
+    ] {
+        assert!(!JSON[name].is_null(), "{name}");
+    }
+    for name in
+        ["causes", "conditions", "next_checks", "wear", "held", "rules_digest", "case_digest", "notice"]
+    {
+        assert!(!JSON[name].is_null(), "{name}");
+    }
+    for rule in JSON["rules"].as_array().unwrap() {
+        let says: Vec<&str> =
+            rule["says"].as_array().unwrap().iter().map(|says| says["about"].as_str().unwrap()).collect();
+        assert!(says.contains(&"Where the rule comes from"), "{} gives no basis", rule["id"]);
+    }
+    let causes = JSON["rules"].as_array().unwrap().iter().filter(|rule| rule["sort"] == "cause");
+    let names: Vec<&str> = causes.map(|rule| rule["id"].as_str().unwrap()).collect();
+    assert!(names.contains(&"roller_seal_leaks") && names.contains(&"idler_out_of_line"), "{names:?}");
+}
+
+#[rstest]
+#[case(&[])]
+#[case(&["--format", "json"])]
+fn a_second_run_gives_the_same_bytes(#[case] more: &[&str]) {
+    let arguments: Vec<&str> = ["report", CASE].into_iter().chain(more.iter().copied()).collect();
+    assert_eq!(answer(&arguments), answer(&arguments));
+}
+
+#[test]
+fn where_only_bounds_are_known_a_range_is_told() {
+    let page = answer(&[
+        "report",
+        "tests/cli/entangled/web.yaml",
+        "--rules",
+        "tests/cli/entangled/rules",
+        "--budget",
+        "0.1",
+    ]);
+    assert!(page.contains("Made-up cause number 12: between 15 and 99 %"));
+    assert!(page.contains("certain to hold the true one"));
+}
+
+#[test]
+fn the_case_and_its_pictures_are_never_written_over() {
+    let desk = Desk::with(&shipped(CASE));
+    let case = desk.path("case.yaml");
+    let (code, said) = refused(&["report", &case, "-o", &case]);
+    assert_eq!(code, Some(2));
+    assert!(said.contains("would be lost"), "{said}");
+    assert_eq!(std::fs::read_to_string(&case).unwrap(), shipped(CASE));
+}
+
+#[test]
+fn a_faulty_case_gives_its_problems_and_no_page() {
+    let desk = Desk::with(
+        "case: a\nmachine: {tag: A, facts: {rollers: 7}}\nseen: {left: {found: {nonsense: yes}}}\n",
+    );
+    let out = desk.path("out.html");
+    let (code, said) = refused(&["report", &desk.path("case.yaml"), "-o", &out]);
+    assert_eq!(code, Some(1));
+    assert!(said.contains("case.yaml:3"), "{said}");
+    assert!(!std::path::Path::new(&out).exists());
+}
