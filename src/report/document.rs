@@ -98,11 +98,11 @@ pub struct Part {
     pub turned: Option<f64>,
 }
 
-/// What was as it should be at one place
+/// What was as it should be at some places alike
 #[derive(Debug, Serialize)]
 pub struct Sound {
-    /// Where
-    pub place: String,
+    /// Where: one place, or several in one row of numbered parts
+    pub places: Vec<String>,
     /// Labels of what was looked at or read
     pub what: Vec<String>,
 }
@@ -205,7 +205,24 @@ fn sound(model: &Model, ground: &Ground) -> Vec<Sound> {
             None => all.push((own.place.clone(), vec![label])),
         }
     }
-    all.into_iter().map(|(place, what)| Sound { place: place.to_string(), what }).collect()
+    let mut sound: Vec<(Place, Sound)> = Vec::new();
+    for (place, what) in all {
+        match sound.last_mut().filter(|(first, own)| own.what == what && same_row(first, &place)) {
+            Some((_, own)) => own.places.push(place.to_string()),
+            None => sound.push((place.clone(), Sound { places: vec![place.to_string()], what })),
+        }
+    }
+    sound.into_iter().map(|(_, sound)| sound).collect()
+}
+
+/// True for numbered parts of one sort and side
+fn same_row(first: &Place, other: &Place) -> bool {
+    match (first, other) {
+        (Place::Numbered { side, part, .. }, Place::Numbered { side: own, part: sort, .. }) => {
+            side == own && part == sort
+        }
+        _ => false,
+    }
 }
 
 fn not_possible(model: &Model, inspection: &Inspection) -> Vec<NotPossible> {

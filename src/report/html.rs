@@ -151,6 +151,13 @@ impl Sheet<'_> {
         capital(words)
     }
 
+    /// `Left roller 1, 2, 5` for places in one row
+    fn places(&self, places: &[String]) -> String {
+        let numbers = places.iter().skip(1).filter_map(|place| place.rsplit_once(' '));
+        let numbers: String = numbers.map(|(_, number)| format!(", {number}")).collect();
+        places.first().map_or_else(String::new, |first| self.place(first) + &numbers)
+    }
+
     fn hours(&self, hours: &f64) -> String {
         format!("{} h", figure(*hours))
     }

@@ -5,7 +5,7 @@ use crate::report::picture::{escaped, length};
 use crate::report::words::several;
 
 /// Width and height of the drawing, in its own units
-const SIZE: (f64, f64) = (440.0, 172.0);
+const SIZE: (f64, f64) = (440.0, 158.0);
 /// Height at which wheels and rollers touch the inner side of the chain below
 const FLOOR: f64 = 126.0;
 /// Thickness of the chain with its shoes
