@@ -1,5 +1,6 @@
 //! `pinboss report CASE -o FILE.html`: one file to print or send; `pinboss report verify FILE.html CASE`.
 
+mod history;
 mod photos;
 mod verify;
 
@@ -9,6 +10,7 @@ use super::session::{self, Choice, Session};
 use super::shell::{self, Exit};
 use crate::infer::Limits;
 use crate::infer::information::Effort;
+use crate::plan::{self, prices::Terms};
 use crate::reason;
 use crate::reason::next::next_checks;
 use crate::report::diagnosis::make;
@@ -98,19 +100,30 @@ fn made(
             return Ok(Err(Exit::FaultyInput));
         }
     };
+    let Some(history) = history::history(&session, choice, format)? else {
+        return Ok(Err(Exit::FaultyInput));
+    };
     let Session { model, ground, inspection, .. } = &session;
     let found = match reason::weigh(model, ground, &Limits::default(), &budget.budget()) {
         Ok(found) => found,
         Err(stop) => return session::stopped(&session, &stop, format).map(Err),
     };
     let next = next_checks(model, ground, &Limits::often(), &Effort::default()).ok();
+    let (machine, readings) = (&ground.machine, &ground.readings);
+    let worn = wear::worn(model, machine, readings);
+    let terms = Terms::default();
+    let plan = plan::plan(model, ground, &found, &worn, &terms);
     let diagnosis = make::report(&make::Made {
         model,
         inspection,
         ground,
         diagnosis: &found,
         next: next.as_deref(),
-        worn: &wear::worn(model, &ground.machine, &ground.readings),
+        worn: &worn,
+        overall: wear::overall::overall(model, machine, readings, &worn).as_ref(),
+        contradictions: &wear::contradiction::contradictions(model, machine, readings, &ground.set_aside),
+        advice: &wear::advice::advice(model, machine, readings),
+        plan: (&plan, &terms),
         rules_digest: &session.rules_digest,
         case_digest: &session.case_digest,
     });
@@ -119,7 +132,7 @@ fn made(
         inspection,
         ground,
         asked: format!("--budget {}", budget.seconds()),
-        curves: Vec::new(),
+        history,
         photos,
     };
     Ok(Ok((document::document(made, diagnosis), inputs)))

@@ -8,6 +8,7 @@ pub mod track;
 use super::curve::Curve;
 use super::diagnosis::Report;
 use super::told::{self, Told};
+use super::trend::{self, Trend};
 use super::words::plain;
 use crate::case::{FactTold, Fitted, Inspection};
 use crate::ground::{Ground, Observation};
@@ -17,6 +18,9 @@ use photo::Photo;
 use rules::Rule;
 use serde::Serialize;
 use track::Track;
+
+/// Curves drawn at the most: what else was read stands in the table
+const MOST_CURVES: usize = 8;
 
 /// The document
 #[derive(Debug, Serialize)]
@@ -39,7 +43,9 @@ pub struct Document {
     pub sound: Vec<Sound>,
     /// What could not be looked at or read
     pub not_possible: Vec<NotPossible>,
-    /// Wear over hours
+    /// Wear over this visit and the earlier ones
+    pub history: Trend,
+    /// Wear over hours, of the parts most worn
     pub curves: Vec<Curve>,
     /// Pictures
     pub photos: Vec<Photo>,
@@ -130,15 +136,15 @@ pub struct Made<'a> {
     pub ground: &'a Ground,
     /// What was asked for beyond the case
     pub asked: String,
-    /// Wear over hours
-    pub curves: Vec<Curve>,
+    /// Wear over this visit and the earlier ones
+    pub history: Trend,
     /// Pictures
     pub photos: Vec<Photo>,
 }
 
 /// The document around a diagnosis
 pub fn document(made: Made<'_>, diagnosis: Report) -> Document {
-    let Made { model, inspection, ground, asked, curves, photos } = made;
+    let Made { model, inspection, ground, asked, history, photos } = made;
     let machine = |own: &&Observation| own.place == Place::Machine && own.grade != 0;
     Document {
         made_by: concat!("pinboss ", env!("CARGO_PKG_VERSION")),
@@ -155,11 +161,22 @@ pub fn document(made: Made<'_>, diagnosis: Report) -> Document {
             .collect(),
         sound: sound(model, ground),
         not_possible: not_possible(model, inspection),
-        curves,
+        curves: curves(&history),
+        history,
         photos,
         rules: rules::in_use(model, ground, &diagnosis),
         diagnosis,
     }
+}
+
+/// The curves of the parts most worn, in the order of measures and places
+fn curves(history: &Trend) -> Vec<Curve> {
+    let all: Vec<Curve> = trend::curves(history).into_iter().map(|(_, curve)| curve).collect();
+    let last = |curve: &Curve| curve.points.last().map_or(f64::NEG_INFINITY, |point| point.percent);
+    let mut percents: Vec<f64> = all.iter().map(last).collect();
+    percents.sort_by(|a, b| b.total_cmp(a));
+    let least = percents.get(MOST_CURVES - 1).copied().unwrap_or(f64::NEG_INFINITY);
+    all.into_iter().filter(|curve| last(curve) >= least).take(MOST_CURVES).collect()
 }
 
 fn visit(model: &Model, inspection: &Inspection) -> Visit {

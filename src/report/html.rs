@@ -49,8 +49,10 @@ struct Sheet<'d> {
     marks: [(&'static str, &'d str); 4],
     look: String,
     in_short: Vec<String>,
+    outlook: Vec<Section>,
     causes: Vec<Section>,
     next: Vec<Section>,
+    plan: Vec<Section>,
     doubts: Vec<Section>,
     counts: Vec<Section>,
 }
@@ -71,8 +73,10 @@ pub fn html(document: &Document) -> Result<String, fmt::Error> {
         marks: marks(document),
         look: look(document),
         in_short: in_short(document),
+        outlook: part(&|page| text::outlook(page, &document.history)),
         causes: part(&|page| text::causes_and_states(page, report)),
         next: part(&|page| text::what_next(page, report, MOST_CHECKS)),
+        plan: part(&|page| text::whole_plan(page, &report.plan)),
         doubts: part(&|page| text::doubts(page, report)),
         counts: part(&|page| text::counts(page, report)),
     };

@@ -14,10 +14,10 @@ mod trial;
 mod wear;
 
 pub use assess::assess;
-pub use plan::plan;
 pub use causes::{title, told_causes, told_conditions, told_steps};
+pub use plan::{everything as whole_plan, plan};
 pub use since::since;
-pub use trend::trend;
+pub use trend::{outlook, trend};
 pub use trial::trial;
 pub use wear::hours_left;
 
@@ -36,17 +36,9 @@ const MOST_CHECKS: usize = 5;
 pub fn diagnosis(report: &Report, width: usize) -> String {
     let mut page = Page::new(width);
     head(&mut page, report);
-    let mut mended = BTreeSet::new();
-    causes::causes(&mut page, report, &mut mended);
-    causes::conditions(&mut page, report, &mut mended);
-    plan::short(&mut page, &report.plan);
-    if report.entangled {
-        checks::untangle(&mut page, report);
-    } else {
-        checks::checks(&mut page, &report.next_checks, MOST_CHECKS);
-    }
     counts(&mut page, report);
     causes_and_states(&mut page, report);
+    plan::short(&mut page, &report.plan);
     what_next(&mut page, report, MOST_CHECKS);
     wear::wear(&mut page, report);
     if !report.advice.is_empty() {
@@ -190,12 +182,10 @@ fn hardly_together(hardly: &Hardly) -> String {
     )
 }
 
-fn doubts(page: &mut Page, report: &Report) {
-    let agreed = report.clashes.is_empty() && report.unexplained.is_empty();
-    if !agreed || report.hardly_together.is_some() || !report.contradictions.is_empty() {
 /// What to look at again, and what does not count
 pub(super) fn doubts(page: &mut Page, report: &Report) {
-    if !report.clashes.is_empty() || !report.unexplained.is_empty() {
+    let agreed = report.clashes.is_empty() && report.unexplained.is_empty();
+    if !agreed || report.hardly_together.is_some() || !report.contradictions.is_empty() {
         page.heading("LOOK AGAIN");
     }
     contradictions::contradictions(page, &report.contradictions);

@@ -6,7 +6,7 @@ use rstest::rstest;
 
 fn page(facts: &str, seen: &str) -> String {
     Desk::with(&format!(
-        "case: drawn\nmachine: {{tag: D, hours: 2000, size: medium, facts: {{{facts}}}}}\nseen: {seen}\n"
+        "case: drawn\nmachine: {{tag: D, hours: 2000, size: medium, facts: {{{facts}}}}}\nparts: [{{part: chain, on: 0 h}}, {{part: idler, on: 0 h}}]\nseen: {seen}\n"
     ))
     .report()
 }
@@ -83,7 +83,7 @@ fn a_finding_on_a_roller_has_its_number_on_that_roller() {
 fn what_is_worn_more_is_filled_higher_and_no_colour_says_so() {
     let page = page(
         "rollers: 6, abrasion: moderate, impact: high",
-        "{left: {read: {idler_depth: 25 mm}}, right: {read: {idler_depth: 29 mm}}}",
+        "{machine: {looked: [scrape_tracks]}, left: {read: {idler_depth: 25 mm}}, right: {read: {idler_depth: 29 mm}}}",
     );
     let level = |side: usize| {
         let drawing = drawing(&page, side);

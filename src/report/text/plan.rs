@@ -17,18 +17,23 @@ const MOST_RUNNING: usize = 12;
 pub fn plan(plan: &Plan, title: &str, width: usize) -> String {
     let mut page = Page::new(width);
     page.item("", title);
+    everything(&mut page, plan);
+    page.heading("BEWARE");
+    page.item("  ", NOTICE);
+    page.finish()
+}
+
+/// All of it but what it is of and what to beware of
+pub fn everything(page: &mut Page, plan: &Plan) {
     page.item("", &money(plan));
     if plan.bounded {
         page.item("", "Some chances are known within bounds only. Work is planned by the lower bound, and by the upper one \
              where the machine may not be run until it is done.");
     }
-    visits(&mut page, plan);
-    turns(&mut page, plan);
-    running(&mut page, plan);
-    watched(&mut page, plan);
-    page.heading("BEWARE");
-    page.item("  ", NOTICE);
-    page.finish()
+    visits(page, plan);
+    turns(page, plan);
+    running(page, plan);
+    watched(page, plan);
 }
 
 /// The first of the work, in a few lines

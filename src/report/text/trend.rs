@@ -18,9 +18,7 @@ pub fn trend(report: &Trend, width: usize) -> String {
     for side in [None, Some(Side::Left), Some(Side::Right)] {
         parts(&mut page, report, side);
     }
-    due(&mut page, report);
-    contacts(&mut page, report);
-    against_one_another(&mut page, report);
+    ahead(&mut page, report);
     if !report.held.is_empty() {
         page.heading("NOT COUNTED");
     }
@@ -30,6 +28,19 @@ pub fn trend(report: &Trend, width: usize) -> String {
     page.heading("BEWARE");
     page.item("  ", report.notice);
     page.finish()
+}
+
+/// What comes of it beyond the single parts: when work falls due, gaps that close, one part against the other
+fn ahead(page: &mut Page, report: &Trend) {
+    due(page, report);
+    contacts(page, report);
+    against_one_another(page, report);
+}
+
+/// The same with what ends first, for a report that tells of the single parts otherwise
+pub fn outlook(page: &mut Page, report: &Trend) {
+    ends(page, report);
+    ahead(page, report);
 }
 
 fn head(page: &mut Page, report: &Trend) {
