@@ -5,7 +5,7 @@ use crate::report::picture::{escaped, length};
 use crate::report::words::several;
 
 /// Width and height of the drawing, in its own units
-const SIZE: (f64, f64) = (440.0, 158.0);
+const SIZE: (f64, f64) = (440.0, 170.0);
 /// Height at which wheels and rollers touch the inner side of the chain below
 const FLOOR: f64 = 126.0;
 /// Thickness of the chain with its shoes
@@ -14,6 +14,8 @@ const CHAIN: f64 = 8.0;
 const ROLLERS: (f64, f64) = (12.0, 8.0);
 /// Radius of a number's ring
 const RING: f64 = 8.0;
+/// Height of the numbers of bottom rollers, which would hide how far those are filled
+const BENEATH: f64 = FLOOR + CHAIN + RING + 4.0;
 /// Where bottom rollers stand from and to, on an oval track and on one with a raised sprocket
 const ROWS: [(f64, f64); 2] = [(104.0, 336.0), (92.0, 348.0)];
 /// Top and height of the track frame
@@ -303,15 +305,16 @@ impl Paper {
         if let Some(wheel) = layout.wheel(spot) {
             let large = wheel.r > 2.0 * RING;
             if let Some((percent, words)) = &percent {
-                self.level(
-                    out,
-                    Wheel { r: wheel.r - if spot.part == "sprocket" { 4.7 } else { 0.7 }, ..wheel },
-                    *percent,
-                );
-                let under = if large { wheel.y + 16.0 } else { FLOOR + CHAIN + 12.0 };
+                let rim = if spot.part == "sprocket" { 4.7 } else { 0.7 };
+                self.level(out, Wheel { r: wheel.r - rim, ..wheel }, *percent);
+                let under = if large { wheel.y + 16.0 } else { BENEATH + RING + 11.0 };
                 self.text(out, "percent", (wheel.x, under), words);
             }
-            let y = if large && percent.is_some() { wheel.y - 5.0 } else { wheel.y };
+            let y = match (large, &percent) {
+                (false, _) => BENEATH,
+                (true, Some(_)) => wheel.y - 5.0,
+                (true, None) => wheel.y,
+            };
             self.ring(out, (wheel.x, y), spot.number);
             return;
         }
