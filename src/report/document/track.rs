@@ -95,15 +95,19 @@ fn spots(model: &Model, ground: &Ground, report: &Report, side: Side) -> Vec<Spo
     let found = ground.observations.iter().filter(|own| own.grade != 0 && own.place.side() == Some(side));
     for own in found {
         let common = &model[own.symptom].effect.common;
-        spot(model, &mut all, common, &own.place).findings.push(told::observation(model, own));
+        if let Some(spot) = spot(model, &mut all, common, &own.place) {
+            spot.findings.push(told::observation(model, own));
+        }
     }
     let on_side = |wear: &&Wear| wear.place.split(' ').next() == Some(side.word());
     for wear in report.wear.iter().filter(on_side) {
         let measure = model.measures.iter().find(|measure| measure.common.name == wear.measure);
         let place =
             ground.readings.keys().map(|(_, place)| place).find(|place| place.to_string() == wear.place);
-        if let (Some(measure), Some(place)) = (measure, place) {
-            spot(model, &mut all, &measure.common, place).wear.push(wear.clone());
+        if let (Some(measure), Some(place)) = (measure, place)
+            && let Some(spot) = spot(model, &mut all, &measure.common, place)
+        {
+            spot.wear.push(wear.clone());
         }
     }
     all.sort_by_key(|(part, along, _)| (part.is_none(), *part, *along));
@@ -117,7 +121,7 @@ fn spot<'s>(
     all: &'s mut Vec<(Option<PartId>, Option<u32>, Spot)>,
     common: &Common,
     place: &Place,
-) -> &'s mut Spot {
+) -> Option<&'s mut Spot> {
     let named = |name: &str| model.parts.iter().position(|part| part.common.name == name).map(PartId);
     let (part, along) = match place {
         Place::Numbered { part, number, .. } => (named(part), Some(*number)),
@@ -134,5 +138,5 @@ fn spot<'s>(
         ));
         all.len() - 1
     });
-    &mut all[at].2
+    all.get_mut(at).map(|(_, _, spot)| spot)
 }
