@@ -97,7 +97,7 @@ fn drawn(report: &Trend, of: Option<&str>) -> Result<String, String> {
         (None, _) => Err(format!("say with `--of` which part to draw: {}", names.join(", "))),
         (Some(asked), _) => match curves.iter().find(|(name, _)| *name == asked) {
             Some((_, curve)) => Ok(curve.svg()),
-            None => Err(no_such(&asked, names.into_iter())),
+            None => Err(no_such(&asked, names)),
         },
     }
 }

@@ -73,12 +73,11 @@ fn known<'m>(model: &'m Model, name: &Spanned<String>) -> Result<&'m Common, Pro
 
 /// The grade or the figures that the case tells beside a picture
 fn says(seen: &SeenAt, name: &str) -> Option<String> {
-    let found = seen.found.iter().find(|found| found.symptom.value == name).map(|found| match &found.seen {
+    seen.found.iter().find(|found| found.symptom.value == name).map(|found| match &found.seen {
         Seen::Grade(grade) => grade.value.clone(),
         Seen::Unsure { grade, .. } => grade.value.clone(),
         Seen::Counted { noun, which, of, .. } => format!("{} of {} {}", which.len(), of.value, noun.value),
-    });
-    found
+    })
 }
 
 fn read(folder: &Path, file: &Spanned<String>) -> Result<(PathBuf, Vec<u8>, photo::Picture), Problem> {

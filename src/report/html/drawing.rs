@@ -40,6 +40,9 @@ pub const STYLE: &str = "\
 .track .way{font-size:11px;fill:var(--soft,#4d5661)}\
 .track .arrow{fill:none;stroke:var(--soft,#4d5661);stroke-width:1.4}";
 
+/// A point of the drawing, from its left and top
+type Point = (f64, f64);
+
 /// A wheel: where it stands, and its radius
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Wheel {
@@ -108,7 +111,7 @@ impl Layout {
     }
 
     /// Where the number of a part without a wheel stands, and what its line leads to
-    fn beside(&self, part: &str) -> Option<((f64, f64), Option<(f64, f64)>)> {
+    fn beside(&self, part: &str) -> Option<(Point, Option<Point>)> {
         let (start, end) = top_run(self.idler, self.sprocket);
         let above = |share: f64| {
             let at = (start.0 + (end.0 - start.0) * share, start.1 + (end.1 - start.1) * share);
