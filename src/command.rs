@@ -18,6 +18,7 @@ mod shell;
 mod stream;
 mod visits;
 mod wear;
+mod whole;
 mod why;
 mod words;
 

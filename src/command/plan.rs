@@ -5,6 +5,7 @@ use super::budget::BudgetArgs;
 use super::files;
 use super::session::{self, Choice, Session};
 use super::shell::{self, Exit, width};
+use super::whole::worn;
 use crate::case;
 use crate::infer::Limits;
 use crate::model::Model;
@@ -15,7 +16,6 @@ use crate::reason;
 use crate::report::plan::make;
 use crate::report::{self, text};
 use crate::source::Sources;
-use crate::wear;
 use serde::Serialize;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -67,7 +67,9 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         Ok(found) => found,
         Err(stop) => return session::stopped(&session, &stop, args.format),
     };
-    let worn = wear::worn(model, &ground.machine, &ground.readings);
+    let Some(worn) = worn(&session, &args.choice, args.format)? else {
+        return Ok(Exit::FaultyInput);
+    };
     let plan = plan::plan(model, ground, &found, &worn, &terms);
     let plan = make::report(model, ground, &plan, &terms);
     let (machine, title) = (&inspection.machine.tag.value, &inspection.title.value);

@@ -8,15 +8,9 @@ use super::budget::BudgetArgs;
 use super::save::{Output, would_be_lost};
 use super::session::{self, Choice, Session};
 use super::shell::{self, Exit};
-use crate::infer::Limits;
-use crate::infer::information::Effort;
-use crate::plan::{self, prices::Terms};
-use crate::reason;
-use crate::reason::next::next_checks;
-use crate::report::diagnosis::make;
+use super::whole::whole;
 use crate::report::document::{self, Document};
 use crate::report::{self, html};
-use crate::wear;
 use std::io;
 use std::path::PathBuf;
 
@@ -103,30 +97,11 @@ fn made(
     let Some(history) = history::history(&session, choice, format)? else {
         return Ok(Err(Exit::FaultyInput));
     };
-    let Session { model, ground, inspection, .. } = &session;
-    let found = match reason::weigh(model, ground, &Limits::default(), &budget.budget()) {
-        Ok(found) => found,
-        Err(stop) => return session::stopped(&session, &stop, format).map(Err),
+    let diagnosis = match whole(&session, choice, &budget.budget(), format)? {
+        Ok(diagnosis) => diagnosis,
+        Err(exit) => return Ok(Err(exit)),
     };
-    let next = next_checks(model, ground, &Limits::often(), &Effort::default()).ok();
-    let (machine, readings) = (&ground.machine, &ground.readings);
-    let worn = wear::worn(model, machine, readings);
-    let terms = Terms::default();
-    let plan = plan::plan(model, ground, &found, &worn, &terms);
-    let diagnosis = make::report(&make::Made {
-        model,
-        inspection,
-        ground,
-        diagnosis: &found,
-        next: next.as_deref(),
-        worn: &worn,
-        overall: wear::overall::overall(model, machine, readings, &worn).as_ref(),
-        contradictions: &wear::contradiction::contradictions(model, machine, readings, &ground.set_aside),
-        advice: &wear::advice::advice(model, machine, readings),
-        plan: (&plan, &terms),
-        rules_digest: &session.rules_digest,
-        case_digest: &session.case_digest,
-    });
+    let Session { model, ground, inspection, .. } = &session;
     let made = document::Made {
         model,
         inspection,

@@ -82,9 +82,29 @@ fn seen(
     }
 }
 
+/// Where a case names an earlier visit, and the hours that it tells itself
+struct Named {
+    at: Span,
+    hours: Option<f64>,
+}
+
+impl Named {
+    /// Says that the visit named as earlier has more hours than the one that names it
+    fn is_before(&self, hours: Option<&Spanned<f64>>, problems: &mut Problems) {
+        if let (Some(hours), Some(later)) = (hours, self.hours)
+            && hours.value > later
+        {
+            let message = format!("named as an earlier visit, and {} h against {later} h", hours.value);
+            problems.push(Problem::new(Code::CaseHours, hours.at, message).also(self.at, "named here").help(
+                "correct the hours; where the meter was changed, add `meter: {changed_at: …}` to the later case, with the last hours of the old one",
+            ));
+        }
+    }
+}
+
 /// Reads some cases and all that they name as earlier, each file once
 fn read(cases: &[PathBuf], sources: &mut Sources, problems: &mut Problems) -> Vec<(SourceId, Inspection)> {
-    let mut open: Vec<(PathBuf, Option<Span>)> =
+    let mut open: Vec<(PathBuf, Option<Named>)> =
         cases.iter().rev().map(|path| (path.clone(), None)).collect();
     let mut known = BTreeSet::new();
     let mut read = Vec::new();
@@ -92,9 +112,9 @@ fn read(cases: &[PathBuf], sources: &mut Sources, problems: &mut Problems) -> Ve
         if !known.insert(path.canonicalize().unwrap_or_else(|_| path.clone())) {
             continue;
         }
-        if let Some(at) = named.filter(|_| !path.is_file()) {
+        if let Some(named) = named.as_ref().filter(|_| !path.is_file()) {
             problems.push(
-                Problem::new(Code::FileUnreadable, at, "the file of this earlier visit is not there")
+                Problem::new(Code::FileUnreadable, named.at, "the file of this earlier visit is not there")
                     .help("write its path from the folder of this case"),
             );
             continue;
@@ -110,8 +130,13 @@ fn read(cases: &[PathBuf], sources: &mut Sources, problems: &mut Problems) -> Ve
         problems.append(said);
         if let Some(inspection) = inspection {
             let folder = path.parent().unwrap_or(Path::new(""));
+            let hours = inspection.machine.hours.as_ref();
+            if let Some(named) = named {
+                named.is_before(hours, problems);
+            }
             let earlier = inspection.earlier.iter().rev();
-            open.extend(earlier.map(|file| (folder.join(&file.value), Some(file.at))));
+            let named = |at: Span| Named { at, hours: hours.map(|hours| hours.value) };
+            open.extend(earlier.map(|file| (folder.join(&file.value), Some(named(file.at)))));
             read.push((id, inspection));
         }
     }

@@ -1,7 +1,6 @@
 //! `pinboss wear CASE…`: how worn every part is, how fast it wears, and the hours left.
 
 use super::Format;
-use super::name::no_such;
 use super::save::{Output, would_be_lost};
 use super::shell::{self, Exit, width};
 use super::visits::{self, Seen};
@@ -97,7 +96,7 @@ fn drawn(report: &Trend, of: Option<&str>) -> Result<String, String> {
         (None, _) => Err(format!("say with `--of` which part to draw: {}", names.join(", "))),
         (Some(asked), _) => match curves.iter().find(|(name, _)| *name == asked) {
             Some((_, curve)) => Ok(curve.svg()),
-            None => Err(no_such(&asked, names)),
+            None => Err(format!("nothing that was read is called `{asked}`; there is {}", names.join(", "))),
         },
     }
 }

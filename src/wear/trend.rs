@@ -5,6 +5,7 @@ use super::contact::{Contact, contacts};
 use super::estimate::Bench;
 use super::history::{History, Visit, history};
 use super::rate::{By, Left, Rates, rates};
+use super::{HoursLeft, Pace, Worn, worn};
 use crate::machine::{Answer, Supposed};
 use crate::model::{MeasureId, Model};
 use crate::place::{Place, Side};
@@ -87,6 +88,23 @@ pub fn trend(model: &Model, visits: &[Visit<'_>]) -> Trend {
         steps: compare::steps(model, now.readings),
         parts,
     }
+}
+
+/// How worn what was read at the last of several visits is, with hours left by the best pace that all of them tell
+pub fn worn_over(model: &Model, visits: &[Visit<'_>]) -> Vec<Worn> {
+    let Some(now) = visits.last() else { return Vec::new() };
+    let trend = trend(model, visits);
+    let mut all = worn(model, now.machine, now.readings);
+    for own in &mut all {
+        let is_own =
+            |part: &&PartTrend| part.history.measure == own.measure && part.history.place == own.place;
+        let Some(part) = trend.parts.iter().find(is_own) else { continue };
+        own.left = part.left.zip(part.by).map(|(left, by)| HoursLeft {
+            hours: left.hours,
+            by: if by == By::Usual { Pace::Usual } else { Pace::Own },
+        });
+    }
+    all
 }
 
 fn part(bench: &Bench<'_>, history: History) -> PartTrend {

@@ -3,6 +3,7 @@
 #![cfg(test)]
 
 #[path = "../support/setting.rs"]
+#[expect(dead_code, reason = "support is shared; the chances of causes are asked for elsewhere")]
 mod setting;
 
 mod prices;

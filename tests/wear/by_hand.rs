@@ -92,7 +92,7 @@ fn a_pace_is_held_against_what_the_ground_explains(
     let against = part(&trend, &settings, "link_height").against.unwrap();
     near(against.times, times);
     assert_eq!(against.clear, clear);
-    near(against.lower, (-1.644_853_6_f64 * 0.18).exp());
+    near(against.lower, libm::exp(-1.644_853_6 * 0.18));
 }
 
 /// Under 20 % worn the usual life counts: 10 % gone leave 0.9 × 4,000 h, give or take 1.645 × 18 % of that and of the reading

@@ -80,16 +80,17 @@ fn told(files: &[(&str, String)], named: &[&str]) -> (Option<i32>, String) {
     case("900", "2026-05-01", "110 mm"),
     "fewer hours on 2026-05-01 than on 2025-05-01 before it"
 )]
+#[case::earlier_with_more(format!("{}earlier: [a.yaml]\n", case("600", "2026-05-01", "110 mm")), "named as an earlier visit, and 1000 h against 600 h")]
 #[case::another_machine(case("2000", "2026-05-01", "110 mm").replace("T4", "T5"), "another machine than at the other visit")]
 #[case::another_size(case("2000", "2026-05-01", "110 mm").replace("medium", "heavy"), "another size than at the other visit")]
 #[case::no_hours(case("2000", "2026-05-01", "110 mm").replace(" hours: 2000,", ""), "the hours on the meter are not told")]
 #[case::no_file(format!("{}earlier: [nowhere.yaml]\n", case("2000", "2026-05-01", "110 mm")), "the file of this earlier visit is not there")]
 fn visits_that_do_not_go_together_are_refused(#[case] second: String, #[case] said: &str) {
     let files = [("a.yaml", case("1000", "2025-05-01", "111 mm")), ("b.yaml", second)];
-    let (code, told) = told(&files, &["a.yaml", "b.yaml"]);
+    let (code, told) = told(&files, &["b.yaml", "a.yaml"]);
     assert_eq!(code, Some(1), "{told}");
     assert!(told.contains(said), "{told}");
-    assert!(told.contains("b.yaml:"), "{told}");
+    assert!(told.contains(".yaml:"), "{told}");
 }
 
 /// A new meter that began at 0 when the old one showed 5,000 h: the hours go on, and so do those of the parts
@@ -108,6 +109,19 @@ fn hours_go_on_over_a_meter_that_was_changed() {
     // 1.7 mm in the 800 h between the visits, 3.4 mm in 1,600 h from new, and 5.1 of 8.5 mm left.
     let left = report["parts"][0]["left"]["hours"].as_f64().unwrap();
     assert!((left - 2400.0).abs() < 1e-6, "{left}");
+}
+
+/// The main job tells the same hours left as `wear` where the case names earlier visits
+#[test]
+fn a_diagnosis_goes_by_the_visits_before() {
+    let diagnosis = json(&["diagnose", "tests/cli/visits/second.yaml", "--format", "json"]);
+    let wear = json(&["wear", "tests/cli/visits/second.yaml", "--format", "json"]);
+    let hours = |list: &Value, left: &str| -> Vec<f64> {
+        list.as_array().unwrap().iter().map(|own| own.pointer(left).unwrap().as_f64().unwrap()).collect()
+    };
+    let told = hours(&diagnosis["wear"], "/hours_left");
+    assert_eq!(told.len(), 4);
+    assert_eq!(told, hours(&wear["parts"], "/left/hours"));
 }
 
 /// Files that name one another as earlier are read once each
