@@ -300,8 +300,8 @@ fn absence(ground: &Ground, absent: &[Finding], limits: &Limits) -> Result<f64, 
     Ok(libm::exp(circuit.evaluate(&circuit.weights()).log_evidence))
 }
 
-/// Names of blocks whose figures are estimates, or say not where they come from, on an open path from one of the causes to
-/// the damage or to a finding that carries the ratio
+/// Names of blocks whose figures nobody has published, on an open path from one of the causes to the damage or to a finding
+/// that carries the ratio: that a thing is common practice says that it is so, and not how often
 fn estimates(
     model: &Model,
     ground: &Ground,
@@ -327,7 +327,7 @@ fn estimates(
             Some(Origin::Symptom(id, _)) => &model[*id].effect.common,
             Some(Origin::Fact(..)) | None => continue,
         };
-        if matches!(common.basis, Some(Basis::Estimate) | None) && !names.contains(&common.name) {
+        if !matches!(common.basis, Some(Basis::Source(_))) && !names.contains(&common.name) {
             names.push(common.name.clone());
         }
     }

@@ -293,15 +293,16 @@ fn what_would_settle_it_by_enumeration() {
     assert!((shown.decibans - all[0].1).abs() < 1e-9);
 }
 
-/// Over 10,000 only where no estimate carries it; the opinions then go by the figure that is told
+/// Over 10,000 only where every figure that carries it is published; the opinions then go by the figure that is told
 #[rstest]
-#[case("common practice", None)]
+#[case("\"a table of 1950\"", None)]
+#[case("common practice", Some(40.0))]
 #[case("estimate", Some(40.0))]
-fn no_figure_over_10_000_by_an_estimate(#[case] basis: &str, #[case] told: Option<f64>) {
+fn no_figure_over_10_000_by_what_nobody_has_published(#[case] basis: &str, #[case] told: Option<f64>) {
     let rules = format!(
         "cause ungreased, each side: \"never greased\"\n    kind upkeep\n    chance 1% of sides\n    basis {basis}\n\
          symptom thin, each side, of idler: \"thin idler\"\n    with ungreased: 90%\n    without 0.001%\n    \
-         basis common practice\n\
+         basis \"a table of 1950\"\n\
          check look, each side: \"Look\"\n    shows thin\n    takes 1 min\n"
     );
     let own = set(&rules, &case("thin: yes"));

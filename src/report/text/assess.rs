@@ -11,6 +11,10 @@ use crate::report::words::{
 
 /// Findings told that would overturn a ratio
 const MOST_OVERTURNS: usize = 4;
+/// Rules named that a ratio hangs on
+const MOST_NAMED: usize = 4;
+/// Ratio past which none is told where the ratio itself is not
+const MOST_TOLD: f64 = 10_000.0;
 /// Checks told that would settle it, and what each can come to
 const MOST_CHECKS: (usize, usize) = (4, 2);
 /// Signs told of how usual they are, besides the damage in question
@@ -128,10 +132,29 @@ fn ratio(page: &mut Page, own: &Against) {
         page.item(
             "  ",
             &format!(
-                "No ratio past 10,000 is told while an estimate carries it; here: {}.",
-                weight.estimates.iter().map(|name| plain(name)).collect::<Vec<_>>().join(", ")
+                "No ratio past 10,000 is told while it hangs on figures that nobody has published; here {}.",
+                some_of(&weight.estimates)
             ),
         );
+    }
+}
+
+/// The first names of a list in words, and how many more there are
+fn some_of(names: &[String]) -> String {
+    let first: Vec<String> = names.iter().take(MOST_NAMED).map(|name| plain(name)).collect();
+    let more = names.len().saturating_sub(MOST_NAMED);
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    format!("those of {}{more}", first.join(", "))
+}
+
+/// A ratio that would come out, told no further than the ratio itself may be
+fn would_be(ratio: f64, capped: bool) -> String {
+    if capped && ratio > MOST_TOLD {
+        format!("over {}", ratio_in_words(MOST_TOLD))
+    } else if capped && ratio < 1.0 / MOST_TOLD {
+        format!("under {}", ratio_in_words(1.0 / MOST_TOLD))
+    } else {
+        ratio_in_words(ratio)
     }
 }
 
@@ -251,7 +274,7 @@ fn overturned(page: &mut Page, own: &Against) {
             ),
         );
         if let Some(nearest) = &overturns.nearest {
-            page.item("  - ", &format!("Nearest to it: {}.", overturn(nearest)));
+            page.item("  - ", &format!("Nearest to it: {}.", overturn(nearest, own.weight.capped)));
         }
         return;
     }
@@ -262,7 +285,7 @@ fn overturned(page: &mut Page, own: &Against) {
             "first" => format!("{} for statement 1", one.word),
             _ => format!("{} for statement 2", one.word),
         };
-        page.item("  - ", &format!("{}: {word}.", capital(&overturn(one))));
+        page.item("  - ", &format!("{}: {word}.", capital(&overturn(one, own.weight.capped))));
     }
     if overturns.by.len() > MOST_OVERTURNS {
         let more = several(overturns.by.len() - MOST_OVERTURNS, "more finding", "more findings");
@@ -270,12 +293,12 @@ fn overturned(page: &mut Page, own: &Against) {
     }
 }
 
-fn overturn(own: &Overturn) -> String {
+fn overturn(own: &Overturn, capped: bool) -> String {
     let taken = own
         .taken_as
         .as_ref()
         .map_or_else(|| "left out".to_owned(), |grade| format!("taken as {}", plain(grade)));
-    format!("{}; {taken}, the ratio is {}", in_words(&own.told), ratio_in_words(own.ratio))
+    format!("{}; {taken}, the ratio is {}", in_words(&own.told), would_be(own.ratio, capped))
 }
 
 fn settled(page: &mut Page, own: &Against) {
@@ -287,17 +310,18 @@ fn settled(page: &mut Page, own: &Against) {
         }
         Some(checks) => {
             page.item("  ", "What to look at that would settle it, cautions first:");
-            let mut before: Option<&Settling> = None;
+            let mut previous: Option<&Settling> = None;
             for (number, check) in checks.iter().take(MOST_CHECKS.0).enumerate() {
-                settling(page, number + 1, check, before.filter(|before| before.check.id == check.check.id));
-                before = Some(check);
+                let before = previous.filter(|before| before.check.id == check.check.id);
+                settling(page, number + 1, check, before, own.weight.capped);
+                previous = Some(check);
             }
         }
     }
 }
 
 /// A check with what can come out; `before` is the same check at another place, when that was told just now
-fn settling(page: &mut Page, number: usize, settling: &Settling, before: Option<&Settling>) {
+fn settling(page: &mut Page, number: usize, settling: &Settling, before: Option<&Settling>, capped: bool) {
     let check = &settling.check;
     let at = capital(&place(&check.place));
     let time = minutes(check.minutes);
@@ -315,7 +339,7 @@ fn settling(page: &mut Page, number: usize, settling: &Settling, before: Option<
     };
     page.item(&format!("  {number}. "), &told);
     for ratio in settling.ratios.iter().take(MOST_CHECKS.1) {
-        page.item("     ", &come_out(ratio));
+        page.item("     ", &come_out(ratio, capped));
     }
 }
 
@@ -333,12 +357,12 @@ fn cautions(page: &mut Page, check: &NextCheck) {
     }
 }
 
-fn come_out(own: &Ratio) -> String {
+fn come_out(own: &Ratio, capped: bool) -> String {
     let shown = own
         .sign
         .as_ref()
         .map_or_else(|| "If all is normal".to_owned(), |own| format!("If it shows {}", sign(own)));
-    format!("{shown} (chance {}), the ratio is {}.", percent(own.chance), ratio_in_words(own.ratio))
+    format!("{shown} (chance {}), the ratio is {}.", percent(own.chance), would_be(own.ratio, capped))
 }
 
 fn expected(page: &mut Page, report: &Report) {
