@@ -105,6 +105,26 @@ pub fn whole(value: f64) -> String {
     grouped(&format!("{:.0}", value.max(0.0)))
 }
 
+/// Hours to come, to two figures: nobody knows them better
+pub fn about(hours: f64) -> String {
+    whole((hours / step(hours)).round() * step(hours))
+}
+
+/// Hours within which something is due, to two figures and never later
+pub fn at_most(hours: f64) -> f64 {
+    (hours / step(hours)).floor() * step(hours)
+}
+
+fn step(hours: f64) -> f64 {
+    if hours >= 1000.0 {
+        100.0
+    } else if hours >= 100.0 {
+        10.0
+    } else {
+        1.0
+    }
+}
+
 /// Digits with a comma before every third from the end
 fn grouped(digits: &str) -> String {
     let mut text = String::new();

@@ -4,7 +4,7 @@ use super::place;
 use crate::report::diagnosis::NOTICE;
 use crate::report::page::Page;
 use crate::report::plan::{Because, Job, Plan, Running, Turn, Unread, Visit, Watched};
-use crate::report::words::{capital, figure, listed, percent, whole};
+use crate::report::words::{about, at_most, capital, figure, listed, percent, whole};
 
 /// Jobs told in the short form
 const MOST_SHORT: usize = 6;
@@ -138,8 +138,10 @@ fn at(visit: &Visit) -> String {
     if visit.in_hours <= 0.0 {
         return "VISIT NOW, BEFORE THE MACHINE WORKS AGAIN".to_owned();
     }
-    let meter = visit.at_meter.map_or_else(String::new, |meter| format!(" (meter {})", whole(meter)));
-    format!("VISIT WITHIN {} H{meter}", whole(visit.in_hours))
+    let within = at_most(visit.in_hours);
+    let meter = visit.at_meter.map(|meter| meter - visit.in_hours + within);
+    let meter = meter.map_or_else(String::new, |meter| format!(" (meter {})", whole(meter)));
+    format!("VISIT WITHIN {} H{meter}", whole(within))
 }
 
 fn sum(plan: &Plan, visit: &Visit) -> String {
@@ -186,8 +188,8 @@ fn job(page: &mut Page, plan: &Plan, number: usize, job: &Job) {
 fn due(job: &Job) -> String {
     match job.when {
         "now" => "the machine is not to be worked until it is done".to_owned(),
-        "next_stop" => format!("due at the next planned stop, within {} h", whole(job.due)),
-        _ => format!("due within {} h", whole(job.due)),
+        "next_stop" => format!("due at the next planned stop, within {} h", whole(at_most(job.due))),
+        _ => format!("due within {} h", whole(at_most(job.due))),
     }
 }
 
@@ -220,7 +222,7 @@ fn because(because: &Because) -> String {
             let mean = because.places.map_or_else(String::new, |places| format!(" as the mean of {places}"));
             let reached = match because.due_in {
                 Some(hours) if hours > 0.0 => {
-                    format!("comes to {} % in about {} h", figure(from), whole(hours))
+                    format!("comes to {} % in about {} h", figure(from), about(hours))
                 }
                 _ => format!("due from {} %", figure(from)),
             };
@@ -247,7 +249,7 @@ fn decision(turn: &Turn) -> String {
     match turn.verdict {
         "turn" => {
             let when = match turn.due_in {
-                Some(hours) if hours > 0.0 => format!("turn, not now but in about {} h", whole(hours)),
+                Some(hours) if hours > 0.0 => format!("turn, not now but in about {} h", about(hours)),
                 _ => "turn, it is due".to_owned(),
             };
             format!("{when}. {face}{}, so it pays.", balance(turn))
@@ -273,8 +275,8 @@ fn balance(turn: &Turn) -> String {
         "The {} is {:.0} % worn and then has about {} h left; a turn gives about {} h",
         lasts.label,
         lasts.percent,
-        whole(left),
-        whole(won)
+        about(left),
+        about(won)
     )
 }
 
@@ -313,11 +315,11 @@ fn running(page: &mut Page, plan: &Plan) {
     for own in told {
         let till = match (own.renewed_in, own.hours) {
             (Some(visit), _) if visit <= 0.0 => "not past today's visit".to_owned(),
-            (Some(visit), _) => format!("till the visit in {} h", whole(visit)),
+            (Some(visit), _) => format!("till the visit in {} h", whole(at_most(visit))),
             (None, Some(hours)) if hours <= 0.0 => {
                 "at its limit or past it: read it at every stop".to_owned()
             }
-            (None, Some(hours)) => format!("till about {} h", whole(hours)),
+            (None, Some(hours)) => format!("till about {} h", about(hours)),
             (None, None) => "no hours tell how long".to_owned(),
         };
         page.item(
@@ -350,7 +352,7 @@ fn watch(plan: &Plan, own: &Watched) -> String {
     if let (Some(worn), Some(from)) = (own.percent, own.due_from) {
         let when = own
             .due_in
-            .map_or_else(|| "nothing tells when".to_owned(), |hours| format!("in about {} h", whole(hours)));
+            .map_or_else(|| "nothing tells when".to_owned(), |hours| format!("in about {} h", about(hours)));
         return format!("{}, {worn:.0} % worn: comes to {} % {when}.{look}", own.named.label, figure(from));
     }
     let chance = match (own.at_least, own.at_most) {

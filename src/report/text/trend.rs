@@ -4,7 +4,7 @@ use super::place;
 use crate::place::Side;
 use crate::report::page::Page;
 use crate::report::trend::{ContactTold, DueTold, LeftTold, PartTold, RateTold, Trend, VisitTold};
-use crate::report::words::{capital, figure, listed, plain, several};
+use crate::report::words::{about, capital, figure, listed, plain, several};
 use std::collections::BTreeMap;
 
 /// Parts named as the next to end
@@ -277,13 +277,13 @@ fn hours_to_go(left: LeftTold, by: &str) -> String {
     if left.hours <= 0.0 {
         return "At its limit or past it".to_owned();
     }
-    format!("About {} h left{by}, {}", round(left.hours), between(left))
+    format!("About {} h left{by}, {}", about(left.hours), between(left))
 }
 
 fn between(left: LeftTold) -> String {
     match left.upper {
-        Some(upper) => format!("between {} and {} h", round(left.lower), round(upper)),
-        None => format!("at least {} h, with no upper end that these readings could tell", round(left.lower)),
+        Some(upper) => format!("between {} and {} h", about(left.lower), about(upper)),
+        None => format!("at least {} h, with no upper end that these readings could tell", about(left.lower)),
     }
 }
 
@@ -291,7 +291,7 @@ fn between(left: LeftTold) -> String {
 fn until(left: Option<LeftTold>) -> String {
     match left {
         Some(left) if left.hours <= 0.0 => "is at its limit".to_owned(),
-        Some(left) => format!("in about {} h ({})", round(left.hours), between(left)),
+        Some(left) => format!("in about {} h ({})", about(left.hours), between(left)),
         None => String::new(),
     }
 }
@@ -314,7 +314,7 @@ fn due(page: &mut Page, report: &Trend) {
     }
     for (_, (due, part)) in told {
         let when = match due.left {
-            Some(left) if left.hours > 0.0 => format!("In about {} h ({})", round(left.hours), between(left)),
+            Some(left) if left.hours > 0.0 => format!("In about {} h ({})", about(left.hours), between(left)),
             _ => "Now".to_owned(),
         };
         page.item(
@@ -353,7 +353,7 @@ fn contacts(page: &mut Page, report: &Trend) {
             Some(left) if left.hours <= 0.0 => {
                 "; the parts should touch already: look for bright spots".to_owned()
             }
-            Some(left) => format!("; the parts touch in about {} h ({})", round(left.hours), between(left)),
+            Some(left) => format!("; the parts touch in about {} h ({})", about(left.hours), between(left)),
             None => String::new(),
         };
         page.item(
@@ -414,10 +414,4 @@ fn against_one_another(page: &mut Page, report: &Trend) {
     for line in lines {
         page.item("  ", &line);
     }
-}
-
-/// Hours to two figures: nobody knows them better
-fn round(hours: f64) -> String {
-    let step = if hours >= 1000.0 { 100.0 } else { 10.0 };
-    format!("{:.0}", (hours / step).round() * step)
 }

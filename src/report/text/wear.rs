@@ -3,7 +3,7 @@
 use super::{overall, place};
 use crate::report::diagnosis::{Report, Wear};
 use crate::report::page::Page;
-use crate::report::words::{capital, figure};
+use crate::report::words::{about, capital, figure};
 
 /// How worn everything is that was read
 pub(super) fn wear(page: &mut Page, report: &Report) {
@@ -84,13 +84,7 @@ fn left(worn: &Wear) -> String {
 pub fn hours_left(worn: &Wear) -> Option<String> {
     match (worn.hours_left?, worn.hours_by?) {
         (hours, _) if hours <= 0.0 => Some("at its limit or past it".to_owned()),
-        (hours, "own pace") => Some(format!("about {} h left at its own pace", round(hours))),
-        (hours, _) => Some(format!("about {} h left by the usual life on such ground", round(hours))),
+        (hours, "own pace") => Some(format!("about {} h left at its own pace", about(hours))),
+        (hours, _) => Some(format!("about {} h left by the usual life on such ground", about(hours))),
     }
-}
-
-/// Hours to two figures: nobody knows them better
-fn round(hours: f64) -> String {
-    let step = if hours >= 1000.0 { 100.0 } else { 10.0 };
-    format!("{:.0}", (hours / step).round() * step)
 }
