@@ -102,9 +102,15 @@ fn every_example_does_what_it_is_for() {
     assert_eq!(run + IN_WORDS.len(), Code::ALL.len());
 }
 
-/// Codes whose examples are told in words, since they are about bytes, paths, or more than a page of text
-const IN_WORDS: [Code; 5] =
-    [Code::FileTooLarge, Code::FileNotText, Code::FileUnreadable, Code::NoRules, Code::CaseTooWide];
+/// Codes whose examples are told in words, since they are about bytes, paths, pictures, or more than a page of text
+const IN_WORDS: [Code; 6] = [
+    Code::FileTooLarge,
+    Code::FileNotText,
+    Code::FileUnreadable,
+    Code::NoRules,
+    Code::CaseTooWide,
+    Code::PhotoUnusable,
+];
 
 #[test]
 fn examples_in_words_are_of_these_codes_alone() {
