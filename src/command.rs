@@ -9,6 +9,7 @@ pub mod lsp;
 mod name;
 mod next;
 mod plan;
+mod prices;
 mod report;
 mod rulebook;
 mod rules;

@@ -12,6 +12,7 @@ use crate::infer::Limits;
 use crate::model::{Hidden, Model};
 use crate::place::Place;
 use crate::problem::did_you_mean;
+use crate::report::assess::Report;
 use crate::report::assess::make::{Made, report};
 use crate::report::{self, text};
 use std::io;
@@ -21,16 +22,11 @@ use std::io;
 pub(super) struct Args {
     #[command(flatten)]
     choice: Choice,
-    /// The damage in question, in place of what the case says under `in_question`: `"bushing_thin left"`; may be
-    /// given several times
-    #[arg(long, value_name = "DAMAGE")]
-    about: Vec<String>,
+    #[command(flatten)]
+    question: Question,
     /// Only what weighs for and against one party: operator, owner, fitter, maker or site
     #[arg(long, value_name = "WHO")]
     party: Option<String>,
-    /// How often the strengths of the rules are drawn anew for the range of the ratio; 0 for none
-    #[arg(long, value_name = "N", default_value_t = 400, value_parser = clap::value_parser!(u32).range(0..=100_000))]
-    draws: u32,
     #[command(flatten)]
     threads: Threads,
     #[command(flatten)]
@@ -40,39 +36,65 @@ pub(super) struct Args {
     format: Format,
 }
 
+/// What is asked of an assessment, wherever it is told
+#[derive(Debug, clap::Args)]
+pub(super) struct Question {
+    /// The damage in question, in place of what the case says under `in_question`: `"bushing_thin left"`; may be
+    /// given several times
+    #[arg(long, value_name = "DAMAGE")]
+    pub about: Vec<String>,
+    /// How often the strengths of the rules are drawn anew for the range of the ratio; 0 for none
+    #[arg(long, value_name = "N", default_value_t = 400, value_parser = clap::value_parser!(u32).range(0..=100_000))]
+    pub draws: u32,
+}
+
 pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let Some(session) = session::open(&args.choice, args.format)? else {
         return Ok(Exit::FaultyInput);
     };
-    let Session { model, ground, inspection, .. } = &session;
-    let damage = match damage(&session, &args.about) {
-        Ok(damage) => damage,
-        Err(words) => return shell::refuse(&words),
+    let party = args.party.as_deref();
+    let report = match assessed(&session, &args.question, party, (args.threads, args.budget), args.format)? {
+        Ok(report) => report,
+        Err(exit) => return Ok(exit),
     };
-    let all = assess::parties(model, ground, &damage);
-    let parties = match one_of(all, args.party.as_deref()) {
-        Ok(parties) => parties,
-        Err(words) => return shell::refuse(&words),
+    match args.format {
+        Format::Json => shell::answer(&report::json(&report)?)?,
+        Format::Text => shell::answer(&text::assess(&report, width()))?,
+    }
+    Ok(Exit::Done)
+}
+
+/// The assessment of a case, of one party or of all, or how the run ends without one, which has been told then
+pub(super) fn assessed(
+    session: &Session,
+    question: &Question,
+    party: Option<&str>,
+    (threads, budget): (Threads, BudgetArgs),
+    format: Format,
+) -> io::Result<Result<Report, Exit>> {
+    let Session { model, ground, inspection, .. } = session;
+    let asked = damage(session, &question.about).and_then(|damage| {
+        let parties = one_of(assess::parties(model, ground, &damage), party)?;
+        Ok((damage, parties))
+    });
+    let (damage, parties) = match asked {
+        Ok(asked) => asked,
+        Err(words) => return shell::refuse(&words).map(Err),
     };
-    let draws = drawn(&session, &parties, args)?;
-    let settings = Settings { limits: Limits::default(), budget: args.budget.budget() };
+    let draws = drawn(session, &parties, question.draws, threads)?;
+    let settings = Settings { limits: Limits::default(), budget: budget.budget() };
     let assessment = match assess::assess(model, ground, &damage, &parties, &draws, &settings) {
         Ok(assessment) => assessment,
-        Err(stop) => return session::stopped(&session, &stop, args.format),
+        Err(stop) => return session::stopped(session, &stop, format).map(Err),
     };
-    let report = report(&Made {
+    Ok(Ok(report(&Made {
         model,
         inspection,
         ground,
         assessment: &assessment,
         rules_digest: &session.rules_digest,
         case_digest: &session.case_digest,
-    });
-    match args.format {
-        Format::Json => shell::answer(&report::json(&report)?)?,
-        Format::Text => shell::answer(&text::assess(&report, width()))?,
-    }
-    Ok(Exit::Done)
+    })))
 }
 
 /// The damage named in the call, or in the case
@@ -142,12 +164,17 @@ fn one_of(parties: Vec<Party>, wanted: Option<&str>) -> Result<Vec<Party>, Strin
 }
 
 /// Likelihood ratios with the strengths of the rules drawn anew, on all cores
-fn drawn(session: &Session, parties: &[Party], args: &Args) -> io::Result<Vec<Vec<f64>>> {
+fn drawn(
+    session: &Session,
+    parties: &[Party],
+    draws: u32,
+    threads: Threads,
+) -> io::Result<Vec<Vec<f64>>> {
     let mut rows = Vec::new();
     let limits = Limits::often();
     stream::in_order(
-        (0..u64::from(args.draws)).map(Ok),
-        args.threads,
+        (0..u64::from(draws)).map(Ok),
+        threads,
         |_| 0,
         |number| assess::draws::draw(&session.model, &session.ground, parties, &limits, number),
         |drawn| {

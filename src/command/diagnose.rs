@@ -5,6 +5,7 @@ use super::budget::BudgetArgs;
 use super::session::{self, Choice};
 use super::shell::{self, Exit, width};
 use super::whole::whole;
+use crate::plan::prices::Terms;
 use crate::report::{self, text};
 use std::io;
 
@@ -24,7 +25,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let Some(session) = session::open(&args.choice, args.format)? else {
         return Ok(Exit::FaultyInput);
     };
-    let report = match whole(&session, &args.choice, &args.budget.budget(), args.format)? {
+    let report = match whole(&session, &args.choice, &args.budget.budget(), &Terms::default(), args.format)? {
         Ok(report) => report,
         Err(exit) => return Ok(exit),
     };

@@ -2,23 +2,18 @@
 
 use super::Format;
 use super::budget::BudgetArgs;
-use super::files;
+use super::prices::PricesArgs;
 use super::session::{self, Choice, Session};
 use super::shell::{self, Exit, width};
 use super::whole::worn;
-use crate::case;
 use crate::infer::Limits;
-use crate::model::Model;
 use crate::plan::prices::{HORIZON, Terms};
 use crate::plan::{self};
-use crate::problem::Problems;
 use crate::reason;
 use crate::report::plan::make;
 use crate::report::{self, text};
-use crate::source::Sources;
 use serde::Serialize;
 use std::io;
-use std::path::{Path, PathBuf};
 
 /// Most hours ahead that can be asked for
 const MOST: f64 = 20_000.0;
@@ -30,10 +25,8 @@ pub(super) struct Args {
     choice: Choice,
     #[command(flatten)]
     budget: BudgetArgs,
-    /// YAML file with your prices: `currency`, `labour` an hour, `standing` a visit, and under `remedies` what parts and
-    /// bought-in work of each come to; without it costs are in the units of the rules
-    #[arg(long, value_name = "FILE")]
-    prices: Option<PathBuf>,
+    #[command(flatten)]
+    prices: PricesArgs,
     /// Working hours ahead to plan for
     #[arg(long, value_name = "HOURS", default_value_t = HORIZON, value_parser = hours)]
     horizon: f64,
@@ -59,10 +52,10 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         return Ok(Exit::FaultyInput);
     };
     let Session { model, ground, inspection, .. } = &session;
-    let Some(terms) = terms(args.prices.as_deref(), model, args.format)? else {
+    let Some(priced) = args.prices.read(model, args.format)? else {
         return Ok(Exit::FaultyInput);
     };
-    let terms = Terms { horizon: args.horizon, ..terms };
+    let terms = Terms { horizon: args.horizon, ..priced.terms };
     let found = match reason::weigh(model, ground, &Limits::default(), &args.budget.budget()) {
         Ok(found) => found,
         Err(stop) => return session::stopped(&session, &stop, args.format),
@@ -85,28 +78,6 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         Format::Text => shell::answer(&text::plan(&plan, &format!("{machine}: {title}"), width()))?,
     }
     Ok(Exit::Done)
-}
-
-/// What work is priced by; none, and the problems told, when the price file is faulty
-fn terms(path: Option<&Path>, model: &Model, format: Format) -> io::Result<Option<Terms>> {
-    let Some(path) = path else {
-        return Ok(Some(Terms::default()));
-    };
-    let (mut sources, mut problems) = (Sources::default(), Problems::default());
-    let id = files::read(path, &mut sources, &mut problems);
-    let mut terms = None;
-    if !problems.any_error() {
-        let (prices, said) = case::prices::read(&sources, id);
-        problems.append(said);
-        if let Some(prices) = prices {
-            let (bound, said) = Terms::of(&prices, model);
-            problems.append(said);
-            terms = Some(bound);
-        }
-    }
-    let faulty = problems.any_error();
-    session::tell(&problems, &sources, format, faulty)?;
-    Ok(terms.filter(|_| !faulty))
 }
 
 fn hours(words: &str) -> Result<f64, String> {

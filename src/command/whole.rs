@@ -16,11 +16,12 @@ use crate::wear::trend::worn_over;
 use crate::wear::{self, Worn};
 use std::io;
 
-/// The report of all that is weighed, or how the run ends without one, which has been told then
+/// The report of all that is weighed, with work priced by `terms`, or how the run ends without one, which has been told then
 pub(super) fn whole(
     session: &Session,
     choice: &Choice,
     budget: &Budget,
+    terms: &Terms,
     format: Format,
 ) -> io::Result<Result<Report, Exit>> {
     let Session { model, ground, inspection, .. } = session;
@@ -33,7 +34,6 @@ pub(super) fn whole(
     };
     let next = next_checks(model, ground, &Limits::often(), &Effort::default()).ok();
     let (machine, readings) = (&ground.machine, &ground.readings);
-    let terms = Terms::default();
     Ok(Ok(make::report(&make::Made {
         model,
         inspection,
@@ -44,7 +44,7 @@ pub(super) fn whole(
         overall: wear::overall::overall(model, machine, readings, &worn).as_ref(),
         contradictions: &wear::contradiction::contradictions(model, machine, readings, &ground.set_aside),
         advice: &wear::advice::advice(model, machine, readings),
-        plan: (&plan(model, ground, &found, &worn, &terms), &terms),
+        plan: (&plan(model, ground, &found, &worn, terms), terms),
         rules_digest: &session.rules_digest,
         case_digest: &session.case_digest,
     })))

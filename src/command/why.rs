@@ -131,7 +131,7 @@ fn causes(
 }
 
 /// How firm a cause stands; none where the findings are too entangled to be weighed so often
-fn robust(
+pub(super) fn robust(
     session: &Session,
     ground: &Ground,
     cause: NodeId,

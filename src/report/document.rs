@@ -5,8 +5,10 @@ pub mod photo;
 pub mod rules;
 pub mod track;
 
+use super::assess;
 use super::curve::Curve;
 use super::diagnosis::Report;
+use super::robust::Robust;
 use super::told::{self, Told};
 use super::trend::{self, Trend};
 use super::words::plain;
@@ -47,6 +49,12 @@ pub struct Document {
     pub history: Trend,
     /// Wear over hours, of the parts most worn
     pub curves: Vec<Curve>,
+    /// How firm the leading cause stands; none where there is none, or the findings are too entangled
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub robust: Option<Robust>,
+    /// What weighs for and against each party, where damage is in question
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub assessment: Option<assess::Report>,
     /// Pictures
     pub photos: Vec<Photo>,
     /// Every rule that what is told rests on, causes first
@@ -138,13 +146,17 @@ pub struct Made<'a> {
     pub asked: String,
     /// Wear over this visit and the earlier ones
     pub history: Trend,
+    /// How firm the leading cause stands
+    pub robust: Option<Robust>,
+    /// What weighs for and against each party
+    pub assessment: Option<assess::Report>,
     /// Pictures
     pub photos: Vec<Photo>,
 }
 
 /// The document around a diagnosis
 pub fn document(made: Made<'_>, diagnosis: Report) -> Document {
-    let Made { model, inspection, ground, asked, history, photos } = made;
+    let Made { model, inspection, ground, asked, history, robust, assessment, photos } = made;
     let machine = |own: &&Observation| own.place == Place::Machine && own.grade != 0;
     Document {
         made_by: concat!("pinboss ", env!("CARGO_PKG_VERSION")),
@@ -163,6 +175,8 @@ pub fn document(made: Made<'_>, diagnosis: Report) -> Document {
         not_possible: not_possible(model, inspection),
         curves: curves(&history),
         history,
+        robust,
+        assessment,
         photos,
         rules: rules::in_use(model, ground, &diagnosis),
         diagnosis,

@@ -53,6 +53,8 @@ struct Sheet<'d> {
     causes: Vec<Section>,
     next: Vec<Section>,
     plan: Vec<Section>,
+    firm: Vec<Section>,
+    assessment: Vec<Section>,
     doubts: Vec<Section>,
     counts: Vec<Section>,
 }
@@ -77,6 +79,16 @@ pub fn html(document: &Document) -> Result<String, fmt::Error> {
         causes: part(&|page| text::causes_and_states(page, report)),
         next: part(&|page| text::what_next(page, report, MOST_CHECKS)),
         plan: part(&|page| text::whole_plan(page, &report.plan)),
+        firm: part(&|page| {
+            if let Some(robust) = &document.robust {
+                text::firm(page, robust);
+            }
+        }),
+        assessment: part(&|page| {
+            if let Some(assessment) = &document.assessment {
+                text::whole_assessment(page, assessment);
+            }
+        }),
         doubts: part(&|page| text::doubts(page, report)),
         counts: part(&|page| text::counts(page, report)),
     };

@@ -13,9 +13,10 @@ mod trend;
 mod trial;
 mod wear;
 
-pub use assess::assess;
+pub use assess::{assess, everything as whole_assessment};
 pub use causes::{title, told_causes, told_conditions, told_steps};
 pub use plan::{everything as whole_plan, plan};
+pub use robust::firm;
 pub use since::since;
 pub use trend::{outlook, trend};
 pub use trial::trial;

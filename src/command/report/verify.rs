@@ -1,6 +1,5 @@
 //! `pinboss report verify FILE.html CASE`: whether a report belongs to a case and to the rules, and is as it was made.
 
-use super::super::budget::BudgetArgs;
 use super::super::session::Choice;
 use super::super::shell::{self, Exit};
 use super::super::{Format, files};
@@ -17,7 +16,7 @@ pub(super) struct Args {
     #[command(flatten)]
     choice: Choice,
     #[command(flatten)]
-    budget: BudgetArgs,
+    extent: super::Extent,
     /// Form of the answer
     #[arg(long, value_enum, default_value_t)]
     format: Format,
@@ -32,7 +31,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
             return Ok(Exit::FaultyInput);
         }
     };
-    let document = match super::made(&args.choice, args.budget, args.format)? {
+    let document = match super::made(&args.choice, &args.extent, args.format)? {
         Ok((document, _)) => document,
         Err(exit) => return Ok(exit),
     };

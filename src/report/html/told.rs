@@ -21,6 +21,13 @@ pub struct Entry {
     pub pieces: Vec<Piece>,
 }
 
+impl Entry {
+    /// What speaks for it has been told
+    fn weighs(&self) -> bool {
+        self.pieces.iter().any(|piece| matches!(piece, Piece::List(lead, _) if !lead.is_empty()))
+    }
+}
+
 /// A paragraph or a list
 #[derive(Clone, Debug, PartialEq)]
 pub enum Piece {
@@ -67,7 +74,7 @@ fn add(section: &mut Section, mark: &str, words: String) {
         "" => Piece::Plain(words),
         "CAUTION:" => Piece::Caution(words),
         "+" => return list(entry, "Speaks for it:", words),
-        "-" if entry.title.is_some() => return list(entry, "Speaks against it:", words),
+        "-" if entry.title.is_some() || entry.weighs() => return list(entry, "Speaks against it:", words),
         "-" => return list(entry, "", words),
         _ if number.is_some() => {
             entry.title = Some(format!("{mark} {words}"));
@@ -78,10 +85,15 @@ fn add(section: &mut Section, mark: &str, words: String) {
     entry.pieces.push(piece);
 }
 
-/// A line more in the list that is open, or a new one
+/// A line more in the list that is open, or in that of the same lead, or a new one
 fn list(entry: &mut Entry, lead: &'static str, words: String) {
-    match entry.pieces.last_mut() {
-        Some(Piece::List(own, items)) if *own == lead => items.push(words),
+    let open = |number: usize| number + 1 == entry.pieces.len() || !lead.is_empty();
+    let found = entry.pieces.iter().enumerate().position(|(number, piece)| match piece {
+        Piece::List(own, _) => *own == lead && open(number),
+        _ => false,
+    });
+    match found.and_then(|number| entry.pieces.get_mut(number)) {
+        Some(Piece::List(_, items)) => items.push(words),
         _ => entry.pieces.push(Piece::List(lead, vec![words])),
     }
 }

@@ -27,15 +27,23 @@ const OPINIONS: [f64; 9] = [1.0, 5.0, 10.0, 25.0, 50.0, 75.0, 90.0, 95.0, 99.0];
 /// The whole assessment, filled to a width
 pub fn assess(report: &Report, width: usize) -> String {
     let mut page = Page::new(width);
-    question(&mut page, report);
+    let hours = report.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{hours:.0} h"));
+    page.item("", &format!("{}: {} ({hours})", report.machine, report.case));
+    page.item("", "Left and right are the operator's, facing forward.");
+    everything(&mut page, report);
+    page.finish()
+}
+
+/// All of it but whose it is
+pub fn everything(page: &mut Page, report: &Report) {
+    question(page, report);
     for own in &report.against {
-        against(&mut page, own);
+        against(page, own);
     }
-    expected(&mut page, report);
-    how_to_read(&mut page, report);
+    expected(page, report);
+    how_to_read(page, report);
     page.heading("WHAT THIS IS NOT");
     page.item("  ", report.this_is_not);
-    page.finish()
 }
 
 fn how_to_read(page: &mut Page, report: &Report) {
@@ -58,9 +66,6 @@ fn how_to_read(page: &mut Page, report: &Report) {
 }
 
 fn question(page: &mut Page, report: &Report) {
-    let hours = report.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{hours:.0} h"));
-    page.item("", &format!("{}: {} ({hours})", report.machine, report.case));
-    page.item("", "Left and right are the operator's, facing forward.");
     page.heading("THE QUESTION");
     for damage in &report.in_question {
         let found = match (&damage.grade, damage.normal) {
@@ -85,8 +90,8 @@ fn question(page: &mut Page, report: &Report) {
 
 fn against(page: &mut Page, own: &Against) {
     page.heading(&format!("THE {}", plain(&own.party).to_uppercase()));
-    page.item("  1. ", "At least one of these causes was present.");
-    page.item("  2. ", "None of these causes was present.");
+    page.item("  Statement 1: ", "At least one of these causes was present.");
+    page.item("  Statement 2: ", "None of these causes was present.");
     for cause in &own.causes {
         page.item("     - ", &cause_in_words(cause));
     }
@@ -195,7 +200,7 @@ fn curve(page: &mut Page, weight: &Weight) {
                 String::new()
             };
             page.item(
-                "    ",
+                "    - ",
                 &format!("{:>4} becomes {}{range}", percent(opinion.from), percent(opinion.to)),
             );
         }
@@ -207,7 +212,12 @@ fn carried(page: &mut Page, own: &Against) {
         return;
     }
     page.gap();
-    page.item("  ", "What carries it, in steps that add up to the ratio (ten decibans are a factor of ten):");
+    let sides = match (own.carried_by.iter().any(|step| step.decibans >= 0.0), own.others >= 0.0) {
+        (false, false) => "speaks against statement 1",
+        _ => "speaks for statement 1 and against it",
+    };
+    let words = "in steps that add up to the ratio (ten decibans are a factor of ten)";
+    page.item("  ", &format!("What {sides}, {words}:"));
     let (leading, rest) = own.carried_by.split_at(own.leading.min(own.carried_by.len()));
     for step in leading {
         page.item(sign_of(step.decibans), &step_in_words(step));
@@ -312,6 +322,7 @@ fn settled(page: &mut Page, own: &Against) {
             page.item("  ", "What to look at that would settle it, cautions first:");
             let mut previous: Option<&Settling> = None;
             for (number, check) in checks.iter().take(MOST_CHECKS.0).enumerate() {
+                page.gap();
                 let before = previous.filter(|before| before.check.id == check.check.id);
                 settling(page, number + 1, check, before, own.weight.capped);
                 previous = Some(check);

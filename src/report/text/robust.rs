@@ -12,9 +12,20 @@ const MOST_TURNS: usize = 5;
 /// Probability from which two causes are probably both there
 const BOTH_FROM: f64 = 0.5;
 
-/// How firm a cause stands
+/// How firm a cause stands that was told just before
 pub(super) fn robust(page: &mut Page, robust: &Robust) {
     page.heading("HOW FIRM THAT IS");
+    moved(page, robust);
+}
+
+/// How firm the leading cause stands, named here
+pub fn firm(page: &mut Page, robust: &Robust) {
+    page.heading("HOW FIRM THIS STANDS");
+    page.item("  ", &format!("The cause that leads: {}.", rival(&robust.cause)));
+    moved(page, robust);
+}
+
+fn moved(page: &mut Page, robust: &Robust) {
     page.item("  ", &draws(robust));
     let Some(first) = robust.field.first() else {
         return;
