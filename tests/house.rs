@@ -70,7 +70,7 @@ const HOMES: &[(&str, &[&str])] = &[
     ("petgraph", &["check", "network"]),
     ("miette", &["report/problems.rs"]),
     ("layout", &["report/graph/layered.rs"]),
-    ("askama", &["report/html.rs"]),
+    ("askama", &["report/html.rs", "report/html/wear.rs"]),
     ("base64", &["report/document/photo.rs"]),
     ("clap", &["command", "main.rs"]),
     ("image", &["report/document/photo.rs"]),

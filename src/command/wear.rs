@@ -5,15 +5,12 @@ use super::save::{Output, would_be_lost};
 use super::shell::{self, Exit, width};
 use super::visits::{self, Seen};
 use crate::report::trend::{self, Trend};
-use crate::report::{self, text};
+use crate::report::{self, html, text};
 use crate::wear::history::Visit;
 use crate::wear::trend::trend as reckon;
 use clap::ValueEnum;
 use std::io;
 use std::path::PathBuf;
-
-/// Columns of the words on a page
-const PAGE_WIDTH: usize = 100;
 
 /// How worn every part is that was read, how fast it wears, and how many hours are left
 ///
@@ -76,7 +73,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let text = match args.format {
         Form::Json => report::json(&report)?,
         Form::Text => text::trend(&report, width()),
-        Form::Html => trend::html(&report, &text::trend(&report, PAGE_WIDTH)),
+        Form::Html => html::wear(&report).map_err(io::Error::other)?,
         Form::Svg => match drawn(&report, args.of.as_deref()) {
             Ok(picture) => picture,
             Err(words) => return shell::refuse(&words),

@@ -2,8 +2,10 @@
 
 mod drawing;
 mod told;
+mod wear;
 
 pub use drawing::{described, track};
+pub use wear::wear;
 
 use super::curve;
 use super::diagnosis::Wear;
@@ -19,8 +21,10 @@ use crate::place::Place;
 use askama::Template;
 use askama::filters::Escaper;
 use std::fmt::{self, Write};
-use told::{Piece, Section, sections};
+use told::{Section, sections};
 
+/// Looks of every page
+const LOOK: &str = include_str!("html/look.css");
 /// Checks told
 const MOST_CHECKS: usize = 10;
 /// Probability from which a cause stands among what the document says in short
@@ -53,6 +57,8 @@ struct Sheet<'d> {
     causes: Vec<Section>,
     next: Vec<Section>,
     plan: Vec<Section>,
+    overall: Vec<Section>,
+    mind: Vec<Section>,
     firm: Vec<Section>,
     assessment: Vec<Section>,
     doubts: Vec<Section>,
@@ -79,6 +85,8 @@ pub fn html(document: &Document) -> Result<String, fmt::Error> {
         causes: part(&|page| text::causes_and_states(page, report)),
         next: part(&|page| text::what_next(page, report, MOST_CHECKS)),
         plan: part(&|page| text::whole_plan(page, &report.plan)),
+        overall: part(&|page| text::as_a_whole(page, report)),
+        mind: part(&|page| text::to_mind(page, report)),
         firm: part(&|page| {
             if let Some(robust) = &document.robust {
                 text::firm(page, robust);
@@ -119,7 +127,7 @@ fn look(document: &Document) -> String {
         short(&report.case_digest),
         short(&report.rules_digest)
     );
-    format!("{INK}{}{}{}{foot}", include_str!("html/look.css"), curve::STYLE, drawing::STYLE)
+    format!("{INK}{}{}{}{foot}", LOOK, curve::STYLE, drawing::STYLE)
 }
 
 /// The likely causes, the most worn part and the first thing to look at, a line each

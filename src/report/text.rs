@@ -18,7 +18,7 @@ pub use causes::{title, told_causes, told_conditions, told_steps};
 pub use plan::{everything as whole_plan, plan};
 pub use robust::firm;
 pub use since::since;
-pub use trend::{outlook, trend};
+pub use trend::{in_words as trend_in_words, outlook, trend};
 pub use trial::trial;
 pub use wear::hours_left;
 
@@ -42,10 +42,7 @@ pub fn diagnosis(report: &Report, width: usize) -> String {
     plan::short(&mut page, &report.plan);
     what_next(&mut page, report, MOST_CHECKS);
     wear::wear(&mut page, report);
-    if !report.advice.is_empty() {
-        page.heading("TO MIND");
-        contradictions::advice(&mut page, &report.advice);
-    }
+    to_mind(&mut page, report);
     doubts(&mut page, report);
     page.heading("BEWARE");
     page.item("  ", report.notice);
@@ -55,6 +52,21 @@ pub fn diagnosis(report: &Report, width: usize) -> String {
 fn head(page: &mut Page, report: &Report) {
     let hours = report.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{hours:.0} h"));
     page.item("", &format!("{}: {} ({hours})", report.machine, report.case));
+}
+
+/// What to mind about single readings
+pub(super) fn to_mind(page: &mut Page, report: &Report) {
+    if !report.advice.is_empty() {
+        page.heading("TO MIND");
+        contradictions::advice(page, &report.advice);
+    }
+}
+
+/// One figure for the whole, where one can be had
+pub(super) fn as_a_whole(page: &mut Page, report: &Report) {
+    if let Some(told) = &report.overall {
+        overall::overall(page, told);
+    }
 }
 
 /// How much counts, and what that is worth

@@ -1,11 +1,9 @@
 //! Everything a reader may be told of a machine's wear over its visits; labels put to names, nothing reckoned.
 
 mod curves;
-mod html;
 mod make;
 
 pub use curves::{curve, curves};
-pub use html::html;
 pub use make::{VisitMade, report};
 
 use super::diagnosis::Held;

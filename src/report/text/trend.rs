@@ -13,12 +13,18 @@ const MOST_ENDS: usize = 3;
 /// The whole report, filled to a width
 pub fn trend(report: &Trend, width: usize) -> String {
     let mut page = Page::new(width);
-    head(&mut page, report);
-    ends(&mut page, report);
+    in_words(&mut page, report);
+    page.finish()
+}
+
+/// The whole report
+pub fn in_words(page: &mut Page, report: &Trend) {
+    head(page, report);
+    ends(page, report);
     for side in [None, Some(Side::Left), Some(Side::Right)] {
-        parts(&mut page, report, side);
+        parts(page, report, side);
     }
-    ahead(&mut page, report);
+    ahead(page, report);
     if !report.held.is_empty() {
         page.heading("NOT COUNTED");
     }
@@ -27,7 +33,6 @@ pub fn trend(report: &Trend, width: usize) -> String {
     }
     page.heading("BEWARE");
     page.item("  ", report.notice);
-    page.finish()
 }
 
 /// What comes of it beyond the single parts: when work falls due, gaps that close, one part against the other

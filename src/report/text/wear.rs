@@ -1,6 +1,6 @@
 //! Wear in words: a line for each part read, a row of numbered parts in one line.
 
-use super::{overall, place};
+use super::{as_a_whole, place};
 use crate::report::diagnosis::{Report, Wear};
 use crate::report::page::Page;
 use crate::report::words::{about, capital, figure};
@@ -14,9 +14,7 @@ pub(super) fn wear(page: &mut Page, report: &Report) {
     let scale =
         "Per cent of the way from new to the size at which work is due, give or take one standard error.";
     page.item("  ", scale);
-    if let Some(overall) = &report.overall {
-        overall::overall(page, overall);
-    }
+    as_a_whole(page, report);
     let mut rest = report.wear.as_slice();
     while let Some(first) = rest.first() {
         let count = rest.iter().take_while(|other| same_row(first, other)).count();
