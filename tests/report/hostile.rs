@@ -6,7 +6,7 @@ use super::bench::{Desk, drawings};
 fn case_of(text: &str) -> String {
     let quoted = serde_json::to_string(text).unwrap();
     format!(
-        "case: {quoted}\nmachine: {{tag: {quoted}, hours: 2000, size: medium, facts: {{rollers: 7}}}}\n\
+        "case: {quoted}\nin_question: [flange_worn left]\nmachine: {{tag: {quoted}, hours: 2000, size: medium, facts: {{rollers: 7}}}}\n\
          visit: {{by: {quoted}, place: {quoted}}}\n\
          seen:\n  left:\n    looked: [sight_idler]\n    found: {{flange_worn: inboard}}\n\
          \x20   read: {{link_height: 107 mm, bushing_rev: {{value: 60 mm, void: {quoted}}}}}\n\

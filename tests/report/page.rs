@@ -5,9 +5,9 @@ use rstest::rstest;
 use serde_json::Value;
 use std::sync::LazyLock;
 
-static PAGE: LazyLock<String> = LazyLock::new(|| answer(&["report", CASE]));
+static PAGE: LazyLock<String> = LazyLock::new(|| answer(&["report", CASE, "--draws", "9"]));
 static JSON: LazyLock<Value> =
-    LazyLock::new(|| serde_json::from_str(&answer(&["report", CASE, "--format", "json"])).unwrap());
+    LazyLock::new(|| serde_json::from_str(&answer(&["report", CASE, "--draws", "9", "--format", "json"])).unwrap());
 
 /// Levels of the headings of a page, in order
 fn levels(page: &str) -> Vec<u8> {
@@ -34,6 +34,13 @@ fn headings_go_down_one_level_at_a_time_from_one_first() {
 #[case("<th scope=\"col\">")]
 #[case("<th scope=\"row\">")]
 #[case("Right roller 5: roller seal failed")]
+#[case("<h2 id=\"firm-head\">How firm this stands</h2>")]
+#[case("Drawn anew 200 times")]
+#[case("<h2 id=\"assessment-head\">")]
+#[case("<strong>Statement 1:</strong> At least one of these causes was present.")]
+#[case("By 9 draws of the strengths of the rules")]
+#[case("What this is not</h3>")]
+#[case("one figure of the whole")]
 #[case("2026-05-11")]
 #[case("Change the roller (about 3 h of work")]
 #[case("caked with rock dust")]
@@ -83,6 +90,10 @@ fn json_holds_what_the_page_holds() {
         "curves",
         "photos",
         "rules",
+        "robust",
+        "assessment",
+        "overall",
+        "plan",
     ] {
         assert!(!JSON[name].is_null(), "{name}");
     }
@@ -105,7 +116,7 @@ fn json_holds_what_the_page_holds() {
 #[case(&[])]
 #[case(&["--format", "json"])]
 fn a_second_run_gives_the_same_bytes(#[case] more: &[&str]) {
-    let arguments: Vec<&str> = ["report", CASE].into_iter().chain(more.iter().copied()).collect();
+    let arguments: Vec<&str> = ["report", CASE, "--draws", "9"].into_iter().chain(more.iter().copied()).collect();
     assert_eq!(answer(&arguments), answer(&arguments));
 }
 
@@ -143,4 +154,38 @@ fn a_faulty_case_gives_its_problems_and_no_page() {
     assert_eq!(code, Some(1));
     assert!(said.contains("case.yaml:3"), "{said}");
     assert!(!std::path::Path::new(&out).exists());
+}
+
+/// What stands under each check of an assessment is its own caution, not that of the one before
+#[test]
+fn a_check_that_would_settle_it_has_its_caution_right_after_its_title() {
+    let check = "Caliper the outer flanges at both ends of the first, middle and last rollers (12 min)</h4>";
+    let after = PAGE.split(check).nth(1).unwrap().trim_start();
+    assert!(after.starts_with("<p class=\"caution\">"), "{}", &after[..80]);
+}
+
+#[test]
+fn an_assessment_stands_where_it_is_asked_for_and_nowhere_else() {
+    let case = "cases/healthy_dozer.yaml";
+    assert!(!answer(&["report", case]).contains("id=\"assessment\""));
+    let page = answer(&["report", case, "--about", "flange_worn left", "--draws", "0"]);
+    assert!(page.contains("id=\"assessment\""));
+    let (code, said) = refused(&["report", case, "--about", "nonsense"]);
+    assert_eq!((code, said.contains("nonsense")), (Some(2), true), "{said}");
+}
+
+/// Everything that the text of a diagnosis says under these heads stands in the page, word for word
+#[rstest]
+#[case("cases/quarry_dozer_two_faults.yaml")]
+#[case("cases/landfill_dozer_old_rollers.yaml")]
+fn the_page_says_what_the_text_says_of_wear_and_doubts(#[case] case: &str) {
+    let page = answer(&["report", case, "--draws", "0"]);
+    let diagnosis: Value = serde_json::from_str(&answer(&["diagnose", case, "--format", "json"])).unwrap();
+    let whole = diagnosis["overall"].is_object();
+    assert_eq!(page.contains("Overall ") || page.contains("one figure of the whole"), whole);
+    for (part, head) in [("advice", "<h3>To mind</h3>"), ("held", "Not counted</h2>")] {
+        let told = diagnosis[part].as_array().is_some_and(|told| !told.is_empty());
+        assert_eq!(page.contains(head), told, "{part}");
+    }
+    assert!(page.contains("<h2 id=\"plan-head\">Work plan</h2>"));
 }

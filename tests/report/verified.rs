@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 
 static PAGE: LazyLock<String> = LazyLock::new(|| {
     let desk = Desk::with(&shipped(CASE));
-    answer(&["report", &desk.path("case.yaml"), "-o", &desk.path("page.html")]);
+    answer(&["report", &desk.path("case.yaml"), "--draws", "9", "-o", &desk.path("page.html")]);
     std::fs::read_to_string(desk.path("page.html")).unwrap()
 });
 
@@ -22,7 +22,8 @@ fn made() -> Desk {
 fn differs(desk: &Desk, more: &[&str]) -> Vec<String> {
     let (page, case) = (desk.path("page.html"), desk.path("case.yaml"));
     let arguments = ["report", "verify", &page, &case, "--format", "json"];
-    let arguments: Vec<&str> = arguments.into_iter().chain(more.iter().copied()).collect();
+    let draws = if more.contains(&"--draws") { &[][..] } else { &["--draws", "9"] };
+    let arguments: Vec<&str> = arguments.into_iter().chain(draws.iter().chain(more).copied()).collect();
     let (code, said) = refused(&arguments);
     assert_eq!(code, Some(1));
     let verdict: Value = serde_json::from_str(&said).unwrap();
@@ -34,7 +35,8 @@ fn differs(desk: &Desk, more: &[&str]) -> Vec<String> {
 #[test]
 fn a_page_belongs_to_its_case() {
     let desk = made();
-    let said = answer(&["report", "verify", &desk.path("page.html"), &desk.path("case.yaml")]);
+    let (page, case) = (desk.path("page.html"), desk.path("case.yaml"));
+    let said = answer(&["report", "verify", &page, &case, "--draws", "9"]);
     assert!(said.contains("belongs to this case and to these rules, and is as it was made"), "{said}");
 }
 
@@ -88,6 +90,8 @@ fn other_rules_and_other_options_are_told() {
     }
     assert_eq!(differs(&desk, &["--rules", &rules]), ["rules"]);
     assert_eq!(differs(&desk, &["--budget", "2"]), ["asked"]);
+    assert_eq!(differs(&desk, &["--draws", "8"]), ["asked"]);
+    assert_eq!(differs(&desk, &["--about", "flange_worn left"]), ["asked"]);
 }
 
 #[test]
@@ -106,4 +110,22 @@ fn what_is_no_report_is_said_to_be_none() {
     assert_eq!(differs(&desk, &[]), ["form"]);
     let (code, said) = refused(&["report", "verify", &desk.path("none.html"), &desk.path("case.yaml")]);
     assert_eq!((code, said.contains("it is not there")), (Some(1), true));
+}
+
+/// Prices count by what they say, not by what their file is called
+#[test]
+fn a_page_made_with_prices_belongs_only_with_the_same() {
+    let desk = Desk::with(&shipped("cases/healthy_dozer.yaml"));
+    desk.put("prices.yaml", b"currency: shells\nlabour: 40\n");
+    desk.put("again.yaml", b"currency: shells\nlabour: 40\n");
+    desk.put("dearer.yaml", b"currency: shells\nlabour: 41\n");
+    let (page, case) = (desk.path("page.html"), desk.path("case.yaml"));
+    answer(&["report", &case, "--prices", &desk.path("prices.yaml"), "-o", &page]);
+    assert!(std::fs::read_to_string(&page).unwrap().contains("Costs are in shells"));
+    answer(&["report", "verify", &page, &case, "--draws", "3", "--prices", &desk.path("again.yaml")]);
+    assert_eq!(differs(&desk, &["--prices", &desk.path("dearer.yaml")]), ["asked"]);
+    assert_eq!(differs(&desk, &[]), ["asked"]);
+    let prices = desk.path("prices.yaml");
+    let (code, said) = refused(&["report", &case, "--prices", &prices, "-o", &prices]);
+    assert_eq!((code, said.contains("would be lost")), (Some(2), true), "{said}");
 }
