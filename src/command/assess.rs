@@ -164,12 +164,7 @@ fn one_of(parties: Vec<Party>, wanted: Option<&str>) -> Result<Vec<Party>, Strin
 }
 
 /// Likelihood ratios with the strengths of the rules drawn anew, on all cores
-fn drawn(
-    session: &Session,
-    parties: &[Party],
-    draws: u32,
-    threads: Threads,
-) -> io::Result<Vec<Vec<f64>>> {
+fn drawn(session: &Session, parties: &[Party], draws: u32, threads: Threads) -> io::Result<Vec<Vec<f64>>> {
     let mut rows = Vec::new();
     let limits = Limits::often();
     stream::in_order(

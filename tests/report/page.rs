@@ -6,8 +6,9 @@ use serde_json::Value;
 use std::sync::LazyLock;
 
 static PAGE: LazyLock<String> = LazyLock::new(|| answer(&["report", CASE, "--draws", "9"]));
-static JSON: LazyLock<Value> =
-    LazyLock::new(|| serde_json::from_str(&answer(&["report", CASE, "--draws", "9", "--format", "json"])).unwrap());
+static JSON: LazyLock<Value> = LazyLock::new(|| {
+    serde_json::from_str(&answer(&["report", CASE, "--draws", "9", "--format", "json"])).unwrap()
+});
 
 /// Levels of the headings of a page, in order
 fn levels(page: &str) -> Vec<u8> {
@@ -116,7 +117,8 @@ fn json_holds_what_the_page_holds() {
 #[case(&[])]
 #[case(&["--format", "json"])]
 fn a_second_run_gives_the_same_bytes(#[case] more: &[&str]) {
-    let arguments: Vec<&str> = ["report", CASE, "--draws", "9"].into_iter().chain(more.iter().copied()).collect();
+    let arguments: Vec<&str> =
+        ["report", CASE, "--draws", "9"].into_iter().chain(more.iter().copied()).collect();
     assert_eq!(answer(&arguments), answer(&arguments));
 }
 
