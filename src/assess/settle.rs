@@ -5,7 +5,7 @@ use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::engine::Engine;
 use crate::infer::information::{Effort, Information, entropy, information_by};
 use crate::infer::pattern::Ask;
-use crate::infer::{Finding, Limits, TooWide};
+use crate::infer::{Finding, Limits, TooWide, Width};
 use crate::model::Model;
 use crate::network::NodeId;
 use crate::reason::next::order::order;
@@ -37,6 +37,9 @@ pub struct Outcome {
     pub decibans: f64,
 }
 
+/// Entries of tables that may be passed to value checks, a second or two of work; nobody waits longer for what comes last
+const MOST_WORK: usize = 1 << 29;
+
 /// For each of some statements, that one of some causes is present, the checks still open that would tell of it.
 ///
 /// P(no cause | outcome) = P(outcome | findings, no cause) P(no cause | findings) / P(outcome | findings), so that no
@@ -44,7 +47,7 @@ pub struct Outcome {
 /// which is no more than all are worth, and not said to be exact.
 ///
 /// # Errors
-/// [`TooWide`] where the findings with everything that may still be seen couple too much.
+/// [`TooWide`] where the findings with everything that may still be seen couple too much, or take too long for so many checks.
 pub fn settle(
     model: &Model,
     ground: &Ground,
@@ -63,7 +66,22 @@ pub fn settle(
     let bench = Bench { ground, scratch: Scratch::default() };
     let found = findings(ground);
     let whole = engine.circuit(&found, &ask, limits)?;
+    let entries = answers(ground, &open, statements).saturating_mul(whole.total());
+    if entries > MOST_WORK {
+        return Err(TooWide { width: Width::Total, entries, allowed: MOST_WORK });
+    }
     bench.all(model, engine, &open, statements, &ask, &found, &whole, limits)
+}
+
+/// Answers of a circuit that it takes to value the open checks for all statements
+fn answers(ground: &Ground, open: &[Open], statements: &[Vec<NodeId>]) -> usize {
+    let most = Effort::default().outcomes;
+    let of_check = |open: &Open| {
+        let sizes = || open.probes.iter().map(|probe| ground.network.states(probe.node));
+        let joint = sizes().fold(1_usize, usize::saturating_mul);
+        if joint <= most { joint } else { sizes().sum() }
+    };
+    open.iter().map(of_check).sum::<usize>().saturating_mul(statements.len() + 1)
 }
 
 struct Bench<'a> {

@@ -314,7 +314,10 @@ fn overturn(own: &Overturn, capped: bool) -> String {
 fn settled(page: &mut Page, own: &Against) {
     page.gap();
     match &own.settled_by {
-        None => page.item("  ", "What to look at cannot be ranked: too many signs are entangled."),
+        None => page.item(
+            "  ",
+            "What to look at cannot be ranked in reasonable time: tell more facts of the machine first.",
+        ),
         Some(checks) if checks.is_empty() => {
             page.item("  ", "Nothing that is left to look at would tell more of it.");
         }
