@@ -9,8 +9,8 @@
 //! - **the fixed round**: every check in the order of the rules and places, each state made once for all, which is in its
 //!   favour.
 //!
-//! Either ends when nothing useful is left: a check is useful when one of the outcomes told of it settles a cause that is not,
-//! or brings one over 50 %. Where that is so on the fixed round is had by halving, taking it that what has become useless
+//! Either ends when nothing useful is left: a check is useful when one of the outcomes told of it takes a cause past 10 %, 50 %
+//! or 90 %, either way. Where that is so on the fixed round is had by halving, taking it that what has become useless
 //! stays so. Before that it ends as soon as every cause is settled, under 10 % or over 90 %: this is the first table. All
 //! may be under 10 % while nobody knows what the complaint came from, so in the second table a walk goes on, besides, until
 //! one cause is over 90 %.
@@ -329,16 +329,11 @@ fn is_one_certain(causes: &[Ranked]) -> bool {
     causes.iter().any(|own| own.within.lower > SETTLED.1)
 }
 
-fn is_settled(probability: f64) -> bool {
-    !(SETTLED.0..=SETTLED.1).contains(&probability)
-}
-
-/// Whether an outcome would settle a cause that is not, or bring one over the half
+/// Whether an outcome would take a cause past one of the marks, either way
 fn is_useful(check: &NextCheck) -> bool {
-    check.outcomes.iter().flat_map(|outcome| &outcome.shifts).any(|shift| {
-        let settles = !is_settled(shift.from) && is_settled(shift.to);
-        settles || (shift.from <= FOUND_OVER && shift.to > FOUND_OVER)
-    })
+    let marks = [SETTLED.0, FOUND_OVER, SETTLED.1];
+    let past = |from: f64, to: f64| marks.iter().any(|&mark| (from < mark) != (to < mark));
+    check.outcomes.iter().flat_map(|outcome| &outcome.shifts).any(|shift| past(shift.from, shift.to))
 }
 
 /// Prints both tables, and stops where the walk by what it says is no better
