@@ -206,8 +206,7 @@ fn strengths_make_the_printed_table(
     }
 }
 
-/// Conflict of findings (Jensen F.V., Chamberlain B., Nordahl T., Jensen F. 1990, Analysis in HUGIN of data conflict, UAI 6,
-/// 519-528; the measure is from memory) in the chest clinic of Lauritzen and Spiegelhalter above. Figures by pyagrum 3.3.1; the
+/// Conflict of findings (Jensen F.V., Chamberlain B., Nordahl T., Jensen F. 1990, UAI 6, 519-528; the measure is from memory) in the chest clinic of Lauritzen and Spiegelhalter above. Figures by pyagrum 3.3.1; the
 /// first is also had by hand from three probabilities of the file. A smoker's sign without the smoking conflicts, until the
 /// picture speaks for what else brings it about
 #[rstest]
