@@ -1,10 +1,10 @@
 //! An assessment as an assessor reads it.
 
-use super::place;
+use super::{checks, place};
 use crate::report::assess::make::cause_in_words;
 use crate::report::assess::{Against, Carried, Overturn, Ratio, Report, Settling, Sign, Weight, Worn};
 use crate::report::page::Page;
-use crate::report::told::{NextCheck, in_words};
+use crate::report::told::in_words;
 use crate::report::words::{
     capital, counted_roughly, minutes, percent, plain, ratio_in_words, several, times,
 };
@@ -347,27 +347,13 @@ fn settling(page: &mut Page, number: usize, settling: &Settling, before: Option<
             format!("{at}The same as on the {} ({time})", plain(&before.check.place))
         }
         None => {
-            cautions(page, check);
+            checks::before(page, "     ", check);
             format!("{at}{} ({time})", check.label)
         }
     };
     page.item(&format!("  {number}. "), &told);
     for ratio in settling.ratios.iter().take(MOST_CHECKS.1) {
         page.item("     ", &come_out(ratio, capped));
-    }
-}
-
-/// What to beware of, and what must be done first
-fn cautions(page: &mut Page, check: &NextCheck) {
-    if let Some(set_up) = &check.set_up {
-        for caution in &set_up.cautions {
-            page.item("     CAUTION: ", caution);
-        }
-        let first = format!("{} ({}), unless it is done already.", set_up.label, minutes(set_up.minutes));
-        page.item("     First: ", &first);
-    }
-    for caution in &check.cautions {
-        page.item("     CAUTION: ", caution);
     }
 }
 

@@ -63,17 +63,22 @@ fn place_first(check: &NextCheck) -> String {
     capital(&place(&check.place))
 }
 
-fn whole(page: &mut Page, number: usize, check: &NextCheck) {
+/// What to beware of, and what must be done before a check
+pub(super) fn before(page: &mut Page, indent: &str, check: &NextCheck) {
     if let Some(set_up) = &check.set_up {
         for caution in &set_up.cautions {
-            page.item("    CAUTION: ", caution);
+            page.item(&format!("{indent}CAUTION: "), caution);
         }
         let first = format!("{} ({}), unless it is done already.", set_up.label, minutes(set_up.minutes));
-        page.item("    First: ", &first);
+        page.item(&format!("{indent}First: "), &first);
     }
     for caution in &check.cautions {
-        page.item("    CAUTION: ", caution);
+        page.item(&format!("{indent}CAUTION: "), caution);
     }
+}
+
+fn whole(page: &mut Page, number: usize, check: &NextCheck) {
+    before(page, "    ", check);
     let told = format!("{}{} ({})", place_first(check), check.label, conditions_of(check));
     page.item(&format!("{number:>2}. "), &told);
     if let Some(first) = &check.first {
