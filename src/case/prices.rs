@@ -101,8 +101,11 @@ fn money(notes: &mut Notes<'_>, entry: &Entry) -> Option<Spanned<f64>> {
             notes.say(Problem::new(Code::CaseUnit, text.at, message).help(help));
             None
         }
-        Err(fault) => {
-            notes.say_no_quantity(&text, &fault);
+        Err(_) => {
+            let message =
+                format!("`{}` is a bare number, not `{}`", quoted(&entry.key.value), quoted(&text.value));
+            let help = "write a bare number, such as `65`";
+            notes.say(Problem::new(Code::CaseValue, text.at, message).help(help));
             None
         }
     }
