@@ -59,7 +59,14 @@ pub(super) fn short(page: &mut Page, plan: &Plan) {
     let more = if all > told { format!("And {} more. ", all - told) } else { String::new() };
     page.item(
         "  ",
-        &format!("{more}`pinboss plan` tells why, what each costs and saves, and what may run on."),
+        &format!(
+            "{more}{}`pinboss plan` tells the cautions of each job, why it is due, what it costs and saves, and what may \
+             run on.",
+            match plan.currency {
+                Some(_) => "",
+                None => "Costs are no money: an hour of labour counts 50. ",
+            }
+        ),
     );
 }
 
