@@ -62,7 +62,7 @@ fn a_page_that_was_edited_is_told(#[case] from: &str, #[case] to: &str) {
 #[test]
 fn forged_digests_do_not_help() {
     let desk = made();
-    let other = answer(&["report", "cases/healthy_dozer.yaml", "--draws", "9"]);
+    let other = answer(&["report", "cases/hired_dozer_habits.yaml", "--draws", "9"]);
     let page = std::fs::read_to_string(desk.path("page.html")).unwrap();
     let digest = |page: &str| {
         page.split("<meta name=\"pinboss-case\" content=\"")
