@@ -2,6 +2,8 @@
 
 use crate::bench::{SHIPPED, dozer};
 use pinboss::model::{Dimension, MeasureId, Remedy};
+use pinboss::place::{Place, Side};
+use pinboss::wear::estimate::Bench;
 use pinboss::wear::{table, worn};
 use rstest::rstest;
 
@@ -107,6 +109,26 @@ fn past_the_hard_layer_a_bushing_goes_as_its_hardness_falls() {
     let before = percent("bushing_rev: 58.5 mm", "bushing_rev");
     assert!((past(1.0) - 2.0 * past(0.5)).abs() < 1e-9);
     assert!((past(0.5) / before - rows("bushing_rev")[0].after).abs() < 1e-9);
+}
+
+/// Coefficients of wear by mechanism (NPTEL course 112104122, lecture 7): 1e-2 to 1e-1 where grit cuts, about 1e-4 where metal
+/// only rubs on metal. So harsher grit shortens a life, and from the mildest ground to the harshest by no more than ten times
+#[rstest]
+#[case("link_height")]
+#[case("bushing_rev")]
+#[case("idler_depth")]
+#[case("four_link_pitch")]
+fn grit_shortens_a_life_by_no_more_than_a_power_of_ten(#[case] name: &str) {
+    let life = |abrasion: &str| {
+        let facts = format!("chain_type: sealed_lubricated, impact: low, abrasion: {abrasion}");
+        let own = dozer(&facts, "", "");
+        let bench =
+            Bench { model: &SHIPPED.model, machine: &own.ground.machine, readings: &own.ground.readings };
+        bench.life(measure(name), &Place::Side(Side::Left)).unwrap()
+    };
+    let [low, moderate, high] = ["low", "moderate", "high"].map(life);
+    assert!(low > moderate && moderate > high, "{low} {moderate} {high}");
+    assert!((1.0..=10.0).contains(&(low / high)), "{low} {high}");
 }
 
 /// TM 5-3820-239-15: stud nuts of the sprocket are gone over for the first time after about 100 h; no later here
