@@ -50,6 +50,10 @@ fn format(text: &str) -> Result<String, Vec<String>> {
     "symptom s: \"x\"\n from a-5 mm+half  of(b/-2)-worn c:g,h under -5mm,i over 3%\n",
     "symptom s: \"x\"\n    from    a - 5 mm + half of (b / -2) - worn c: g, h under -5 mm, i over 3%\n"
 )]
+#[case::figures_below_nothing_in_the_where_of_a_sum(
+    "measure m: \"m\"\n is a-b where t over -5\n is a only where t under -2\n",
+    "measure m: \"m\"\n    is      a - b where t over -5\n    is      a only where t under -2\n"
+)]
 #[case::words_that_start_with_a_digit(
     "fact f: \"x\"\n choices 2wd 50%,4wd 50% where g is 3rd or 4th and h over 5t\n from hours of p:2wd,4wd over 5h\n",
     "fact f: \"x\"\n    choices 2wd 50%, 4wd 50% where g is 3rd or 4th and h over 5 t\n    from    hours of p: 2wd, 4wd over 5 h\n"

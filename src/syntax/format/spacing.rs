@@ -5,7 +5,7 @@
 pub(super) enum Spacing {
     /// Most clauses
     Plain,
-    /// A clause with an expression before its colon
+    /// A clause with an expression before its colon, or before its `where`
     Reckoned,
     /// A row of a table, its first word filled up to so many columns
     Row(usize),
@@ -68,7 +68,7 @@ fn tokens(piece: &str, spacing: Spacing) -> Vec<Token<'_>> {
         };
         let (text, after) = rest.split_at_checked(length).unwrap_or((rest, ""));
         names |= text == "where" || (reckons && text == ":");
-        reckons &= text != ":";
+        reckons &= text != ":" && text != "where";
         let unary = text == "-" && !(reckons && before.is_some_and(ends_operand));
         tokens.push(Token { text, unary });
         rest = after.trim_start();
