@@ -108,10 +108,11 @@ struct Ended {
 struct Walked {
     settled: Ended,
     certain: Ended,
+    spent: Ended,
 }
 
 /// Why a walk ended
-#[derive(Clone, Copy, Eq, PartialEq)]
+#[derive(Clone, Copy, Eq, PartialEq, Debug)]
 enum End {
     /// As its rule says
     Settled,
@@ -174,19 +175,19 @@ fn complain(model: &Model, visit: &mut Drawn, dice: &mut Dice) {
 impl Walk<'_> {
     /// The first of the next checks each time
     fn by_what_it_says(mut self) -> Result<Walked, String> {
-        let mut settled = None;
+        let (mut settled, mut certain) = (None, None);
         loop {
             let (ground, causes) = self.weighed()?;
             if is_all_settled(&causes) {
                 let here = self.ended(&causes, End::Settled);
-                let settled = *settled.get_or_insert(here);
+                settled.get_or_insert(here);
                 if is_one_certain(&causes) {
-                    return Ok(Walked { settled, certain: here });
+                    certain.get_or_insert(here);
                 }
             }
             let ended = |end| {
-                let certain = self.ended(&causes, end);
-                Ok(Walked { settled: settled.unwrap_or(certain), certain })
+                let spent = self.ended(&causes, end);
+                Ok(Walked { settled: settled.unwrap_or(spent), certain: certain.unwrap_or(spent), spent })
             };
             let (check, place) = match self.next(&ground) {
                 Next::Check(check, place) => (check, place),
@@ -205,13 +206,13 @@ impl Walk<'_> {
     fn fixed(mut self, checks: &[Open]) -> Result<Walked, String> {
         let (mut ground, mut causes) = self.weighed()?;
         let mut stages = vec![(self.clone(), self.ended(&causes, End::NothingLeft))];
-        let mut settled = None;
+        let (mut settled, mut certain) = (None, None);
         for own in checks {
             let What::Check(check) = own.what else { continue };
             if is_all_settled(&causes) {
                 settled = settled.or(Some(stages.len() - 1));
                 if is_one_certain(&causes) {
-                    break;
+                    certain = certain.or(Some(stages.len() - 1));
                 }
             }
             if self.visit.looked.contains(&(check, own.place.clone())) {
@@ -224,16 +225,14 @@ impl Walk<'_> {
             (ground, causes) = self.weighed()?;
             stages.push((self.clone(), self.ended(&causes, End::NothingLeft)));
         }
-        let last = stages.len() - 1;
-        let certain = (is_all_settled(&causes) && is_one_certain(&causes)).then_some(last);
         let nothing_left = nothing_left(&stages)?;
         let ended = |by_rule: Option<usize>| {
             let by_rule = by_rule.filter(|stage| *stage <= nothing_left);
             let (_, ended) = stages.get(by_rule.unwrap_or(nothing_left))?;
             Some(Ended { end: if by_rule.is_some() { End::Settled } else { ended.end }, ..*ended })
         };
-        match (ended(settled), ended(certain)) {
-            (Some(settled), Some(certain)) => Ok(Walked { settled, certain }),
+        match (ended(settled), ended(certain), ended(None)) {
+            (Some(settled), Some(certain), Some(spent)) => Ok(Walked { settled, certain, spent }),
             _ => Err("a round without a stage".to_owned()),
         }
     }
@@ -345,6 +344,19 @@ fn tell(walked: &[(Walked, Walked)]) -> Result<(), String> {
     let settled = table(walked, |walk| walk.settled);
     println!("\nUntil, besides, one cause is over 90 %:\n");
     let certain = table(walked, |walk| walk.certain);
+    let _ = table(walked, |walk| walk.spent);
+    for (n, (t, f)) in walked.iter().enumerate() {
+        let show = |e: &Ended| format!("{:.0} {} {:?}", e.minutes, e.found, e.end);
+        println!(
+            "{n};{};{};{};{};{};{}",
+            show(&t.settled),
+            show(&t.certain),
+            show(&t.spent),
+            show(&f.settled),
+            show(&f.certain),
+            show(&f.spent)
+        );
+    }
     if settled.ratio.max(certain.ratio) > MOST_OF_ROUND {
         return Err(
             "the walk by what it says takes more than half of the minutes of the fixed round".to_owned()

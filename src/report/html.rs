@@ -7,7 +7,6 @@ mod wear;
 pub use drawing::{described, track};
 pub use wear::wear;
 
-use super::curve;
 use super::diagnosis::Wear;
 use super::document::photo::Photo;
 use super::document::track::{Spot, Track};
@@ -17,6 +16,7 @@ use super::picture::{INK, escaped};
 use super::text;
 use super::told::in_words;
 use super::words::{capital, chance, figure, plain};
+use super::{field, opinion};
 use crate::place::Place;
 use askama::Template;
 use askama::filters::Escaper;
@@ -127,7 +127,7 @@ fn look(document: &Document) -> String {
         short(&report.case_digest),
         short(&report.rules_digest)
     );
-    format!("{INK}{}{}{}{foot}", LOOK, curve::STYLE, drawing::STYLE)
+    format!("{INK}{}{}{}{foot}", LOOK, field::STYLE, drawing::STYLE)
 }
 
 /// The likely causes, the most worn part and the first thing to look at, a line each
@@ -232,6 +232,12 @@ impl Sheet<'_> {
 
     fn machine_findings(&self) -> Vec<String> {
         self.document.on_the_machine.iter().map(|told| format!("{}.", capital(&in_words(told)))).collect()
+    }
+
+    /// What the findings do to an opinion, a picture with its caption for each party that they bear on
+    fn opinions(&self) -> Vec<(String, String)> {
+        let against = self.document.assessment.iter().flat_map(|own| &own.against);
+        against.filter_map(|own| Some((opinion::figure(own)?, opinion::title(own)))).collect()
     }
 
     fn caption(&self, photo: &Photo) -> String {

@@ -1,7 +1,8 @@
 //! The wear of a machine over its visits as one page that stands by itself: a table of all parts, a curve of each, and words.
 
 use super::told::{Section, sections};
-use crate::report::curve::{Curve, STYLE};
+use crate::report::curve::Curve;
+use crate::report::field::STYLE;
 use crate::report::page::Page;
 use crate::report::picture::INK;
 use crate::report::text;

@@ -3,6 +3,7 @@
 use super::{checks, place};
 use crate::report::assess::make::cause_in_words;
 use crate::report::assess::{Against, Carried, Overturn, Ratio, Report, Settling, Sign, Weight, Worn};
+use crate::report::opinion;
 use crate::report::page::Page;
 use crate::report::told::in_words;
 use crate::report::words::{
@@ -21,8 +22,6 @@ const MOST_CHECKS: (usize, usize) = (4, 2);
 const MOST_USUAL: usize = 5;
 /// Standard deviations from which wear goes past what hours and ground let expect
 const EXCESS_FROM: f64 = 2.0;
-/// Starting opinions told, in per cent
-const OPINIONS: [f64; 9] = [1.0, 5.0, 10.0, 25.0, 50.0, 75.0, 90.0, 95.0, 99.0];
 
 /// The whole assessment, filled to a width
 pub fn assess(report: &Report, width: usize) -> String {
@@ -191,19 +190,8 @@ fn curve(page: &mut Page, weight: &Weight) {
     }
     page.gap();
     page.item("  ", "What that does to an opinion on statement 1 held before the findings:");
-    for opinion in &weight.curve {
-        if OPINIONS.iter().any(|own| (own / 100.0 - opinion.from).abs() < 1e-9) {
-            let [low, high] = opinion.between;
-            let range = if weight.range.is_some() {
-                format!(" (from {} to {})", percent(low), percent(high))
-            } else {
-                String::new()
-            };
-            page.item(
-                "    - ",
-                &format!("{:>4} becomes {}{range}", percent(opinion.from), percent(opinion.to)),
-            );
-        }
+    for opinion in opinion::told(weight) {
+        page.item("    - ", &opinion::in_words(opinion, weight));
     }
 }
 
