@@ -10,7 +10,7 @@
 //!   favour.
 //!
 //! Either ends when nothing useful is left: a check is useful when one of the outcomes told of it takes a cause past 10 %, 50 %
-//! or 90 %, either way. Where that is so on the fixed round is had by halving, taking it that what has become useless
+//! or 90 %, either way, and as long as no cause is over 90 %, when one moves a cause by two in a hundred or more. Where that is so on the fixed round is had by halving, taking it that what has become useless
 //! stays so. Before that it ends as soon as every cause is settled, under 10 % or over 90 %: this is the first table. All
 //! may be under 10 % while nobody knows what the complaint came from, so in the second table a walk goes on, besides, until
 //! one cause is over 90 %.
@@ -57,6 +57,8 @@ const WALK_SEED: u64 = 12;
 const SETTLED: (f64, f64) = (0.1, 0.9);
 /// A cause is found over this
 const FOUND_OVER: f64 = 0.5;
+/// How far an outcome must move a cause for its check to be useful while no cause is over the upper mark
+const MOVES_FROM: f64 = 0.02;
 /// Most of the minutes of the fixed round that a median walk may take
 const MOST_OF_ROUND: f64 = 0.5;
 /// Seconds of work where the findings are too entangled for exact figures
@@ -108,11 +110,10 @@ struct Ended {
 struct Walked {
     settled: Ended,
     certain: Ended,
-    spent: Ended,
 }
 
 /// Why a walk ended
-#[derive(Clone, Copy, Eq, PartialEq, Debug)]
+#[derive(Clone, Copy, Eq, PartialEq)]
 enum End {
     /// As its rule says
     Settled,
@@ -175,21 +176,21 @@ fn complain(model: &Model, visit: &mut Drawn, dice: &mut Dice) {
 impl Walk<'_> {
     /// The first of the next checks each time
     fn by_what_it_says(mut self) -> Result<Walked, String> {
-        let (mut settled, mut certain) = (None, None);
+        let mut settled = None;
         loop {
             let (ground, causes) = self.weighed()?;
             if is_all_settled(&causes) {
                 let here = self.ended(&causes, End::Settled);
-                settled.get_or_insert(here);
+                let settled = *settled.get_or_insert(here);
                 if is_one_certain(&causes) {
-                    certain.get_or_insert(here);
+                    return Ok(Walked { settled, certain: here });
                 }
             }
             let ended = |end| {
-                let spent = self.ended(&causes, end);
-                Ok(Walked { settled: settled.unwrap_or(spent), certain: certain.unwrap_or(spent), spent })
+                let certain = self.ended(&causes, end);
+                Ok(Walked { settled: settled.unwrap_or(certain), certain })
             };
-            let (check, place) = match self.next(&ground) {
+            let (check, place) = match self.next(&ground, &causes) {
                 Next::Check(check, place) => (check, place),
                 Next::Nothing => return ended(End::NothingLeft),
                 Next::TooWide => return ended(End::TooWide),
@@ -206,13 +207,13 @@ impl Walk<'_> {
     fn fixed(mut self, checks: &[Open]) -> Result<Walked, String> {
         let (mut ground, mut causes) = self.weighed()?;
         let mut stages = vec![(self.clone(), self.ended(&causes, End::NothingLeft))];
-        let (mut settled, mut certain) = (None, None);
+        let mut settled = None;
         for own in checks {
             let What::Check(check) = own.what else { continue };
             if is_all_settled(&causes) {
                 settled = settled.or(Some(stages.len() - 1));
                 if is_one_certain(&causes) {
-                    certain = certain.or(Some(stages.len() - 1));
+                    break;
                 }
             }
             if self.visit.looked.contains(&(check, own.place.clone())) {
@@ -225,24 +226,27 @@ impl Walk<'_> {
             (ground, causes) = self.weighed()?;
             stages.push((self.clone(), self.ended(&causes, End::NothingLeft)));
         }
+        let last = stages.len() - 1;
+        let certain = (is_all_settled(&causes) && is_one_certain(&causes)).then_some(last);
         let nothing_left = nothing_left(&stages)?;
         let ended = |by_rule: Option<usize>| {
             let by_rule = by_rule.filter(|stage| *stage <= nothing_left);
             let (_, ended) = stages.get(by_rule.unwrap_or(nothing_left))?;
             Some(Ended { end: if by_rule.is_some() { End::Settled } else { ended.end }, ..*ended })
         };
-        match (ended(settled), ended(certain), ended(None)) {
-            (Some(settled), Some(certain), Some(spent)) => Ok(Walked { settled, certain, spent }),
+        match (ended(settled), ended(certain)) {
+            (Some(settled), Some(certain)) => Ok(Walked { settled, certain }),
             _ => Err("a round without a stage".to_owned()),
         }
     }
 
     /// The first of the next checks while any of them is useful
-    fn next(&self, ground: &Ground) -> Next {
+    fn next(&self, ground: &Ground, causes: &[Ranked]) -> Next {
         let Ok(next) = next_checks(self.model, ground, &Limits::often(), &Effort::default()) else {
             return Next::TooWide;
         };
-        if !next.iter().any(is_useful) {
+        let certain = is_one_certain(causes);
+        if !next.iter().any(|check| is_useful(check, certain)) {
             return Next::Nothing;
         }
         let first = next.iter().find_map(|check| match check.what {
@@ -312,7 +316,8 @@ fn nothing_left(stages: &[(Walk<'_>, Ended)]) -> Result<usize, String> {
     while least < most {
         let middle = least.midpoint(most);
         let Some((walk, _)) = stages.get(middle) else { break };
-        match walk.next(&walk.weighed()?.0) {
+        let (ground, causes) = walk.weighed()?;
+        match walk.next(&ground, &causes) {
             Next::Nothing => most = middle,
             Next::Check(..) | Next::TooWide => least = middle + 1,
         }
@@ -328,11 +333,13 @@ fn is_one_certain(causes: &[Ranked]) -> bool {
     causes.iter().any(|own| own.within.lower > SETTLED.1)
 }
 
-/// Whether an outcome would take a cause past one of the marks, either way
-fn is_useful(check: &NextCheck) -> bool {
+/// Whether an outcome would take a cause past one of the marks, either way, or move one while none is certain
+fn is_useful(check: &NextCheck, certain: bool) -> bool {
     let marks = [SETTLED.0, FOUND_OVER, SETTLED.1];
     let past = |from: f64, to: f64| marks.iter().any(|&mark| (from < mark) != (to < mark));
-    check.outcomes.iter().flat_map(|outcome| &outcome.shifts).any(|shift| past(shift.from, shift.to))
+    let moves = |from: f64, to: f64| !certain && (to - from).abs() >= MOVES_FROM;
+    let mut shifts = check.outcomes.iter().flat_map(|outcome| &outcome.shifts);
+    shifts.any(|shift| past(shift.from, shift.to) || moves(shift.from, shift.to))
 }
 
 /// Prints both tables, and stops where the walk by what it says is no better
@@ -344,19 +351,6 @@ fn tell(walked: &[(Walked, Walked)]) -> Result<(), String> {
     let settled = table(walked, |walk| walk.settled);
     println!("\nUntil, besides, one cause is over 90 %:\n");
     let certain = table(walked, |walk| walk.certain);
-    let _ = table(walked, |walk| walk.spent);
-    for (n, (t, f)) in walked.iter().enumerate() {
-        let show = |e: &Ended| format!("{:.0} {} {:?}", e.minutes, e.found, e.end);
-        println!(
-            "{n};{};{};{};{};{};{}",
-            show(&t.settled),
-            show(&t.certain),
-            show(&t.spent),
-            show(&f.settled),
-            show(&f.certain),
-            show(&f.spent)
-        );
-    }
     if settled.ratio.max(certain.ratio) > MOST_OF_ROUND {
         return Err(
             "the walk by what it says takes more than half of the minutes of the fixed round".to_owned()
@@ -393,6 +387,14 @@ fn table(walked: &[(Walked, Walked)], by_rule: impl Fn(&Walked) -> Ended) -> Com
     let found = |own: &[Ended]| own.iter().filter(|own| own.found).count();
     let ratio = median(&told) / median(&fixed);
     println!("\nThe median walk by what it says takes {ratio:.2} of the minutes of the fixed round.");
+    let alone = |own: &[Ended], other: &[Ended]| {
+        own.iter().zip(other).filter(|(own, other)| own.found && !other.found).count()
+    };
+    println!(
+        "Found by what it says and not on the round: {}; on the round and not by what it says: {}.",
+        alone(&told, &fixed),
+        alone(&fixed, &told)
+    );
     Compared { ratio, told: found(&told), fixed: found(&fixed) }
 }
 

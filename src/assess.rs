@@ -7,6 +7,7 @@
 pub mod but_for;
 pub mod draws;
 pub mod expected;
+pub mod hangs;
 pub mod odds;
 pub mod overturn;
 pub mod scale;
@@ -14,6 +15,7 @@ pub mod settle;
 
 use crate::assess::but_for::ButFor;
 use crate::assess::expected::{Usual, Worn};
+use crate::assess::hangs::Hang;
 use crate::assess::odds::Odds;
 use crate::assess::overturn::Overturns;
 use crate::assess::scale::Weight;
@@ -99,6 +101,9 @@ pub struct Against {
     pub overturns: Option<Overturns>,
     /// What to look at that would settle it, in order; none where the findings are too entangled
     pub settling: Option<Vec<Settling>>,
+    /// Strengths of the rules that the weight hangs on most, the furthest reach first; none where the findings are too
+    /// entangled
+    pub hangs: Option<Vec<Hang>>,
 }
 
 /// The damage that a name of a case stands for; none for what the rules do not know, or what is not on this machine
@@ -253,6 +258,7 @@ fn on(
             but_for,
             overturns: None,
             settling,
+            hangs: None,
         };
     };
     let (count, once) = (odds.findings(), odds.size());
@@ -271,6 +277,7 @@ fn on(
         but_for,
         overturns: Some(overturn::overturns(model, ground, &mut odds)),
         settling,
+        hangs: hangs::hangs(model, ground, &party.causes, &settings.limits).ok().flatten(),
     }
 }
 

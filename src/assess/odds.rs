@@ -40,8 +40,12 @@ impl Odds {
         let found = findings(ground);
         let ask = Ask { keep: causes.clone(), bound: Vec::new() };
         let circuit = engine.circuit(&found, &ask, limits)?;
-        let findings = found.len();
-        Ok(Odds { circuit, causes, findings, scratch: Scratch::default(), known: BTreeMap::new() })
+        Ok(Odds::of(circuit, causes, found.len()))
+    }
+
+    /// The same of a circuit of so many findings with every one of the causes in it
+    pub fn of(circuit: Circuit, causes: Vec<NodeId>, findings: usize) -> Odds {
+        Odds { circuit, causes, findings, scratch: Scratch::default(), known: BTreeMap::new() }
     }
 
     /// Number of findings

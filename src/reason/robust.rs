@@ -6,9 +6,10 @@
 //! Artificial Intelligence Research 17). One that counts at several places is searched. Either is worked out once more with
 //! the strength moved before it is told.
 
-mod again;
+pub mod again;
 mod draws;
 mod field;
+pub mod movable;
 mod scale;
 mod strength;
 mod turning;
@@ -44,7 +45,7 @@ pub struct Robust {
 /// # Errors
 /// [`TooWide`] when the findings couple too much to be weighed hundreds of times.
 pub fn robust(model: &Model, ground: &Ground, cause: NodeId, effort: &Effort) -> Result<Robust, TooWide> {
-    let mut again = Again::new(ground, &Limits::often())?;
+    let mut again = Again::new(ground, ground.causes().map(|(_, _, node)| node).collect(), &Limits::often())?;
     let field = field::field(ground, &mut again, cause)?;
     let turns = turning::turns(model, &mut again, &field)?;
     let draws = draws::draws(model, &mut again, &field, effort)?;

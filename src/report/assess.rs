@@ -2,6 +2,7 @@
 
 pub mod make;
 
+use super::shown::Figure;
 use super::told;
 use serde::Serialize;
 
@@ -92,6 +93,35 @@ pub struct Against {
     /// What to look at that would settle it, in order; none where the findings are too entangled to rank it
     #[serde(skip_serializing_if = "Option::is_none")]
     pub settled_by: Option<Vec<Settling>>,
+    /// Figures of the rules that the ratio hangs on most, the furthest reach first; none where the findings are too entangled
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hangs_on: Option<Vec<HangsOn>>,
+}
+
+/// A figure of the rules, and the ratio with it moved alone by a step of the scale
+#[derive(Debug, Serialize)]
+pub struct HangsOn {
+    /// The figure as it is
+    #[serde(flatten)]
+    pub figure: Figure,
+    /// A step down
+    pub down: Then,
+    /// A step up
+    pub up: Then,
+    /// The figure within these at which the findings support neither statement
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub turns_at: Option<f64>,
+    /// At how many places of the machine it counts among what was found
+    pub places: usize,
+}
+
+/// A ratio that would come out
+#[derive(Debug, Serialize)]
+pub struct Then {
+    /// With the figure at this
+    pub share: f64,
+    /// The ratio
+    pub ratio: f64,
 }
 
 /// A cause of the statements, at all its places

@@ -1,9 +1,9 @@
 //! How much a cause's place hangs on the figures of the rules, as it is told.
 
 use super::diagnosis::Rival;
-use super::shown::{block_of, strength};
+use super::shown::Figure;
 use crate::ground::{Ground, Origin};
-use crate::model::{Basis, Hidden, Model};
+use crate::model::{Hidden, Model};
 use crate::network::NodeId;
 use crate::reason::Ranked;
 use crate::reason::robust::{self, Draws};
@@ -28,16 +28,9 @@ pub struct Robust {
 /// A figure of the rules that would change the order
 #[derive(Debug, Serialize)]
 pub struct Turn {
-    /// Name of the block it stands in
-    pub id: String,
-    /// Label of the block
-    pub label: String,
-    /// What it says, with a count
-    pub says: String,
-    /// What it rests on
-    pub basis: String,
-    /// The figure, from 0 to 1
-    pub share: f64,
+    /// The figure as it is
+    #[serde(flatten)]
+    pub figure: Figure,
     /// The figure at which the two change places
     pub at: f64,
     /// The other
@@ -82,17 +75,8 @@ pub fn robust(model: &Model, ground: &Ground, robust: &robust::Robust, all: &[Ra
             .turns
             .iter()
             .filter_map(|turn| {
-                let common = block_of(model, turn.strength);
                 Some(Turn {
-                    id: common.name.clone(),
-                    label: common.label.clone(),
-                    says: strength(model, turn.strength),
-                    basis: match &common.basis {
-                        Some(Basis::CommonPractice) => "common practice".to_owned(),
-                        Some(Basis::Source(source)) => source.clone(),
-                        Some(Basis::Estimate) | None => "estimate".to_owned(),
-                    },
-                    share: turn.from,
+                    figure: Figure::of(model, turn.strength),
                     at: turn.at,
                     rival: named(turn.rival)?,
                     probability: turn.probability,

@@ -9,7 +9,7 @@ mod standing;
 mod strength;
 pub mod used;
 
-pub use strength::{block_of, strength};
+pub use strength::Figure;
 
 use super::entry::{self, Entry};
 use super::page::Page;

@@ -6,6 +6,7 @@
 #[expect(dead_code, reason = "what other targets ask of it")]
 mod bench;
 mod fair_wear;
+mod hangs;
 mod outside;
 mod program;
 #[path = "../support/setting.rs"]

@@ -12,7 +12,7 @@ use pinboss::reason::weighing::findings;
 use rstest::rstest;
 
 /// Neglect, bad fitting and honest wear that make an idler thin; dirt tells of neglect, noise of all
-const RULES: &str = "\
+pub(crate) const RULES: &str = "\
 kind drive: \"how it was driven\" counts against operator
 kind wear: \"honest wear\" counts against nobody
 kind fitting: \"badly fitted\" counts against fitter
@@ -71,7 +71,7 @@ check listen: \"Listen\"
     takes 3 min
 ";
 
-fn case(found: &str) -> String {
+pub(crate) fn case(found: &str) -> String {
     format!("case: c\nmachine: {{tag: T, facts: {{rollers: 5}}}}\nseen:\n  left: {{found: {{{found}}}}}\n")
 }
 
@@ -80,23 +80,23 @@ fn damage(own: &Setting, name: &str) -> Vec<Damage> {
     vec![damage_at(&own.model, &own.ground, name, None, place).unwrap()]
 }
 
-fn assessed(own: &Setting, name: &str) -> Assessment {
+pub(crate) fn assessed(own: &Setting, name: &str) -> Assessment {
     let damage = damage(own, name);
     let parties = parties(&own.model, &own.ground, &damage);
     assess(&own.model, &own.ground, &damage, &parties, &[], &Settings::default()).unwrap()
 }
 
-fn against<'a>(assessment: &'a Assessment, party: &str) -> &'a Against {
+pub(crate) fn against<'a>(assessment: &'a Assessment, party: &str) -> &'a Against {
     assessment.against.iter().find(|own| own.party.name == party).unwrap()
 }
 
-fn decibans(own: &Against) -> f64 {
+pub(crate) fn decibans(own: &Against) -> f64 {
     let Weight::Exact(exact) = &own.weight else { panic!("{:?}", own.weight) };
     exact.decibans
 }
 
 /// 10 log10 of the likelihood ratio by three walks through every state of the network
-fn by_enumeration(own: &Setting, causes: &[NodeId]) -> f64 {
+pub(crate) fn by_enumeration(own: &Setting, causes: &[NodeId]) -> f64 {
     let network = &own.ground.network;
     let absent: Vec<Finding> = causes.iter().map(|cause| Finding::state(network, *cause, 0)).collect();
     let found = findings(&own.ground);

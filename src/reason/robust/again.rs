@@ -10,24 +10,25 @@ use crate::network::{Law, Network, NodeId};
 use crate::reason::weighing::findings;
 
 /// An inspection with all that does not hang on the strengths worked out once
-pub(super) struct Again<'a> {
-    pub(super) ground: &'a Ground,
-    pub(super) mould: Mould,
-    /// Causes that can be on the machine
-    pub(super) causes: Vec<NodeId>,
+pub struct Again<'a> {
+    /// The inspection
+    pub ground: &'a Ground,
+    /// How its findings were compiled
+    pub mould: Mould,
+    /// Causes that are asked about
+    pub causes: Vec<NodeId>,
     /// Nodes whose numbers the answers hang on and that have strengths
-    pub(super) bearing: Vec<NodeId>,
+    pub bearing: Vec<NodeId>,
     network: Network,
     scratch: Scratch,
 }
 
 impl<'a> Again<'a> {
-    /// Takes an inspection, to be weighed within some limits
+    /// Takes an inspection, with the causes that are asked about, to be weighed within some limits
     ///
     /// # Errors
     /// [`TooWide`] when the findings couple too much for them.
-    pub(super) fn new(ground: &'a Ground, limits: &Limits) -> Result<Self, TooWide> {
-        let causes: Vec<NodeId> = ground.causes().map(|(_, _, node)| node).collect();
+    pub fn new(ground: &'a Ground, causes: Vec<NodeId>, limits: &Limits) -> Result<Self, TooWide> {
         let ask = Ask { keep: causes.clone(), bound: Vec::new() };
         let mould = Mould::new(&ground.network, findings(ground), ask, limits)?;
         Ok(Again {
@@ -41,22 +42,43 @@ impl<'a> Again<'a> {
     }
 
     /// The circuit under the strengths that the inspection was bound to
-    pub(super) fn circuit(&self) -> Result<Circuit, TooWide> {
+    ///
+    /// # Errors
+    /// As for [`Mould::circuit`].
+    pub fn circuit(&self) -> Result<Circuit, TooWide> {
         self.mould.circuit(&self.ground.network)
     }
 
     /// Probability that each of the causes is present, by rules that differ in strengths alone at some of the nodes
-    pub(super) fn under(&mut self, model: &Model, nodes: &[NodeId]) -> Result<Vec<f64>, TooWide> {
+    ///
+    /// # Errors
+    /// As for [`Mould::circuit`].
+    pub fn under(&mut self, model: &Model, nodes: &[NodeId]) -> Result<Vec<f64>, TooWide> {
         self.take(model, nodes);
         let weighed = self.weigh();
-        for &node in nodes {
-            self.put(node, self.ground.network.law(node).clone());
-        }
+        self.give_back(nodes);
         weighed
     }
 
+    /// The circuit by rules that differ in strengths alone at some of the nodes
+    ///
+    /// # Errors
+    /// As for [`Mould::circuit`].
+    pub fn circuit_under(&mut self, model: &Model, nodes: &[NodeId]) -> Result<Circuit, TooWide> {
+        self.take(model, nodes);
+        let circuit = self.mould.circuit(&self.network);
+        self.give_back(nodes);
+        circuit
+    }
+
+    fn give_back(&mut self, nodes: &[NodeId]) {
+        for &node in nodes {
+            self.put(node, self.ground.network.law(node).clone());
+        }
+    }
+
     /// Gives some nodes the numbers of other rules, until they are given others again
-    pub(super) fn take(&mut self, model: &Model, nodes: &[NodeId]) {
+    pub fn take(&mut self, model: &Model, nodes: &[NodeId]) {
         for &node in nodes {
             if let Some(law) = self.ground.law(model, node) {
                 self.put(node, law);
@@ -65,7 +87,10 @@ impl<'a> Again<'a> {
     }
 
     /// Probability that each of the causes is present, by the numbers taken last
-    pub(super) fn weigh(&mut self) -> Result<Vec<f64>, TooWide> {
+    ///
+    /// # Errors
+    /// As for [`Mould::circuit`].
+    pub fn weigh(&mut self) -> Result<Vec<f64>, TooWide> {
         let circuit = self.mould.circuit(&self.network)?;
         let beliefs = circuit.evaluate_in(&circuit.weights(), &mut self.scratch);
         let present =

@@ -37,7 +37,7 @@ pub enum Line {
 
 impl Block {
     /// All strengths of the block
-    pub(super) fn strengths(self, model: &Model) -> Vec<Strength> {
+    pub fn strengths(self, model: &Model) -> Vec<Strength> {
         let shares =
             |line: Line, count: usize| (0..count).map(move |share| Strength { block: self, line, share });
         let effect = match self {

@@ -2,13 +2,13 @@
 
 use super::again::Again;
 use super::field::Field;
-use super::scale::{log_odds, one_step, share};
+use super::movable::{Movable, Moved, movable};
+use super::scale::{log_odds, share};
 use super::strength::{Block, Line, Strength};
-use crate::ground::Origin;
 use crate::infer::TooWide;
 use crate::infer::slopes::Slopes;
-use crate::model::{CauseId, ConditionId, Model, SymptomId};
-use crate::network::{Law, Network, NodeId};
+use crate::model::Model;
+use crate::network::NodeId;
 
 /// How near, in log-odds, a strength is told at which two change places
 const NEAR: f64 = 1e-6;
@@ -78,51 +78,25 @@ fn candidates(model: &mut Model, again: &Again<'_>, field: &Field) -> Result<Vec
         return Ok(Vec::new());
     };
     let mut found = Vec::new();
-    for block in blocks(model) {
-        let nodes: Vec<NodeId> =
-            again.bearing.iter().copied().filter(|node| is_of(again, block, *node)).collect();
-        if nodes.is_empty() {
-            continue;
-        }
-        for strength in block.strengths(model) {
-            let from = strength.of(model).unwrap_or(0.0);
-            let (down, up) = one_step(model, from);
-            let up = up.min(strength.most(model));
-            if from <= 0.0 || from >= 1.0 {
-                continue;
-            }
-            strength.put(model, down);
-            let moved: Vec<Moved> = nodes.iter().flat_map(|node| moved(again, model, *node)).collect();
-            strength.put(model, from);
-            let told = slopes.tell(&moved, from, (down, up));
-            let at = match told {
-                Told::Nothing => continue,
-                Told::At(at) if is_linear(model, strength) => Some(at),
-                Told::Never if is_linear(model, strength) => continue,
-                Told::At(_) | Told::Never | Told::Open => None,
-            };
-            let mut nodes: Vec<NodeId> = moved.iter().map(|moved| moved.node).collect();
-            nodes.dedup();
-            found.push(Candidate { strength, from, ends: (down, up), nodes, places: moved.len(), at });
-        }
+    for movable in movable(model, again) {
+        let Movable { strength, from, ends, .. } = movable;
+        let told = slopes.tell(&movable.down, from, ends);
+        let at = match told {
+            Told::Nothing => continue,
+            Told::At(at) if is_linear(model, strength) => Some(at),
+            Told::Never if is_linear(model, strength) => continue,
+            Told::At(_) | Told::Never | Told::Open => None,
+        };
+        found.push(Candidate {
+            strength,
+            from,
+            ends,
+            nodes: movable.nodes(),
+            places: movable.down.len(),
+            at,
+        });
     }
     Ok(found)
-}
-
-fn blocks(model: &Model) -> Vec<Block> {
-    let causes = (0..model.causes.len()).map(|number| Block::Cause(CauseId(number)));
-    let conditions = (0..model.conditions.len()).map(|number| Block::Condition(ConditionId(number)));
-    let symptoms = (0..model.symptoms.len()).map(|number| Block::Symptom(SymptomId(number)));
-    causes.chain(conditions).chain(symptoms).collect()
-}
-
-fn is_of(again: &Again<'_>, block: Block, node: NodeId) -> bool {
-    match (block, again.ground.origin(node)) {
-        (Block::Cause(id), Some(Origin::Cause(own, _))) => id == *own,
-        (Block::Condition(id), Some(Origin::Condition(own, _))) => id == *own,
-        (Block::Symptom(id), Some(Origin::Symptom(own, _))) => id == *own,
-        _ => false,
-    }
 }
 
 /// Whether the numbers of a place are linear in the strength: the chance of a cause that is shared out over its places is not
@@ -133,29 +107,6 @@ fn is_linear(model: &Model, strength: Strength) -> bool {
             cause.chances.get(number).is_some_and(|chance| chance.noun == cause.common.extent)
         }
         _ => true,
-    }
-}
-
-/// A table of a node with its rows under a moved strength
-struct Moved {
-    node: NodeId,
-    table: usize,
-    rows: Vec<f64>,
-}
-
-/// Tables of a node that other strengths give other numbers
-fn moved(again: &Again<'_>, model: &Model, node: NodeId) -> Vec<Moved> {
-    let network: &Network = &again.ground.network;
-    match (network.law(node), again.ground.law(model, node)) {
-        (Law::Table { rows: old, .. }, Some(Law::Table { rows, .. })) if *old != rows => {
-            vec![Moved { node, table: 0, rows }]
-        }
-        (Law::Max { paths: old, .. }, Some(Law::Max { paths, .. })) => {
-            let tables = old.iter().zip(paths).enumerate();
-            let changed = tables.filter(|(_, (old, new))| old.rows != new.rows);
-            changed.map(|(table, (_, new))| Moved { node, table, rows: new.rows }).collect()
-        }
-        _ => Vec::new(),
     }
 }
 

@@ -1,9 +1,10 @@
 //! From an assessment to its report: labels put to names, nothing reckoned.
 
 use super::{
-    Against, ButFor, Carried, Cause, NOT, Opinion, Overturn, Overturns, Ratio, Report, Settling, Sign, Usual,
-    Weight, Worn,
+    Against, ButFor, Carried, Cause, HangsOn, NOT, Opinion, Overturn, Overturns, Ratio, Report, Settling,
+    Sign, Then, Usual, Weight, Worn,
 };
+use crate::assess::hangs::Hang;
 use crate::assess::overturn::{self, Change};
 use crate::assess::scale::{self, Exact, SCALE, Strength, Support};
 use crate::assess::settle::{self, Outcome};
@@ -15,6 +16,7 @@ use crate::network::NodeId;
 use crate::place::Place;
 use crate::reason::next::Shows;
 use crate::reason::steps::Step;
+use crate::report::shown::Figure;
 use crate::report::told::{self, Told};
 use crate::report::words::{listed, plain};
 
@@ -104,6 +106,18 @@ impl Teller<'_> {
                 .collect(),
             overturned_by: own.overturns.as_ref().map(|own| self.overturns(own)),
             settled_by: own.settling.as_ref().map(|all| all.iter().map(|own| self.settling(own)).collect()),
+            hangs_on: own.hangs.as_ref().map(|all| all.iter().map(|own| self.hangs_on(own)).collect()),
+        }
+    }
+
+    fn hangs_on(&self, own: &Hang) -> HangsOn {
+        let then = |(share, decibans): (f64, f64)| Then { share, ratio: scale::ratio(decibans) };
+        HangsOn {
+            figure: Figure::of(self.model, own.strength),
+            down: then(own.down),
+            up: then(own.up),
+            turns_at: own.turns_at,
+            places: own.places,
         }
     }
 

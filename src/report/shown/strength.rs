@@ -1,11 +1,45 @@
 //! One strength of the rules as a sentence with a count.
 
 use super::lines::{self, Verb};
-use crate::model::{Common, Effect, Leak, Line, Model};
+use crate::model::{Basis, Common, Effect, Leak, Line, Model};
 use crate::reason::robust::{self, Block, Strength};
+use serde::Serialize;
+
+/// A strength as it is told: a figure of the rules
+#[derive(Debug, Serialize)]
+pub struct Figure {
+    /// Name of the block it stands in
+    pub id: String,
+    /// Label of the block
+    pub label: String,
+    /// What it says, with a count
+    pub says: String,
+    /// What it rests on
+    pub basis: String,
+    /// The figure, from 0 to 1
+    pub share: f64,
+}
+
+impl Figure {
+    /// A strength with the words that go with it
+    pub fn of(model: &Model, at: Strength) -> Figure {
+        let common = block_of(model, at);
+        Figure {
+            id: common.name.clone(),
+            label: common.label.clone(),
+            says: strength(model, at),
+            basis: match &common.basis {
+                Some(Basis::CommonPractice) => "common practice".to_owned(),
+                Some(Basis::Source(source)) => source.clone(),
+                Some(Basis::Estimate) | None => "estimate".to_owned(),
+            },
+            share: at.of(model).unwrap_or(0.0),
+        }
+    }
+}
 
 /// The block that has a strength
-pub fn block_of(model: &Model, strength: Strength) -> &Common {
+fn block_of(model: &Model, strength: Strength) -> &Common {
     match strength.block {
         Block::Cause(id) => &model[id].common,
         Block::Condition(id) => &model[id].common,
@@ -14,7 +48,7 @@ pub fn block_of(model: &Model, strength: Strength) -> &Common {
 }
 
 /// What a strength says: `Of 100 sides with this, 60 show “one” for that reason.`; empty where the rules have no such line
-pub fn strength(model: &Model, strength: Strength) -> String {
+fn strength(model: &Model, strength: Strength) -> String {
     let (effect, verb) = match strength.block {
         Block::Cause(id) => {
             let robust::Line::Chance(number) = strength.line else { return String::new() };

@@ -1,8 +1,11 @@
 //! An assessment as an assessor reads it.
 
+use super::robust::{self, ONE_STEP};
 use super::{checks, place};
 use crate::report::assess::make::cause_in_words;
-use crate::report::assess::{Against, Carried, Overturn, Ratio, Report, Settling, Sign, Weight, Worn};
+use crate::report::assess::{
+    Against, Carried, HangsOn, Overturn, Ratio, Report, Settling, Sign, Then, Weight, Worn,
+};
 use crate::report::opinion;
 use crate::report::page::Page;
 use crate::report::told::in_words;
@@ -12,6 +15,8 @@ use crate::report::words::{
 
 /// Findings told that would overturn a ratio
 const MOST_OVERTURNS: usize = 4;
+/// Figures of the rules told that a ratio hangs on
+const MOST_FIGURES: usize = 3;
 /// Rules named that a ratio hangs on
 const MOST_NAMED: usize = 4;
 /// Ratio past which none is told where the ratio itself is not
@@ -102,6 +107,7 @@ fn against(page: &mut Page, own: &Against) {
     }
     but_for(page, own);
     overturned(page, own);
+    hangs(page, own);
     settled(page, own);
 }
 
@@ -297,6 +303,37 @@ fn overturn(own: &Overturn, capped: bool) -> String {
         .as_ref()
         .map_or_else(|| "left out".to_owned(), |grade| format!("taken as {}", plain(grade)));
     format!("{}; {taken}, the ratio is {}", in_words(&own.told), would_be(own.ratio, capped))
+}
+
+/// The figures of the rules that the ratio hangs on; none of those that leave it where it is not told
+fn hangs(page: &mut Page, own: &Against) {
+    let Some(hangs_on) = &own.hangs_on else { return };
+    page.gap();
+    let bears = |told: &&HangsOn| {
+        let is_told = |then: &Then| then.ratio.max(1.0 / then.ratio) <= MOST_TOLD;
+        !own.weight.capped || is_told(&told.down) || is_told(&told.up)
+    };
+    let bearing: Vec<&HangsOn> = hangs_on.iter().filter(bears).take(MOST_FIGURES).collect();
+    if bearing.is_empty() {
+        let words = "No figure of the rules, moved alone";
+        let kept =
+            if own.weight.capped { "makes it less than 10,000 to one" } else { "changes the ratio much" };
+        page.item("  ", &format!("{words} {ONE_STEP}, {kept}."));
+        return;
+    }
+    page.item("  ", &format!("What in the rules it hangs on most, each figure moved alone {ONE_STEP}:"));
+    for told in bearing {
+        let at = |then: &Then| {
+            format!("at {} the ratio is {}", percent(then.share), would_be(then.ratio, own.weight.capped))
+        };
+        let turns = told.turns_at.map_or_else(String::new, |share| {
+            format!(", and past {} it is on the other side of 1", percent(share))
+        });
+        page.item(
+            "  - ",
+            &robust::figure(&told.figure, &format!("{}, {}{turns}", at(&told.down), at(&told.up))),
+        );
+    }
 }
 
 fn settled(page: &mut Page, own: &Against) {

@@ -1,0 +1,217 @@
+//! Which single strengths of the rules a weight hangs on most: where the ratio goes when one of them is moved.
+//!
+//! The slopes of the circuit (`infer::slopes`) say of every strength at once, to the first order, how far the ratio answers to
+//! it. Those it answers to most are then moved one after the other and the ratio is worked out anew, so that only figures
+//! worked out in full are told.
+
+use crate::assess::odds::Odds;
+use crate::ground::Ground;
+use crate::infer::circuit::Circuit;
+use crate::infer::slopes::Slopes;
+use crate::infer::weights::Weights;
+use crate::infer::{Limits, TooWide};
+use crate::model::Model;
+use crate::network::NodeId;
+use crate::reason::robust::Strength;
+use crate::reason::robust::again::Again;
+use crate::reason::robust::movable::{Movable, Moved, movable};
+
+/// Strengths moved, those that the ratio answers to most by the slopes
+const TRIED: usize = 16;
+/// Most entries of tables passed for them
+const MOST_WORK: usize = 1 << 28;
+/// Decibans from which a ratio is said to answer to a strength
+const ANSWERS_FROM: f64 = 0.2;
+/// Probability told apart from none where reaches are only put in order
+const LEAST: f64 = 1e-12;
+/// How near, as a share, a strength is told at which the ratio passes 1
+const NEAR: f64 = 1e-6;
+
+/// A strength and the ratio with it moved, all else kept
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hang {
+    /// The strength
+    pub strength: Strength,
+    /// What it is in the rules
+    pub from: f64,
+    /// One step of the scale down: the strength, and the likelihood ratio then, in decibans
+    pub down: (f64, f64),
+    /// One step up
+    pub up: (f64, f64),
+    /// The strength within these at which the ratio passes 1
+    pub turns_at: Option<f64>,
+    /// At how many places of the machine it counts among what was found
+    pub places: usize,
+}
+
+impl Hang {
+    /// The greater of the two ways that the ratio goes from where it stands, in decibans
+    pub fn reach(&self, decibans: f64) -> f64 {
+        (self.down.1 - decibans).abs().max((self.up.1 - decibans).abs())
+    }
+}
+
+/// Strengths that the likelihood ratio of one of some causes being present hangs on, the furthest reach first; none where
+/// moving them one by one takes too long
+///
+/// # Errors
+/// [`TooWide`] where the findings couple too much.
+pub fn hangs(
+    model: &Model,
+    ground: &Ground,
+    causes: &[NodeId],
+    limits: &Limits,
+) -> Result<Option<Vec<Hang>>, TooWide> {
+    let mut again = Again::new(ground, causes.to_vec(), limits)?;
+    let circuit = again.circuit()?;
+    if circuit.total().saturating_mul(8 * TRIED) > MOST_WORK {
+        return Ok(None);
+    }
+    let mut trial = model.clone();
+    let mut moving = Moving { model: &mut trial, again: &mut again, causes };
+    let Some(likely) = moving.likely(&circuit) else { return Ok(Some(Vec::new())) };
+    let now = moving.ratio(circuit);
+    let mut found = Vec::new();
+    for movable in likely {
+        let hang = moving.moved(&movable, now)?;
+        found.extend(Some(hang).filter(|hang| hang.reach(now) >= ANSWERS_FROM));
+    }
+    found.sort_by(|a, b| b.reach(now).total_cmp(&a.reach(now)).then(a.strength.cmp(&b.strength)));
+    Ok(Some(found))
+}
+
+/// An inspection whose strengths are moved one at a time
+struct Moving<'m, 'a, 'g> {
+    model: &'m mut Model,
+    again: &'a mut Again<'g>,
+    causes: &'a [NodeId],
+}
+
+impl Moving<'_, '_, '_> {
+    fn ratio(&self, circuit: Circuit) -> f64 {
+        Odds::of(circuit, self.causes.to_vec(), self.again.mould.findings().len()).ratio()
+    }
+
+    /// The strengths to which the ratio answers most by the slopes; none where the findings cannot be
+    fn likely(&mut self, circuit: &Circuit) -> Option<Vec<Movable>> {
+        let movables = movable(self.model, self.again);
+        let slopes = RatioSlopes::new(self.again, circuit, self.causes)?;
+        let mut reached: Vec<(f64, Movable)> =
+            movables.into_iter().map(|movable| (slopes.reach(&movable), movable)).collect();
+        reached.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.strength.cmp(&b.1.strength)));
+        Some(reached.into_iter().take(TRIED).map(|(_, movable)| movable).collect())
+    }
+
+    /// The ratio with a strength one step down, one step up, and where it passes 1 between
+    fn moved(&mut self, movable: &Movable, now: f64) -> Result<Hang, TooWide> {
+        let (low, high) = movable.ends;
+        let nodes = movable.nodes();
+        let (down, up) = (self.at(movable, &nodes, low)?, self.at(movable, &nodes, high)?);
+        let passes = |end: f64| (end > 0.0) != (now > 0.0);
+        let turns_at = match (passes(down), passes(up)) {
+            (true, _) => Some(self.between(movable, &nodes, low)?),
+            (_, true) => Some(self.between(movable, &nodes, high)?),
+            (false, false) => None,
+        };
+        Ok(Hang {
+            strength: movable.strength,
+            from: movable.from,
+            down: (low, down),
+            up: (high, up),
+            turns_at,
+            places: movable.down.len(),
+        })
+    }
+
+    fn at(&mut self, movable: &Movable, nodes: &[NodeId], share: f64) -> Result<f64, TooWide> {
+        movable.strength.put(self.model, share);
+        let circuit = self.again.circuit_under(self.model, nodes);
+        movable.strength.put(self.model, movable.from);
+        Ok(self.ratio(circuit?))
+    }
+
+    /// Where on the way to an end the ratio passes 1, by halving
+    fn between(&mut self, movable: &Movable, nodes: &[NodeId], end: f64) -> Result<f64, TooWide> {
+        let (mut near, mut far) = (movable.from, end);
+        let beyond = self.at(movable, nodes, end)? > 0.0;
+        while (far - near).abs() > NEAR {
+            let middle = f64::midpoint(near, far);
+            if (self.at(movable, nodes, middle)? > 0.0) == beyond {
+                far = middle;
+            } else {
+                near = middle;
+            }
+        }
+        Ok(far)
+    }
+}
+
+/// What the ratio is made of, with the slopes of each part
+struct RatioSlopes<'a> {
+    /// P(none of the causes | findings)
+    after: f64,
+    /// P(none of the causes) before them
+    before: f64,
+    /// P(findings), P(findings, none of the causes), P(none of the causes)
+    slopes: [Slopes<'a>; 3],
+    /// The causes and what lies above them: before the findings nothing else bears on the causes
+    above: Vec<NodeId>,
+}
+
+impl<'a> RatioSlopes<'a> {
+    fn new(again: &'a Again<'_>, circuit: &Circuit, causes: &[NodeId]) -> Option<RatioSlopes<'a>> {
+        let network = &again.ground.network;
+        let (found, mut nothing) = (circuit.weights(), circuit.weights());
+        for finding in 0..again.mould.findings().len() {
+            nothing.switch(finding, false);
+        }
+        let absent = |weights: &Weights| {
+            let mut weights = weights.clone();
+            causes.iter().all(|cause| weights.observe_state(*cause, 0)).then_some(weights)
+        };
+        let (none, none_before) = (absent(&found)?, absent(&nothing)?);
+        let share =
+            |part: &Weights, whole: &Weights| circuit.evaluate(part).evidence_over(&circuit.evaluate(whole));
+        let slopes = |weights| Slopes::new(network, &again.mould, circuit, weights);
+        Some(RatioSlopes {
+            after: share(&none, &found),
+            before: share(&none_before, &nothing),
+            slopes: [slopes(&found)?, slopes(&none)?, slopes(&none_before)?],
+            above: network.ancestors(causes),
+        })
+    }
+
+    /// How far the ratio goes at most within a step of a strength, in decibans, as if each of its places answered by itself,
+    /// which is so where it counts at one; past all others where the slopes cannot tell
+    fn reach(&self, movable: &Movable) -> f64 {
+        let (down, up) = movable.ends;
+        let (all, none): (Vec<&Moved>, _) = (movable.down.iter().collect(), movable.down.iter().collect());
+        let before = movable.down.iter().filter(|it| self.above.binary_search(&it.node).is_ok()).collect();
+        let ratios = |(slopes, tables): (&Slopes<'_>, Vec<&Moved>)| {
+            let ratio = |it: &Moved| slopes.ratio(it.node, it.table, &it.rows);
+            tables.into_iter().map(ratio).collect::<Option<Vec<f64>>>()
+        };
+        let [of_all, of_none, of_before] = &self.slopes;
+        let [Some(all), Some(none), Some(none_before)] =
+            [(of_all, all), (of_none, none), (of_before, before)].map(ratios)
+        else {
+            return f64::INFINITY;
+        };
+        let moved = |share: f64| {
+            let part = (share - movable.from) / (down - movable.from);
+            let times = |ratios: &[f64]| -> f64 {
+                ratios.iter().map(|ratio| (1.0 + part * (ratio - 1.0)).max(LEAST)).product()
+            };
+            let after = self.after * times(&none) / times(&all);
+            decibans(after) - decibans(self.before * times(&none_before))
+        };
+        let now = moved(movable.from);
+        (moved(down) - now).abs().max((moved(up) - now).abs())
+    }
+}
+
+/// Odds of what is not absent, in decibans; the last digits of certainty are left aside
+fn decibans(absent: f64) -> f64 {
+    let absent = absent.clamp(LEAST, 1.0 - LEAST);
+    10.0 * (libm::log10(1.0 - absent) - libm::log10(absent))
+}
