@@ -61,14 +61,31 @@ pub(super) fn causes(page: &mut Page, report: &Report, mended: &mut Mended) {
             mending(page, &cause.remedies, &cause.place, mended);
         }
     }
+    others(page, report, &told);
+}
+
+/// The causes not told one by one: in a line each of those that nothing speaks for and that are likely all the same, and the
+/// count of the rest
+fn others(page: &mut Page, report: &Report, told: &[&Cause]) {
     let is_told = |cause: &&Cause| told.iter().any(|told| std::ptr::eq(*told, *cause));
-    let others = report.causes.iter().filter(|cause| !is_told(cause) && !says_nothing(&cause.chance));
-    let rest = others.clone().count();
+    let (unmoved, others): (Vec<&Cause>, Vec<&Cause>) = (report.causes.iter())
+        .filter(|cause| !is_told(cause) && !says_nothing(&cause.chance))
+        .partition(|cause| cause.chance.upper >= TOLD_FROM && told.len() < MOST_CAUSES);
+    if !unmoved.is_empty() {
+        page.gap();
+        page.item("    ", "As likely as before anything was seen, or less:");
+    }
+    for cause in unmoved.iter().take(MOST_CAUSES) {
+        let (now, before) = (chance(&cause.chance), percent(cause.prior));
+        page.item("    - ", &format!("{}: {now}, before {before}.", title(cause)));
+    }
+    let rest = others.len() + unmoved.len().saturating_sub(MOST_CAUSES);
     if rest > 0 {
         page.gap();
-        let next = others.map(|cause| cause.chance.upper).fold(TOLD_FROM, f64::max);
+        let untold = others.iter().chain(unmoved.iter().skip(MOST_CAUSES));
+        let next = untold.map(|cause| cause.chance.upper).fold(TOLD_FROM, f64::max);
         let next = (next * 100.0).ceil() / 100.0;
-        let which = match (told.is_empty(), rest) {
+        let which = match (told.is_empty() && unmoved.is_empty(), rest) {
             (true, _) => format!("All {rest} causes were weighed; none of them reaches"),
             (false, 1) => "1 other cause was weighed; it does not reach".to_owned(),
             (false, _) => format!("{rest} other causes were weighed; none of them reaches"),
