@@ -224,7 +224,7 @@ pub struct WeightTold {
 /// None for a text that is no YAML, and for one that is no map.
 pub fn read(sources: &Sources, id: SourceId) -> (Option<Inspection>, Problems) {
     let mut notes = Notes::new(sources.text(id), sources.whole(id));
-    let inspection = match tree::grow(&mut notes) {
+    let inspection = match tree::grow(&mut notes, whole::BEGIN) {
         Ok(entries) => Some(whole::inspection(&mut notes, &entries)),
         Err(stop) => {
             notes.say(stop);

@@ -8,9 +8,6 @@ use crate::problem::code::Code;
 use crate::source::Span;
 use serde::de::DeserializeSeed;
 
-/// What to do about a file that has not begun
-const BEGIN: &str = "begin with `case: a title` and `machine: {tag: its name}`";
-
 /// Brackets left open at once, counted without regard to quotes: the reader takes time by their square
 const MOST_OPEN: usize = 64;
 
@@ -69,24 +66,24 @@ pub(super) fn refused_mark(text: &str, whole: Span, start: usize) -> Option<Prob
 }
 
 /// The problem of a text whose outermost value, which starts at a byte, is no map
-pub(super) fn no_map(text: &str, whole: Span, start: usize) -> Problem {
+pub(super) fn no_map(text: &str, whole: Span, start: usize, begin: &str) -> Problem {
     let at = span(whole, start, line_end(text, start));
-    let message = "a case file is made of keys with values, and this is none";
-    Problem::new(Code::CaseShape, at, message).help(BEGIN)
+    let message = "a file such as this is made of keys with values, and this is none";
+    Problem::new(Code::CaseShape, at, message).help(begin)
 }
 
 /// The problem of a text with nothing in it but space and comments
-pub(super) fn says_nothing(text: &str, whole: Span) -> Problem {
+pub(super) fn says_nothing(text: &str, whole: Span, begin: &str) -> Problem {
     let end = text.trim_end().len();
     let at = span(whole, end, end);
-    Problem::new(Code::CaseMissing, at, "the file says nothing").help(BEGIN)
+    Problem::new(Code::CaseMissing, at, "the file says nothing").help(begin)
 }
 
 /// The problem behind a failure of the YAML reader
-pub(super) fn problem(text: &str, whole: Span, failure: &serde_yaml::Error) -> Problem {
+pub(super) fn problem(text: &str, whole: Span, failure: &serde_yaml::Error, begin: &str) -> Problem {
     let words = failure.to_string();
     let Some(place) = failure.location() else {
-        return without_a_place(text, whole);
+        return without_a_place(text, whole, begin);
     };
     let start = floor(text, place.index());
     // At the end of the text there is nothing to underline: the last line then.
@@ -106,9 +103,9 @@ pub(super) fn problem(text: &str, whole: Span, failure: &serde_yaml::Error) -> P
 }
 
 /// The failures that the reader tells without a place: an empty text, and more after the end of the first document
-fn without_a_place(text: &str, whole: Span) -> Problem {
+fn without_a_place(text: &str, whole: Span, begin: &str) -> Problem {
     let Some(second) = serde_yaml::Deserializer::from_str(text).nth(1) else {
-        return says_nothing(text, whole);
+        return says_nothing(text, whole, begin);
     };
     if let Some(start) = second_document(text) {
         let at = span(whole, start, line_end(text, start));

@@ -9,6 +9,10 @@ use crate::problem::code::Code;
 use crate::source::{SourceId, Sources, Spanned};
 use crate::units::split_number;
 
+/// What to do about a file that has not begun
+const BEGIN: &str =
+    "begin with `currency: EUR`, or another word for the money, and `labour: 65`, what an hour costs";
+
 /// The prices of a workshop; nothing in it has been held against the rules yet
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Prices {
@@ -29,7 +33,7 @@ pub struct Prices {
 /// None for a text that is no YAML, and for one that is no map.
 pub fn read(sources: &Sources, id: SourceId) -> (Option<Prices>, Problems) {
     let mut notes = Notes::new(sources.text(id), sources.whole(id));
-    let prices = match tree::grow(&mut notes) {
+    let prices = match tree::grow(&mut notes, BEGIN) {
         Ok(entries) => Some(whole(&mut notes, &entries)),
         Err(stop) => {
             notes.say(stop);

@@ -55,7 +55,7 @@ const LONGEST_KEY: usize = 100;
 ///
 /// # Errors
 /// The one problem that keeps the text from being read at all.
-pub(super) fn grow(notes: &mut Notes<'_>) -> Result<Vec<Entry>, Problem> {
+pub(super) fn grow(notes: &mut Notes<'_>, begin: &'static str) -> Result<Vec<Entry>, Problem> {
     let (text, whole) = (notes.text, notes.whole);
     if let Some(problem) = not_yaml::refused_outright(text, whole) {
         return Err(problem);
@@ -66,6 +66,7 @@ pub(super) fn grow(notes: &mut Notes<'_>) -> Result<Vec<Entry>, Problem> {
         asked: Asked::default(),
         reached: 0,
         depth: 0,
+        begin,
         stop: None,
     };
     let reader = || serde_yaml::Deserializer::from_str(text);
@@ -80,10 +81,10 @@ pub(super) fn grow(notes: &mut Notes<'_>) -> Result<Vec<Entry>, Problem> {
     if let Some(stop) = growth.stop {
         return Err(stop);
     }
-    let root = grown.map_err(|failure| not_yaml::problem(text, whole, &failure))?;
+    let root = grown.map_err(|failure| not_yaml::problem(text, whole, &failure, begin))?;
     match root.value {
         Value::Map(entries) => Ok(entries),
-        _ => Err(not_yaml::no_map(text, whole, root.at.start)),
+        _ => Err(not_yaml::no_map(text, whole, root.at.start, begin)),
     }
 }
 
@@ -95,6 +96,8 @@ struct Growth<'n, 't> {
     /// End of the last piece read
     reached: usize,
     depth: usize,
+    /// What to do about a file that has not begun
+    begin: &'static str,
     stop: Option<Problem>,
 }
 
@@ -186,7 +189,7 @@ impl<'de> Visitor<'de> for &mut Growth<'_, '_> {
     }
 
     fn visit_none<E: de::Error>(self) -> Result<Node, E> {
-        self.stop = Some(not_yaml::says_nothing(self.notes.text, self.notes.whole));
+        self.stop = Some(not_yaml::says_nothing(self.notes.text, self.notes.whole, self.begin));
         Err(stopped())
     }
 

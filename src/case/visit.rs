@@ -27,7 +27,9 @@ fn day(notes: &mut Notes<'_>, entry: &Entry) -> Option<Spanned<String>> {
     if is_day(&text.value) {
         return Some(text);
     }
-    let message = format!("`{}` is no day of the calendar", quoted(&text.value));
+    let is_written_so = text.value.len() == 10 && text.value.matches('-').count() == 2;
+    let what = if is_written_so { "is no day of the calendar" } else { "is no day as it is written here" };
+    let message = format!("`{}` {what}", quoted(&text.value));
     let help = "write year, month and day, as in `2026-05-11`";
     notes.say(Problem::new(Code::CaseValue, text.at, message).help(help));
     None

@@ -7,6 +7,9 @@ use crate::problem::code::Code;
 use crate::source::{Span, Spanned};
 use std::collections::BTreeMap;
 
+/// What to do about a file that has not begun
+pub(super) const BEGIN: &str = "begin with `case: a title` and `machine: {tag: its name}`";
+
 /// The inspection that the keys of a file tell
 pub(super) fn inspection(notes: &mut Notes<'_>, entries: &[Entry]) -> Inspection {
     let mut title = None;

@@ -28,7 +28,7 @@ pub(super) struct Args {
     #[command(flatten)]
     prices: PricesArgs,
     /// Working hours ahead to plan for
-    #[arg(long, value_name = "HOURS", default_value_t = HORIZON, value_parser = hours)]
+    #[arg(long, value_name = "HOURS", default_value_t = HORIZON, value_parser = hours, allow_negative_numbers = true)]
     horizon: f64,
     /// Form of the answer
     #[arg(long, value_enum, default_value_t)]

@@ -77,6 +77,10 @@ pub(super) fn unwritable(path: &Path, fault: &io::Error) -> io::Error {
 /// Puts a text in the place of a file, as open to others as the file before
 fn replace(path: &Path, text: &str, permissions: Option<Permissions>) -> io::Result<()> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if !folder.exists() {
+        let why = format!("there is no folder `{}`", folder.display());
+        return Err(io::Error::new(ErrorKind::NotFound, why));
+    }
     let mut builder = Builder::new();
     // A temporary file is its owner's alone; this one is to be as open as any other file the person makes.
     #[cfg(unix)]

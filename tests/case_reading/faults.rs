@@ -76,8 +76,8 @@ use rstest::rstest;
 #[case("in_question: [a left roller]", CaseUnknownPlace, "left roller", "`left roller` is no place on a machine")]
 // Values
 #[case("visit: {on: 2026-02-29}", CaseValue, "2026-02-29", "`2026-02-29` is no day of the calendar")]
-#[case("visit: {on: 11.5.2026}", CaseValue, "11.5.2026", "`11.5.2026` is no day of the calendar")]
-#[case("visit: {on: 2026-5-11}", CaseValue, "2026-5-11", "`2026-5-11` is no day of the calendar")]
+#[case("visit: {on: 11.5.2026}", CaseValue, "11.5.2026", "`11.5.2026` is no day as it is written here")]
+#[case("visit: {on: 2026-5-11}", CaseValue, "2026-5-11", "`2026-5-11` is no day as it is written here")]
 #[case("parts: [{part: a, on: -3 h}]", CaseValue, "-3 h", "`on` is under 0 h")]
 #[case("parts: [{part: a, on: .nan}]", CaseValue, ".nan", "`.nan` is no number that can be read off")]
 #[case("parts: [{part: a, on: new}]", CaseValue, "new", "`new` does not begin with a number")]

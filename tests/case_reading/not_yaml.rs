@@ -62,7 +62,7 @@ fn a_text_that_cannot_be_read_says_why(
     }
 }
 
-const NO_MAP: &str = "a case file is made of keys with values, and this is none";
+const NO_MAP: &str = "a file such as this is made of keys with values, and this is none";
 
 #[test]
 fn what_is_not_closed_shows_where_it_was_opened() {

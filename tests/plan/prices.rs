@@ -44,6 +44,15 @@ fn prices_take_the_place_of_what_the_rules_reckon() {
     assert_eq!((terms.visit, terms.unit, terms.currency.as_deref()), (400.0, 2.0, Some("EUR")));
 }
 
+/// What to do about an empty file is told in the words of prices, not of a case
+#[test]
+fn an_empty_file_is_told_how_prices_begin() {
+    let mut sources = Sources::default();
+    let id = sources.add("prices.yaml", "");
+    let (_, problems) = prices::read(&sources, id);
+    assert!(problems.sorted()[0].help.contains("`labour: 65`"));
+}
+
 #[rstest]
 #[case("labour: 65\n", "prices.yaml:1: the prices have no `currency` [key-missing]")]
 #[case("currency: EUR\nlabour: 0\n", "prices.yaml:2: an hour of labour costs nothing [bad-value]")]
@@ -59,7 +68,11 @@ fn prices_take_the_place_of_what_the_rules_reckon() {
     "currency: EUR\nlabour: 65\nremedies:\n  tihgten: 30\n  renew_valve: -2\n",
     "prices.yaml:4: no remedy is called `tihgten` [unknown-name-in-case]\nprices.yaml:5: `renew_valve` is under 0 [bad-value]"
 )]
-#[case("- 3\n", "prices.yaml:1: a case file is made of keys with values, and this is none [case-shape]")]
+#[case(
+    "- 3\n",
+    "prices.yaml:1: a file such as this is made of keys with values, and this is none [case-shape]"
+)]
+#[case("", "prices.yaml:1: the file says nothing [key-missing]")]
 fn every_mistake_is_told_at_its_line(#[case] text: &str, #[case] expected: &str) {
     assert_eq!(read(text).1, expected);
 }
