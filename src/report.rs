@@ -22,6 +22,7 @@ pub mod since;
 pub mod gate;
 pub mod graph;
 pub mod html;
+pub mod left;
 pub mod opinion;
 pub mod shown;
 pub mod text;

@@ -7,6 +7,7 @@ pub use curves::{curve, curves};
 pub use make::{VisitMade, report};
 
 use super::diagnosis::Held;
+use super::left::Left;
 use serde::Serialize;
 
 /// The wear of one machine over its visits
@@ -96,7 +97,7 @@ pub struct PartTold {
     /// Which of them hours left are reckoned from: `from_new`, `last_two`, `all` or `usual`
     pub by: Option<&'static str>,
     /// Hours from the last visit to the limit
-    pub left: Option<LeftTold>,
+    pub left: Option<Left>,
     /// Work that falls due
     pub due: Vec<DueTold>,
     /// Its pace against the usual one
@@ -169,7 +170,7 @@ pub struct RateTold {
     /// How many standard errors the interval goes to each side
     pub quantile: f64,
     /// Hours to the limit
-    pub left: Option<LeftTold>,
+    pub left: Option<Left>,
 }
 
 /// The usual life
@@ -180,7 +181,7 @@ pub struct UsualTold {
     /// Standard deviation of it between machines, from 0 to 1
     pub spread: f64,
     /// Hours to the limit
-    pub left: Option<LeftTold>,
+    pub left: Option<Left>,
 }
 
 /// A pace that has clearly changed
@@ -190,17 +191,6 @@ pub struct ChangeTold {
     pub times: f64,
     /// How many standard errors the two lie apart
     pub errors: f64,
-}
-
-/// Hours to go
-#[derive(Clone, Copy, Debug, Serialize)]
-pub struct LeftTold {
-    /// Hours; 0 when it is there already
-    pub hours: f64,
-    /// One chance in twenty that it is sooner
-    pub lower: f64,
-    /// One chance in twenty that it is later; none where no end can be told
-    pub upper: Option<f64>,
 }
 
 /// Work that falls due
@@ -213,7 +203,7 @@ pub struct DueTold {
     /// Per cent worn from which it is due
     pub percent: f64,
     /// Hours until then
-    pub left: Option<LeftTold>,
+    pub left: Option<Left>,
 }
 
 /// A pace against the usual one on such ground
@@ -271,7 +261,7 @@ pub struct ContactTold {
     /// How much of it goes in an hour
     pub per_hour: Option<f64>,
     /// Hours until nothing is left
-    pub left: Option<LeftTold>,
+    pub left: Option<Left>,
 }
 
 /// Two sides under one measure

@@ -1,13 +1,14 @@
 //! When wear lets two parts touch that should not: gaps that close, such as that between roller flange and pin boss.
 //!
-//! A gap is known from the rules: a measure reckoned as the new size of another less what its parts have lost. Both the one
-//! that is read and the one that is reckoned are gone at 0.
+//! A gap is known from the rules: a measure reckoned as the new size of another less what its parts have lost, and nothing
+//! else. Both the one that is read and the one that is reckoned are gone at 0. What else is reckoned from a new size, such as
+//! the stroke that a sag stands for, is no gap.
 
 use super::estimate::{Bench, Estimate, Source};
 use super::history::{CLEARLY, Visit, fitted, history};
 use super::line::{Line, Point};
 use super::rate::Left;
-use crate::model::formula::Formula;
+use crate::model::formula::{Formula, Operator};
 use crate::model::{How, MeasureId, Model};
 use crate::place::Place;
 
@@ -36,11 +37,8 @@ pub fn contacts(model: &Model, visits: &[Visit<'_>]) -> Vec<Contact> {
     for sum in reckoned(model) {
         for place in now.machine.places(model, model[sum].common.extent) {
             let Ok(formula) = bench.sum(sum, &place) else { continue };
-            for gap in formula.measures().into_iter().filter(|id| is_new(formula, *id)) {
-                all.extend(
-                    [gap, sum].iter().filter_map(|id| contact(model, visits, formula, gap, *id, &place)),
-                );
-            }
+            let Some(gap) = closed_by_wear(formula) else { continue };
+            all.extend([gap, sum].iter().filter_map(|id| contact(model, visits, formula, gap, *id, &place)));
         }
     }
     all.sort_by(|a, b| (a.measure, &a.place).cmp(&(b.measure, &b.place)));
@@ -52,12 +50,29 @@ fn reckoned(model: &Model) -> impl Iterator<Item = MeasureId> {
     measures.filter(|id| matches!(model[*id].how, How::Reckoned))
 }
 
-/// True where a formula takes the new size of a measure
-fn is_new(formula: &Formula, measure: MeasureId) -> bool {
+/// The measure whose new size a formula takes losses from, and nothing but losses; none for any other formula
+fn closed_by_wear(formula: &Formula) -> Option<MeasureId> {
     match formula {
-        Formula::New(id) => *id == measure,
-        Formula::Pair(one, _, other) => is_new(one, measure) || is_new(other, measure),
-        Formula::Across { of, .. } => is_new(of, measure),
+        Formula::Pair(rest, Operator::Minus, lost) if is_lost(lost) => match rest.as_ref() {
+            Formula::New(id) => Some(*id),
+            rest => closed_by_wear(rest),
+        },
+        Formula::Across { of, .. } => closed_by_wear(of),
+        _ => None,
+    }
+}
+
+/// Whether a formula is what parts have lost, a share of it, or the sum of several
+fn is_lost(formula: &Formula) -> bool {
+    match formula {
+        Formula::Loss(_) => true,
+        Formula::Across { of, .. } => is_lost(of),
+        Formula::Pair(one, Operator::Plus, other) => is_lost(one) && is_lost(other),
+        Formula::Pair(one, Operator::Times | Operator::Over, other) => match (one.as_ref(), other.as_ref()) {
+            (Formula::Figure(_), lost) => is_lost(lost),
+            (lost, Formula::Figure(_)) => is_lost(lost),
+            _ => false,
+        },
         _ => false,
     }
 }

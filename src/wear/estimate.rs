@@ -254,6 +254,13 @@ impl<'a> Bench<'a> {
         Some(Usual { life, spread: self.size().ok()?.spread })
     }
 
+    /// The longest life that the rules give any part of the size class on any ground, in hours; none where they give none.
+    /// What is reckoned to come later than that comes to no part that is on the machine today
+    pub fn longest_life(&self) -> Option<f64> {
+        let lives = self.size().ok()?.life.values().flatten();
+        lives.map(|(hours, _)| *hours).max_by(f64::total_cmp)
+    }
+
     /// Standard error of 0 % for a new part, in per cent worn; 0 where the rules give no tolerance
     pub(super) fn new_error(&self, id: MeasureId, place: &Place) -> f64 {
         let dimension = self.dimension(id, place).ok();

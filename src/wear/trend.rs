@@ -27,6 +27,8 @@ pub struct Trend {
     pub odd: Vec<Odd>,
     /// Differences read as such
     pub steps: Vec<Step>,
+    /// Longest life that the rules give any part of the size class, in hours; none where they give none
+    pub longest_life: Option<f64>,
 }
 
 /// How the wear of one part at one place goes on
@@ -68,6 +70,7 @@ pub fn trend(model: &Model, visits: &[Visit<'_>]) -> Trend {
             sides: Vec::new(),
             odd: Vec::new(),
             steps: Vec::new(),
+            longest_life: None,
         };
     };
     let read: BTreeSet<_> = visits.iter().flat_map(|visit| visit.readings.keys()).collect();
@@ -86,6 +89,7 @@ pub fn trend(model: &Model, visits: &[Visit<'_>]) -> Trend {
         sides: compare::sides(&histories),
         odd: compare::odd(&histories),
         steps: compare::steps(model, now.readings),
+        longest_life: bench.longest_life(),
         parts,
     }
 }

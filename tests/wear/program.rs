@@ -170,3 +170,33 @@ fn curves_as_pictures_and_on_a_page() {
     let over = pinboss(&["wear", &copy, "--format", "html", "-o", &out("terrace_dozer_first_visit.yaml")]);
     assert_eq!(over.status.code(), Some(2), "{}", String::from_utf8_lossy(&over.stderr));
 }
+
+fn text(arguments: &[&str]) -> String {
+    let output = pinboss(arguments);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let told = String::from_utf8(output.stdout).unwrap();
+    told.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// A sag, and the stroke it stands for, are reckoned from a new size too, and are no gap between two parts
+#[test]
+fn only_what_wear_closes_is_a_gap() {
+    let report = json(&["wear", "--format", "json", "cases/salt_dozer_whole_day.yaml"]);
+    let measures: std::collections::BTreeSet<&str> =
+        report["contacts"].as_array().unwrap().iter().map(|own| own["measure"].as_str().unwrap()).collect();
+    assert_eq!(measures.into_iter().collect::<Vec<_>>(), ["flange_gap", "gap_by_sum", "idler_gap_by_sum"]);
+}
+
+/// A gap that hardly closes is no forecast: the rules give no part of a medium machine more than 10,000 h
+#[test]
+fn no_hours_are_told_past_the_life_of_any_part() {
+    let folder = TempDir::new().unwrap();
+    let path = folder.path().join("a.yaml");
+    let parts = "parts: [{part: chain, on: 0 h}, {part: roller, on: 0 h}]\n";
+    let read = "seen: {left: {read: {link_height: 111.8 mm}, roller 1: {read: {roller_tread: 194.8 mm}}}}\n";
+    let case = case("1500", "2026-05-01", "111.8 mm");
+    let (head, _) = case.split_once("seen:").unwrap();
+    fs::write(&path, format!("{head}{parts}{read}")).unwrap();
+    let told = text(&["wear", path.to_str().unwrap()]);
+    assert!(told.contains("19.7 mm, give or take 0.6; not closed within the life of the parts."), "{told}");
+}

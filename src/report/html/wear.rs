@@ -6,7 +6,7 @@ use crate::report::field::STYLE;
 use crate::report::page::Page;
 use crate::report::picture::INK;
 use crate::report::text;
-use crate::report::trend::{LeftTold, PartTold, Trend, curves};
+use crate::report::trend::{PartTold, Trend, curves};
 use crate::report::words::{capital, figure, plain, several};
 use askama::Template;
 use std::fmt;
@@ -58,13 +58,6 @@ impl Sheet<'_> {
     }
 
     fn left(&self, part: &PartTold) -> String {
-        part.left.map_or_else(String::new, left)
-    }
-}
-
-fn left(left: LeftTold) -> String {
-    match left.upper {
-        Some(upper) => format!("{:.0} ({:.0} to {upper:.0})", left.hours, left.lower),
-        None => format!("{:.0} ({:.0} or more)", left.hours, left.lower),
+        part.left.map_or_else(String::new, |left| left.short())
     }
 }

@@ -2,9 +2,10 @@
 
 use super::place;
 use crate::place::Side;
+use crate::report::left::Left;
 use crate::report::page::Page;
-use crate::report::trend::{ContactTold, DueTold, LeftTold, PartTold, RateTold, Trend, VisitTold};
-use crate::report::words::{about, capital, figure, listed, plain, several};
+use crate::report::trend::{ContactTold, DueTold, PartTold, RateTold, Trend, VisitTold};
+use crate::report::words::{capital, figure, listed, plain, several};
 use std::collections::BTreeMap;
 
 /// Parts named as the next to end
@@ -278,26 +279,31 @@ fn by(part: &PartTold) -> &'static str {
     }
 }
 
-fn hours_to_go(left: LeftTold, by: &str) -> String {
-    if left.hours <= 0.0 {
+fn hours_to_go(left: Left, by: &str) -> String {
+    if left.is_over() {
         return "At its limit or past it".to_owned();
     }
-    format!("About {} h left{by}, {}", about(left.hours), between(left))
-}
-
-fn between(left: LeftTold) -> String {
-    match left.upper {
-        Some(upper) => format!("between {} and {} h", about(left.lower), about(upper)),
-        None => format!("at least {} h, with no upper end that these readings could tell", about(left.lower)),
+    let middle = capital(&left.middle());
+    match left.beyond() {
+        Some(_) => format!("{middle} left{by}: longer than any part lasts"),
+        None => format!("{middle} left{by}, {}", left.between()),
     }
 }
 
 /// `in about 400 h`, or `is at its limit`
-fn until(left: Option<LeftTold>) -> String {
+fn until(left: Option<Left>) -> String {
     match left {
-        Some(left) if left.hours <= 0.0 => "is at its limit".to_owned(),
-        Some(left) => format!("in about {} h ({})", about(left.hours), between(left)),
+        Some(left) if left.is_over() => "is at its limit".to_owned(),
+        Some(left) => format!("in {}", with_ends(left)),
         None => String::new(),
+    }
+}
+
+/// `about 400 h (between 300 and 500 h)`
+fn with_ends(left: Left) -> String {
+    match left.beyond() {
+        Some(_) => left.middle(),
+        None => format!("{} ({})", left.middle(), left.between()),
     }
 }
 
@@ -312,14 +318,15 @@ fn due(page: &mut Page, report: &Trend) {
             }
         }
     }
-    let mut told: Vec<_> = told.into_iter().filter(|(_, (due, _))| due.left.is_some()).collect();
+    let is_told = |due: &DueTold| due.left.is_some_and(|left| left.beyond().is_none());
+    let mut told: Vec<_> = told.into_iter().filter(|(_, (due, _))| is_told(due)).collect();
     told.sort_by(|a, b| hours(a.1.0.left).total_cmp(&hours(b.1.0.left)));
     if !told.is_empty() {
         page.heading("WHEN WORK FALLS DUE");
     }
     for (_, (due, part)) in told {
         let when = match due.left {
-            Some(left) if left.hours > 0.0 => format!("In about {} h ({})", about(left.hours), between(left)),
+            Some(left) if !left.is_over() => format!("In {}", with_ends(left)),
             _ => "Now".to_owned(),
         };
         page.item(
@@ -335,7 +342,7 @@ fn due(page: &mut Page, report: &Trend) {
     }
 }
 
-fn hours(left: Option<LeftTold>) -> f64 {
+fn hours(left: Option<Left>) -> f64 {
     left.map_or(f64::INFINITY, |left| left.hours)
 }
 
@@ -355,10 +362,11 @@ fn contacts(page: &mut Page, report: &Trend) {
     }
     for contact in told {
         let left = match contact.left {
-            Some(left) if left.hours <= 0.0 => {
+            Some(left) if left.is_over() => {
                 "; the parts should touch already: look for bright spots".to_owned()
             }
-            Some(left) => format!("; the parts touch in about {} h ({})", about(left.hours), between(left)),
+            Some(left) if left.beyond().is_some() => "; not closed within the life of the parts".to_owned(),
+            Some(left) => format!("; the parts touch in {}", with_ends(left)),
             None => String::new(),
         };
         page.item(

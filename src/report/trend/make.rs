@@ -1,14 +1,15 @@
 //! From the trend of a machine to the report of it.
 
 use super::{
-    AgainstTold, AheadTold, ChangeTold, ContactTold, DueTold, Ends, LeftOutTold, LeftTold, NewTold, OddTold,
-    PartTold, PointTold, RateTold, RatesTold, SidesTold, StepTold, Trend, UsualTold, VisitTold,
+    AgainstTold, AheadTold, ChangeTold, ContactTold, DueTold, Ends, LeftOutTold, NewTold, OddTold, PartTold,
+    PointTold, RateTold, RatesTold, SidesTold, StepTold, Trend, UsualTold, VisitTold,
 };
 use crate::case::Inspection;
 use crate::ground::Ground;
 use crate::model::{MeasureId, Model};
 use crate::place::Side;
 use crate::report::diagnosis::{NOTICE, make::held};
+use crate::report::left;
 use crate::report::words::figure;
 use crate::units::Unit;
 use crate::wear::history::{Doubt, History, Taken};
@@ -38,7 +39,7 @@ pub fn report(
     rules_digest: &str,
 ) -> Trend {
     let last = visits.last();
-    let told = Told { model, visits };
+    let told = Told { model, visits, longest_life: trend.longest_life };
     let numbers = |side: Side| {
         let ends = trend.ends(side);
         let number = |end: &&PartTrend| trend.parts.iter().position(|part| std::ptr::eq(part, *end));
@@ -74,6 +75,7 @@ fn visit(made: &VisitMade<'_>) -> VisitTold {
 struct Told<'a> {
     model: &'a Model,
     visits: &'a [VisitMade<'a>],
+    longest_life: Option<f64>,
 }
 
 impl Told<'_> {
@@ -82,7 +84,8 @@ impl Told<'_> {
         let measure = &self.model[history.measure];
         let unit = measure.unit();
         let last = history.points.last();
-        let line = |by: By| rates.line(by).map(|line| rate(line, rates.left(by, history, LIMIT)));
+        let left_by = |by: By| rates.left(by, history, LIMIT).map(|left| self.left(left));
+        let line = |by: By| rates.line(by).map(|line| rate(line, left_by(by)));
         PartTold {
             measure: measure.common.name.clone(),
             place: history.place.to_string(),
@@ -104,12 +107,12 @@ impl Told<'_> {
                 usual: rates.usual.map(|usual| UsualTold {
                     life: usual.life,
                     spread: usual.spread,
-                    left: rates.left(By::Usual, history, LIMIT).map(hours_left),
+                    left: left_by(By::Usual),
                 }),
                 change: rates.change.map(|it| ChangeTold { times: it.times, errors: it.errors }),
             },
             by: by.map(named),
-            left: left.map(hours_left),
+            left: left.map(|left| self.left(left)),
             due: due.iter().filter_map(|due| self.due(due)).collect(),
             against: against.map(|it| AgainstTold {
                 times: it.times,
@@ -130,7 +133,7 @@ impl Told<'_> {
             id: common.name.clone(),
             label: common.label.clone(),
             percent: due.percent,
-            left: due.left.map(hours_left),
+            left: due.left.map(|left| self.left(left)),
         })
     }
 
@@ -180,7 +183,7 @@ impl Told<'_> {
             sigma: unit.from_base(contact.sigma),
             unit: unit.word(),
             per_hour: contact.line.map(|line| unit.from_base(line.slope)),
-            left: contact.left.map(hours_left),
+            left: contact.left.map(|left| self.left(left)),
         }
     }
 
@@ -219,6 +222,11 @@ impl Told<'_> {
         }
     }
 
+    fn left(&self, left: Left) -> left::Left {
+        let Left { hours, lower, upper } = left;
+        left::Left { hours, lower, upper, longest: self.longest_life }
+    }
+
     fn name(&self, measure: MeasureId) -> String {
         self.model[measure].common.name.clone()
     }
@@ -253,7 +261,7 @@ fn point(taken: &Taken, unit: Unit) -> PointTold {
     }
 }
 
-fn rate(line: &Line, left: Option<Left>) -> RateTold {
+fn rate(line: &Line, left: Option<left::Left>) -> RateTold {
     RateTold {
         per_hour: line.slope,
         per_hour_sigma: line.slope_sigma(),
@@ -264,12 +272,8 @@ fn rate(line: &Line, left: Option<Left>) -> RateTold {
             Errors::Scatter { ratio, .. } => Some(ratio),
         },
         quantile: line.quantile(),
-        left: left.map(hours_left),
+        left,
     }
-}
-
-fn hours_left(left: Left) -> LeftTold {
-    LeftTold { hours: left.hours, lower: left.lower, upper: left.upper }
 }
 
 fn ahead(part: &PartTrend, by: By) -> Vec<AheadTold> {
