@@ -16,7 +16,9 @@ pub mod trend;
 use crate::machine::Machine;
 use crate::model::{How, MeasureId, Model, PartId};
 use crate::place::{Place, Side};
-use crate::wear::estimate::{Bench, Gap};
+use crate::wear::estimate::Gap;
+use crate::wear::history::Visit;
+use crate::wear::rate::{By, Left};
 use std::collections::BTreeMap;
 
 /// One measure as read at one place
@@ -56,6 +58,10 @@ pub struct Worn {
 pub struct HoursLeft {
     /// Hours; 0 when past the limit
     pub hours: f64,
+    /// One chance in twenty that it is sooner
+    pub lower: f64,
+    /// One chance in twenty that it is later; none where no end can be told
+    pub upper: Option<f64>,
     /// What they are reckoned from
     pub by: Pace,
 }
@@ -69,38 +75,18 @@ pub enum Pace {
     Usual,
 }
 
-/// How worn every part is that was read and has a limit, in the order of measures and places.
-///
-/// X % = (new − read) / (new − limit) × 100 for shrinking and growing sizes alike, by the table of the size class
-/// where there is one (common practice). Hours left go by the part's own pace from 20 % worn on, else by the usual
-/// life; a turn of pins and bushings does not make the rest of the chain younger.
+/// How worn every part is that was read at one visit and has a limit, in the order of measures and places; see
+/// [`trend::worn_over`]
 pub fn worn(model: &Model, machine: &Machine, readings: &Readings) -> Vec<Worn> {
-    let bench = Bench { model, machine, readings };
-    readings
-        .iter()
-        .filter_map(|((measure, place), reading)| {
-            let estimate = bench.worn(*measure, place).ok()?;
-            Some(Worn {
-                measure: *measure,
-                place: place.clone(),
-                read: reading.mean,
-                percent: estimate.value,
-                sigma: estimate.sigma(),
-                left: left(&bench, *measure, place, estimate.value),
-            })
-        })
-        .collect()
+    trend::worn_over(model, &[Visit { machine, readings }])
 }
 
-fn left(bench: &Bench<'_>, measure: MeasureId, place: &Place, percent: f64) -> Option<HoursLeft> {
-    let part = bench.model[measure].common.part;
-    let service = part.and_then(|part| bench.machine.service(bench.model, part, place));
-    let hours = service.and_then(|service| service.hours).filter(|hours| *hours > 0.0);
-    let (per_hour, by) = match hours {
-        Some(hours) if percent >= SILENT_UNDER => (percent / hours, Pace::Own),
-        _ => (100.0 / bench.life(measure, place).ok()?, Pace::Usual),
-    };
-    Some(HoursLeft { hours: ((100.0 - percent) / per_hour).max(0.0), by })
+impl HoursLeft {
+    /// Hours left by one of the ways
+    fn new(left: Left, by: By) -> Self {
+        let by = if by == By::Usual { Pace::Usual } else { Pace::Own };
+        HoursLeft { hours: left.hours, lower: left.lower, upper: left.upper, by }
+    }
 }
 
 /// Why no figure can be had, in a sentence for the person at the machine

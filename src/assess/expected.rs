@@ -10,6 +10,7 @@ use crate::network::{Law, NodeId};
 use crate::place::Place;
 use crate::wear;
 use crate::wear::estimate::Bench;
+use crate::wear::history::hours_of_wear;
 
 /// How worn a part is, and how worn its hours let expect
 #[derive(Clone, Debug, PartialEq)]
@@ -24,7 +25,7 @@ pub struct Worn {
     pub expected: f64,
     /// Standard deviation of the difference, in per cent: the reading's error, and the spread of life between machines
     pub sigma: f64,
-    /// Hours it has run
+    /// Hours it has run, since the turn where that made it anew
     pub hours: f64,
 }
 
@@ -41,8 +42,7 @@ pub fn worn(model: &Model, ground: &Ground) -> Vec<Worn> {
     let spread =
         ground.machine.size.as_ref().and_then(|size| model.sizes.get(size)).map_or(0.0, |size| size.spread);
     let against = |worn: wear::Worn| {
-        let part = model[worn.measure].common.part?;
-        let hours = ground.machine.service(model, part, &worn.place)?.hours?;
+        let hours = hours_of_wear(&bench, worn.measure, &worn.place)?;
         let expected = 100.0 * hours / bench.life(worn.measure, &worn.place).ok()?;
         let sigma = libm::sqrt(worn.sigma * worn.sigma + spread * spread * expected * expected);
         Some(Worn { measure: worn.measure, place: worn.place, percent: worn.percent, expected, sigma, hours })

@@ -12,9 +12,6 @@ use crate::wear::table;
 const MEANT: (f64, f64) = (-20.0, 150.0);
 /// Per cent worn past which no size is read in earnest: as much better than new as the limit is worse, or four lives gone
 const ABSURD: (f64, f64) = (-100.0, 400.0);
-/// A size that grows by less than this part of itself until its limit is the length of several links: all else on a track
-/// that wears larger is a hollow or a gap, and grows by far more
-const OF_LINKS: f64 = 0.05;
 
 /// What a reading is held against: what the instrument can show and the machine can have
 pub(super) struct Meant<'a> {
@@ -65,11 +62,7 @@ impl<'a> Meant<'a> {
 
     /// Links counted wrongly: five pins with four links between them (common practice)
     fn links(&self, base: f64) -> Option<String> {
-        let points = &self.dimension?.points;
-        let (new, limit) = (points.first()?.0, points.last()?.0);
-        if limit <= new || limit > new * (1.0 + OF_LINKS) {
-            return None;
-        }
+        self.dimension.filter(|own| table::is_over_links(own))?;
         let shown = |size: f64| Quantity { value: self.unit.from_base(size), unit: self.unit };
         let slips = [
             (

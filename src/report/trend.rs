@@ -90,6 +90,10 @@ pub struct PartTold {
     pub hours: Option<f64>,
     /// When the part was new
     pub new: Option<NewTold>,
+    /// Hours of the machine at a turn that left it neither new nor as it was
+    pub turned: Option<f64>,
+    /// So little of it is worn that its own pace says nothing
+    pub young: bool,
     /// What was read of this part
     pub points: Vec<PointTold>,
     /// How fast it wears, by each way there is to tell

@@ -157,9 +157,26 @@ pub fn steps(model: &Model, readings: &Readings) -> Vec<Step> {
     read.collect()
 }
 
-/// A pace against the usual one; none under 20 % worn, where the first of the wear says little
-pub fn against(pace: &Line, usual: Usual, last: &Taken) -> Option<Against> {
-    if last.percent < SILENT_UNDER || pace.slope <= 0.0 {
+/// Whether so little of a part is worn that its own pace says nothing.
+///
+/// Where its own reading lies within the errors of that bound, the mean of all that went on with it tells, so that a hair does
+/// not part one side from the other, or a part from its row.
+pub fn is_young(own: &History, all: &[History]) -> bool {
+    let Some(last) = own.points.last() else { return false };
+    if (last.percent - SILENT_UNDER).abs() > CLEARLY * last.sigma {
+        return last.percent < SILENT_UNDER;
+    }
+    let group = |history: &&History| {
+        let last = history.points.last().map(|last| last.visit);
+        (history.measure, history.since.map(|since| since.at.to_bits()), last)
+    };
+    let together = all.iter().filter(|other| group(other) == group(&own));
+    mean(together.filter_map(|other| other.points.last())).is_some_and(|(mean, _)| mean < SILENT_UNDER)
+}
+
+/// A pace against the usual one
+pub fn against(pace: &Line, usual: Usual) -> Option<Against> {
+    if pace.slope <= 0.0 {
         return None;
     }
     let times = pace.slope * usual.life / 100.0;
@@ -171,5 +188,5 @@ pub fn against(pace: &Line, usual: Usual, last: &Taken) -> Option<Against> {
 
 /// A part's own pace, from new where that is known, against the usual one at its place
 pub fn own_against(bench: &Bench<'_>, history: &History, pace: Option<&Line>) -> Option<Against> {
-    against(pace?, bench.usual(history.measure, &history.place)?, history.points.last()?)
+    against(pace?, bench.usual(history.measure, &history.place)?)
 }

@@ -2,6 +2,7 @@
 
 use super::Readings;
 use super::estimate::{Bench, Source};
+use super::table;
 use crate::machine::Machine;
 use crate::model::formula::Formula;
 use crate::model::{MeasureId, Model, PartId};
@@ -32,6 +33,8 @@ pub struct History {
     pub now: Option<f64>,
     /// Hours count from when the part went on or was turned, and it was new then; else they are the machine's
     pub since: Option<Since>,
+    /// Hours of the machine at a turn that left the part neither new nor as it was, so that nobody knows how worn it was then
+    pub turned: Option<f64>,
     /// Readings of a part that is no longer there, or no longer so
     pub left_out: Vec<LeftOut>,
     /// What does not go together; while there is any, nothing is taken from how the readings went
@@ -142,15 +145,17 @@ pub fn history(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &
             None => points.push(taken),
         }
     }
-    let renewed = turned(model, measure, fitted, &points);
+    let bench = Bench { model, machine: now.machine, readings: now.readings };
+    let renewed = turned(&bench, measure, place, fitted, &points);
     if let Some((from, at)) = renewed {
         left_out.extend(points.drain(..from).map(|taken| LeftOut { visit: taken.visit, at, turned: true }));
     }
     let last = *points.last()?;
-    let new = Bench { model, machine: now.machine, readings: now.readings }.new_error(measure, place);
+    let new = bench.new_error(measure, place);
     let since = |at: f64, turned: bool| Since { at, turned, error: new };
+    let as_new = by_turning(model, measure);
     let since = match (renewed, fitted.on) {
-        (Some((_, at)), _) => by_turning(model, measure).then(|| since(at, true)),
+        (Some((_, at)), _) => as_new.then(|| since(at, true)),
         (None, on) => on.map(|on| since(on, false)),
     };
     let mut doubts = told_twice(model, visits, part, place);
@@ -165,7 +170,20 @@ pub fn history(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &
     if starts_now && last.percent > CLEARLY * last.sigma {
         doubts.push(Doubt::NoHoursOn);
     }
-    Some(History { measure, place: place.clone(), points, now, since, left_out, doubts })
+    let turned = renewed.map(|(_, at)| at).filter(|_| !as_new);
+    Some(History { measure, place: place.clone(), points, now, since, turned, left_out, doubts })
+}
+
+/// Hours of wear that what is read of a part stands for: since it went on, or since the turn that made it anew; none where
+/// nobody told, and where a turn left it neither new nor as it was
+pub fn hours_of_wear(bench: &Bench<'_>, measure: MeasureId, place: &Place) -> Option<f64> {
+    let part = bench.model[measure].common.part?;
+    let service = bench.machine.service(bench.model, part, place)?;
+    match service.since_turn {
+        Some(since) if by_turning(bench.model, measure) => Some(since),
+        Some(_) if gives_pitch_back(bench, measure, place) => None,
+        _ => service.hours,
+    }
 }
 
 /// What one visit read, its hours still those of the machine
@@ -193,14 +211,27 @@ fn taken(
 
 /// From which of the points on, and since what hours, a turn made the measure anew.
 ///
-/// It does where a remedy says that it renews the measure by turning; and where the part was clearly less worn after it was
-/// turned than before.
-fn turned(model: &Model, measure: MeasureId, fitted: Fitted, points: &[Taken]) -> Option<(usize, f64)> {
+/// It does where a remedy says that it renews the measure by turning; for the length over links; and where the part was
+/// clearly less worn after it was turned than before.
+fn turned(
+    bench: &Bench<'_>,
+    measure: MeasureId,
+    place: &Place,
+    fitted: Fitted,
+    points: &[Taken],
+) -> Option<(usize, f64)> {
     let at = fitted.turned?;
     let from = points.iter().take_while(|taken| taken.hours.is_some_and(|hours| hours < at)).count();
     let before = from.checked_sub(1).and_then(|last| points.get(last));
     let fell = before.zip(points.get(from)).is_some_and(|(before, after)| is_under(after, before));
-    (by_turning(model, measure) || fell).then_some((from, at))
+    let anew = fell || by_turning(bench.model, measure) || gives_pitch_back(bench, measure, place);
+    anew.then_some((from, at))
+}
+
+/// Whether a turn changes a measure without renewing it: pins and bores that bear on new sides give a chain most of its pitch
+/// back, and nobody knows how much (common practice)
+fn gives_pitch_back(bench: &Bench<'_>, measure: MeasureId, place: &Place) -> bool {
+    bench.dimension(measure, place).is_ok_and(table::is_over_links)
 }
 
 /// Whether a remedy for parts that were never turned renews a measure: then it does so by turning them

@@ -1,6 +1,5 @@
 //! How fast a part wears, by each way there is to tell, and how many hours that leaves.
 
-use super::SILENT_UNDER;
 use super::estimate::Bench;
 use super::history::{CLEARLY, History, Taken};
 use super::line::{Line, OUTSIDE, Point, Reached};
@@ -138,9 +137,8 @@ impl Left {
 
 impl Rates {
     /// What hours left are best reckoned from: the pace of late where it has clearly changed, else all readings, else what
-    /// there is; the usual life while the part is hardly worn, or by its readings does not wear
-    pub fn best(&self, history: &History) -> Option<By> {
-        let young = history.points.last().is_some_and(|last| last.percent < SILENT_UNDER);
+    /// there is; the usual life while the part is `young`, or by its readings does not wear
+    pub fn best(&self, young: bool) -> Option<By> {
         if young && self.usual.is_some() {
             return Some(By::Usual);
         }

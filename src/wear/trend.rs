@@ -5,7 +5,7 @@ use super::contact::{Contact, contacts};
 use super::estimate::Bench;
 use super::history::{History, Visit, history};
 use super::rate::{By, Left, Rates, rates};
-use super::{HoursLeft, Pace, Worn, worn};
+use super::{HoursLeft, Worn};
 use crate::machine::{Answer, Supposed};
 use crate::model::{MeasureId, Model};
 use crate::place::{Place, Side};
@@ -38,6 +38,8 @@ pub struct PartTrend {
     pub history: History,
     /// How fast it wears
     pub rates: Rates,
+    /// So little of it is worn that its own pace says nothing
+    pub young: bool,
     /// Which of them hours left are reckoned from; none where nothing tells
     pub by: Option<By>,
     /// Hours to the limit
@@ -73,16 +75,8 @@ pub fn trend(model: &Model, visits: &[Visit<'_>]) -> Trend {
             longest_life: None,
         };
     };
-    let read: BTreeSet<_> = visits.iter().flat_map(|visit| visit.readings.keys()).collect();
-    let on_machine = |place: &Place, measure: MeasureId| {
-        now.machine.holds(model, &model[measure].common.gate, place, &Supposed::new()) != Answer::No
-    };
-    let histories = read
-        .into_iter()
-        .filter(|(measure, place)| on_machine(place, *measure))
-        .filter_map(|(measure, place)| history(model, visits, *measure, place));
     let bench = Bench { model, machine: now.machine, readings: now.readings };
-    let parts: Vec<PartTrend> = histories.map(|history| part(&bench, history)).collect();
+    let parts = parts(&bench, visits);
     let histories: Vec<&History> = parts.iter().map(|part| &part.history).collect();
     Trend {
         contacts: contacts(model, visits),
@@ -94,33 +88,55 @@ pub fn trend(model: &Model, visits: &[Visit<'_>]) -> Trend {
     }
 }
 
-/// How worn what was read at the last of several visits is, with hours left by the best pace that all of them tell
-pub fn worn_over(model: &Model, visits: &[Visit<'_>]) -> Vec<Worn> {
-    let Some(now) = visits.last() else { return Vec::new() };
-    let trend = trend(model, visits);
-    let mut all = worn(model, now.machine, now.readings);
-    for own in &mut all {
-        let is_own =
-            |part: &&PartTrend| part.history.measure == own.measure && part.history.place == own.place;
-        let Some(part) = trend.parts.iter().find(is_own) else { continue };
-        own.left = part.left.zip(part.by).map(|(left, by)| HoursLeft {
-            hours: left.hours,
-            by: if by == By::Usual { Pace::Usual } else { Pace::Own },
-        });
-    }
-    all
+/// Every part that was read at one of the visits, in the order of measures and places
+fn parts(now: &Bench<'_>, visits: &[Visit<'_>]) -> Vec<PartTrend> {
+    let model = now.model;
+    let read: BTreeSet<_> = visits.iter().flat_map(|visit| visit.readings.keys()).collect();
+    let on_machine = |place: &Place, measure: MeasureId| {
+        now.machine.holds(model, &model[measure].common.gate, place, &Supposed::new()) != Answer::No
+    };
+    let here = read.into_iter().filter(|(measure, place)| on_machine(place, *measure));
+    let histories: Vec<History> =
+        here.filter_map(|(measure, place)| history(model, visits, *measure, place)).collect();
+    let young: Vec<bool> = histories.iter().map(|own| compare::is_young(own, &histories)).collect();
+    histories.into_iter().zip(young).map(|(history, young)| part(now, history, young)).collect()
 }
 
-fn part(bench: &Bench<'_>, history: History) -> PartTrend {
+/// How worn what was read at the last of several visits is, with hours left by the best pace that all of them tell
+///
+/// X % = (new − read) / (new − limit) × 100 for shrinking and growing sizes alike, by the table of the size class
+/// where there is one (common practice).
+pub fn worn_over(model: &Model, visits: &[Visit<'_>]) -> Vec<Worn> {
+    let Some(now) = visits.last() else { return Vec::new() };
+    let bench = Bench { model, machine: now.machine, readings: now.readings };
+    let parts = parts(&bench, visits);
+    let worn = now.readings.iter().filter_map(|((measure, place), reading)| {
+        let estimate = bench.worn(*measure, place).ok()?;
+        let own = parts.iter().find(|part| part.history.measure == *measure && part.history.place == *place);
+        Some(Worn {
+            measure: *measure,
+            place: place.clone(),
+            read: reading.mean,
+            percent: estimate.value,
+            sigma: estimate.sigma(),
+            left: own.and_then(|part| Some(HoursLeft::new(part.left?, part.by?))),
+        })
+    });
+    worn.collect()
+}
+
+fn part(bench: &Bench<'_>, history: History, young: bool) -> PartTrend {
     let rates = rates(bench, &history);
-    let by = rates.best(&history);
+    let by = rates.best(young);
     let left = |percent: f64| by.and_then(|by| rates.left(by, &history, percent));
+    let pace = rates.from_new.as_ref().filter(|_| !young);
     PartTrend {
         left: left(LIMIT),
         due: due(bench, &history, &left),
-        against: compare::own_against(bench, &history, rates.from_new.as_ref()),
+        against: compare::own_against(bench, &history, pace),
         by,
         rates,
+        young,
         history,
     }
 }

@@ -135,3 +135,13 @@ fn both_sides_of_the_argument(#[case] name: &str, #[case] spoken_for: &[&str]) {
         }
     }
 }
+
+/// A turn gives a chain most of its pitch back, and nobody knows how much: hours let expect nothing of it then, while they do of
+/// all that a turn leaves as it was
+#[test]
+fn nothing_is_expected_of_the_pitch_of_a_turned_chain() {
+    let (own, _) = of_the_folder("old_even_dozer.yaml");
+    let worn = expected::worn(&SHIPPED.model, &own);
+    let told = |name: &str| worn.iter().any(|worn| SHIPPED.model[worn.measure].common.name == name);
+    assert!(told("link_height") && told("idler_depth") && !told("four_link_pitch"));
+}

@@ -92,7 +92,8 @@ fn worn(setting: &Setting, name: &str, side: Side, percent: f64) -> Worn {
     let number = setting.model.measures.iter().position(|it| it.common.name == name).unwrap();
     let life = [("height", 4000.0), ("face", 2000.0), ("tooth", 3000.0)];
     let life = life.iter().find(|(own, _)| *own == name).unwrap().1;
-    let left = HoursLeft { hours: ((100.0 - percent) / 100.0 * life).max(0.0), by: Pace::Usual };
+    let hours = ((100.0 - percent) / 100.0 * life).max(0.0);
+    let left = HoursLeft { hours, lower: hours, upper: Some(hours), by: Pace::Usual };
     Worn {
         measure: MeasureId(number),
         place: Place::Side(side),

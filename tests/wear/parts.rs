@@ -1,7 +1,9 @@
 //! Which readings belong to the part as it is now, and which are asked about.
 
 use crate::visits::{height, near, part, trend_of, visit};
-use pinboss::wear::history::{Doubt, LeftOut};
+use pinboss::place::{Place, Side};
+use pinboss::wear::estimate::Bench;
+use pinboss::wear::history::{Doubt, LeftOut, hours_of_wear};
 use pinboss::wear::rate::By;
 use rstest::rstest;
 
@@ -100,6 +102,41 @@ fn a_turn_makes_anew_what_it_renews() {
     let pitch = part(&trend, &settings, "four_link_pitch");
     assert_eq!(pitch.history.left_out.len(), 1);
     assert!(pitch.history.doubts.is_empty() && pitch.rates.from_new.is_none());
+}
+
+/// Pins and bores that bear on new sides give a chain most of its pitch back: read after the turn alone, neither the hours on
+/// the chain nor those since the turn say how fast it grows. Bushings count from the turn, rails from when the chain went on.
+#[rstest]
+#[case("bushing", Some(900.0), None)]
+#[case("link_height", Some(2900.0), None)]
+#[case("four_link_pitch", None, Some(2000.0))]
+fn after_a_turn_nobody_knows_where_the_pitch_began(
+    #[case] measure: &str,
+    #[case] hours: Option<f64>,
+    #[case] turned: Option<f64>,
+) {
+    let seen = "left: {read: {bushing: 57.95 mm, link_height: 99 mm, four_link_pitch: 801.83 mm}}";
+    let settings = [visit(2900.0, "{part: chain, on: 0 h, turned: 2000 h}", seen)];
+    let trend = trend_of(&settings);
+    let own = part(&trend, &settings, measure);
+    assert_eq!(own.history.turned, turned);
+    assert_eq!(own.rates.from_new.is_some(), hours.is_some());
+    let ground = &settings[0].ground;
+    let bench = Bench { model: &settings[0].model, machine: &ground.machine, readings: &ground.readings };
+    assert_eq!(hours_of_wear(&bench, own.history.measure, &Place::Side(Side::Left)), hours);
+}
+
+/// Two sides a hair apart about 20 %: one way of reckoning for both
+#[rstest]
+#[case(103.6, 103.72, By::FromNew)]
+#[case(103.65, 103.8, By::Usual)]
+fn a_hair_does_not_part_one_side_from_the_other(#[case] left: f64, #[case] right: f64, #[case] by: By) {
+    let seen =
+        format!("left: {{read: {{link_height: {left} mm}}}}, right: {{read: {{link_height: {right} mm}}}}");
+    let trend = trend_of(&[visit(1000.0, "{part: chain, on: 0 h}", &seen)]);
+    let percents: Vec<bool> = trend.parts.iter().map(|part| part.history.points[0].percent < 20.0).collect();
+    assert_eq!(percents, [false, true]);
+    assert!(trend.parts.iter().all(|part| part.by == Some(by)));
 }
 
 /// Two visits that tell otherwise of the part that was on at both

@@ -200,3 +200,19 @@ fn no_hours_are_told_past_the_life_of_any_part() {
     let told = text(&["wear", path.to_str().unwrap()]);
     assert!(told.contains("19.7 mm, give or take 0.6; not closed within the life of the parts."), "{told}");
 }
+
+/// 801.83 mm on the left and 801.8 mm on the right of a chain turned at 3,020 h: the same hours left, and no pace of its own
+#[test]
+fn a_hundredth_of_a_millimetre_makes_no_thousands_of_hours() {
+    let report = json(&["wear", "--format", "json", "cases/old_even_dozer.yaml"]);
+    let pitch = |side: &str| {
+        let parts = report["parts"].as_array().unwrap().iter();
+        let mut own = parts.filter(|own| own["measure"] == "four_link_pitch" && own["place"] == side);
+        let part = own.next().unwrap();
+        assert_eq!((&part["by"], &part["rates"]["from_new"]), (&"usual".into(), &Value::Null));
+        part["left"]["hours"].as_f64().unwrap()
+    };
+    assert!((pitch("left") - pitch("right")).abs() < 50.0);
+    let told = text(&["wear", "cases/old_even_dozer.yaml"]);
+    assert!(told.contains("It was turned at 3,020 h, which gave back some of its wear"), "{told}");
+}

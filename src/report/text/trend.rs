@@ -5,7 +5,7 @@ use crate::place::Side;
 use crate::report::left::Left;
 use crate::report::page::Page;
 use crate::report::trend::{ContactTold, DueTold, PartTold, RateTold, Trend, VisitTold};
-use crate::report::words::{capital, figure, listed, plain, several};
+use crate::report::words::{capital, figure, listed, plain, several, whole};
 use std::collections::BTreeMap;
 
 /// Parts named as the next to end
@@ -172,6 +172,7 @@ fn worn(part: &PartTold, report: &Trend) -> String {
     let on = match (part.hours, &part.new) {
         (Some(hours), Some(new)) if new.turned => format!(", {hours:.0} h since it was turned"),
         (Some(hours), Some(_)) => format!(", {hours:.0} h on it"),
+        _ if part.turned.is_some() => String::new(),
         _ => ", hours on it not told".to_owned(),
     };
     let when = if part.visit + 1 < report.visits.len() {
@@ -224,6 +225,14 @@ fn left_out(page: &mut Page, report: &Trend, part: &PartTold) {
     let hours = |visit: usize| report.visits.get(visit).and_then(|visit| visit.hours);
     let read: Vec<String> =
         part.left_out.iter().filter_map(|own| Some(format!("{:.0} h", hours(own.visit)?))).collect();
+    if let Some(at) = part.turned {
+        let words = format!(
+            "It was turned at {} h, which gave back some of its wear: how worn it was then nobody measured, so its \
+             hours tell nothing of its pace.",
+            whole(at)
+        );
+        page.item("    ", &words);
+    }
     if let Some(last) = part.left_out.last() {
         let did = if last.turned { "turned" } else { "changed" };
         let words =
@@ -275,6 +284,9 @@ fn by(part: &PartTold) -> &'static str {
         Some("from_new") => " at its pace from new",
         Some("last_two") => " at the pace of the last two readings",
         Some("all") => " at the pace of all readings",
+        _ if part.young && part.new.is_some() => {
+            " by the usual life on such ground, for so little is worn that its own pace tells nothing"
+        }
         _ => " by the usual life on such ground",
     }
 }

@@ -80,7 +80,7 @@ struct Told<'a> {
 
 impl Told<'_> {
     fn part(&self, part: &PartTrend) -> PartTold {
-        let PartTrend { history, rates, by, left, due, against } = part;
+        let PartTrend { history, rates, young, by, left, due, against } = part;
         let measure = &self.model[history.measure];
         let unit = measure.unit();
         let last = history.points.last();
@@ -99,6 +99,8 @@ impl Told<'_> {
             hours_of: if history.since.is_some() { "part" } else { "machine" },
             hours: history.now,
             new: new(history),
+            turned: history.turned,
+            young: *young,
             points: history.points.iter().map(|taken| point(taken, unit)).collect(),
             rates: RatesTold {
                 from_new: line(By::FromNew),
