@@ -58,7 +58,7 @@ static DIAGNOSIS: LazyLock<Value> = LazyLock::new(|| json(&["diagnose", CASE, "-
 #[case("/wear/0/place")]
 #[case("/wear/0/percent")]
 #[case("/wear/0/sigma")]
-#[case("/wear/0/hours_left")]
+#[case("/wear/0/left/lower")]
 #[case("/held")]
 #[case("/log_evidence")]
 #[case("/conflict")]

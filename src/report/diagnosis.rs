@@ -4,6 +4,7 @@ pub mod contradiction;
 pub mod make;
 pub mod overall;
 
+use super::left::Left;
 use super::plan::Plan;
 use super::told::{self, Told};
 use serde::Serialize;
@@ -224,8 +225,10 @@ pub struct Wear {
     pub percent: f64,
     /// Standard error of the per cent
     pub sigma: f64,
+    /// Half of what nine of ten such readings lie within
+    pub give_or_take: f64,
     /// Hours to 100 %
-    pub hours_left: Option<f64>,
+    pub left: Option<Left>,
     /// What the hours are reckoned from: `own pace` or `usual life`
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hours_by: Option<&'static str>,

@@ -1,11 +1,20 @@
 //! The field that a picture's lines are drawn in: two axes with round figures, and what lies where between them.
 
 use super::picture::{escaped, length};
+use super::words::whole;
 
 /// Width and height of the whole picture, in its own units
 const SIZE: (f64, f64) = (480.0, 300.0);
 /// Room around the field: left, top, right, bottom
 const ROOM: (f64, f64, f64, f64) = (52.0, 16.0, 20.0, 44.0);
+/// Room above the picture for a heading of two lines
+const HEAD: f64 = 44.0;
+/// Width of a letter, about, and height of a line of words
+const LETTER: (f64, f64) = (6.2, 12.0);
+/// How far words beside a line stand from its end and from itself
+const BESIDE: (f64, f64) = (6.0, 5.0);
+/// Places along a line that are tried for its words
+const TRIED: u32 = 8;
 /// Parts into which an axis is divided, about
 const PARTS: f64 = 5.0;
 
@@ -16,7 +25,9 @@ pub const STYLE: &str = "\
 .curve .axis{stroke:var(--line,#b9c0c8);stroke-width:1}\
 .curve .limit{stroke:var(--ink,#1b1f24);stroke-width:1.6;stroke-dasharray:9 4}\
 .curve .as-before{fill:none;stroke:var(--soft,#4d5661);stroke-width:1;stroke-dasharray:2 4}\
-.curve .limit-word{fill:var(--ink,#1b1f24)}\
+.curve .plan{stroke:var(--ink,#1b1f24);stroke-width:1;stroke-dasharray:2 3}\
+.curve .limit-word,.curve .plan-word,.curve .head{fill:var(--ink,#1b1f24)}\
+.curve .whose{font-size:15px;font-weight:600;fill:var(--ink,#1b1f24)}\
 .curve .band{fill:var(--line,#b9c0c8);fill-opacity:.45}\
 .curve .ahead{fill:none;stroke:var(--mark,#1f4e79);stroke-width:1.6;stroke-dasharray:3 3}\
 .curve .been{fill:none;stroke:var(--mark,#1f4e79);stroke-width:1.6}\
@@ -43,6 +54,15 @@ pub struct Said<'a> {
     pub described: &'a str,
     /// What is drawn before all else
     pub first: &'a str,
+}
+
+/// On which side of a line its words stand
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum Beside {
+    /// Over it
+    Above,
+    /// Under it
+    Beneath,
 }
 
 impl Field {
@@ -95,29 +115,64 @@ impl Field {
         format!("<circle class=\"read\" cx=\"{x}\" cy=\"{y}\" r=\"4\"/>\n")
     }
 
-    /// A line at one height from side to side, with a word beneath it
-    pub fn level(&self, class: &str, up: f64, word: &str) -> String {
-        let (left, right) = (length(self.left), length(self.right));
-        let (x, y) = (length(self.left + 6.0), length(self.y(up) + 15.0));
+    /// A line at one height from side to side, with words beside it where they lie free of `marks`, corners in the picture's own
+    /// units: from the left on, or where fewest are in the way
+    pub fn level(
+        &self,
+        class: &str,
+        up: f64,
+        (words, beside): (&str, Beside),
+        marks: &[(f64, f64)],
+    ) -> String {
+        let (left, right, y) = (length(self.left), length(self.right), self.y(up));
+        let (letter, high) = LETTER;
+        let width = letter * words.chars().map(|_| 1.0).sum::<f64>();
+        let foot = match beside {
+            Beside::Above => y - BESIDE.1,
+            Beside::Beneath => y + BESIDE.1 + high - 3.0,
+        };
+        let room = (self.right - self.left - width - 2.0 * BESIDE.0).max(0.0);
+        let starts = (0..=TRIED).map(|step| self.left + BESIDE.0 + room * f64::from(step) / f64::from(TRIED));
+        let in_the_way = |x: f64| {
+            let beneath = |own: &&(f64, f64)| (x - 4.0..=x + width + 4.0).contains(&own.0);
+            marks.iter().filter(beneath).filter(|own| (foot - high..=foot + 3.0).contains(&own.1)).count()
+        };
+        let start = starts.min_by_key(|x| in_the_way(*x)).unwrap_or(self.left);
         format!(
-            "<path class=\"{class}\" d=\"M{left} {}H{right}\"/><text class=\"{class}-word\" x=\"{x}\" y=\"{y}\">{}</text>\n",
-            length(self.y(up)),
-            escaped(word)
+            "<path class=\"{class}\" d=\"M{left} {}H{right}\"/><text class=\"{class}-word\" x=\"{}\" y=\"{}\">{}</text>\n",
+            length(y),
+            length(start),
+            length(foot),
+            escaped(words)
+        )
+    }
+
+    /// A heading above the picture: whose it is, and what it shows
+    pub fn heading(whose: &str, what: &str) -> String {
+        let (width, _) = SIZE;
+        let most = width - 16.0;
+        let wide = LETTER.0 * what.chars().map(|_| 1.0).sum::<f64>();
+        let fitted = if wide > most {
+            format!(" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"", length(most))
+        } else {
+            String::new()
+        };
+        format!(
+            "<text class=\"whose\" x=\"8\" y=\"-24\">{}</text>\n<text class=\"head\" x=\"8\" y=\"-6\"{fitted}>{}</text>\n",
+            escaped(whose),
+            escaped(what)
         )
     }
 
     /// The picture: what is `inside` is cut off at the edges of the field, what is `over` is not
     pub fn picture(&self, said: &Said<'_>, inside: &str, over: &str) -> String {
-        let (width, height) = SIZE;
         let (x, y) = (length(self.left), length(self.top));
         let (wide, high) = (length(self.right - self.left), length(self.bottom - self.top));
         format!(
-            "<svg class=\"curve\"{} viewBox=\"0 0 {} {}\" role=\"img\">\n<title>{}</title>\n<desc>{}</desc>\n{}{}\
+            "<svg class=\"curve\"{} role=\"img\">\n<title>{}</title>\n<desc>{}</desc>\n{}{}\
              <svg x=\"{x}\" y=\"{y}\" width=\"{wide}\" height=\"{high}\" viewBox=\"{x} {y} {wide} {high}\">\n\
              {inside}</svg>\n{over}</svg>\n",
             said.attributes,
-            length(width),
-            length(height),
             escaped(said.title),
             escaped(said.described),
             said.first,
@@ -132,9 +187,10 @@ impl Field {
             let y = self.y(tick);
             out.push_str(&format!("<path class=\"grid\" d=\"M{left} {}H{right}\"/>", length(y)));
             out.push_str(&format!(
-                "<text x=\"{}\" y=\"{}\" text-anchor=\"end\">{tick:.0}{}</text>\n",
+                "<text x=\"{}\" y=\"{}\" text-anchor=\"end\">{}{}</text>\n",
                 length(self.left - 6.0),
                 length(y + 4.0),
+                shown(tick),
                 self.up.unit
             ));
         }
@@ -142,8 +198,9 @@ impl Field {
             let x = length(self.x(tick));
             out.push_str(&format!("<path class=\"axis\" d=\"M{x} {bottom}v5\"/>"));
             out.push_str(&format!(
-                "<text x=\"{x}\" y=\"{}\" text-anchor=\"middle\">{tick:.0}{}</text>\n",
+                "<text x=\"{x}\" y=\"{}\" text-anchor=\"middle\">{}{}</text>\n",
                 length(self.bottom + 19.0),
+                shown(tick),
                 self.across.unit
             ));
         }
@@ -156,12 +213,26 @@ impl Field {
         out
     }
 
-    /// Width and height of the whole picture as attributes of a file of its own
-    pub fn attributes() -> String {
+    /// Attributes of a picture that is a part of a page
+    pub fn on_a_page() -> String {
         let (width, height) = SIZE;
-        let (width, height) = (length(width), length(height));
-        format!(" xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\"")
+        format!(" viewBox=\"0 0 {} {}\"", length(width), length(height))
     }
+
+    /// Attributes of a picture that is a file of its own, with room for a [`Field::heading`]
+    pub fn alone() -> String {
+        let (width, height) = SIZE;
+        let (wide, high) = (length(width), length(height + HEAD));
+        format!(
+            " xmlns=\"http://www.w3.org/2000/svg\" width=\"{wide}\" height=\"{high}\" viewBox=\"0 {} {wide} {high}\"",
+            length(-HEAD)
+        )
+    }
+}
+
+/// A figure of an axis, with its thousands parted
+fn shown(tick: f64) -> String {
+    if tick < 0.0 { format!("{tick:.0}") } else { whole(tick) }
 }
 
 /// An axis from one round figure to another
@@ -230,6 +301,22 @@ mod tests {
     fn ticks_are_round(#[case] low: f64, #[case] high: f64, #[case] ticks: &[f64]) {
         let axis = Axis::over([low, high].into_iter(), "", "");
         assert_eq!(axis.ticks().collect::<Vec<_>>(), ticks);
+    }
+
+    /// Words beside a line make way for what is marked there
+    #[test]
+    fn words_stand_where_it_is_free() {
+        let axis = || Axis::over([0.0, 100.0].into_iter(), "", "");
+        let field = Field::new(axis(), axis());
+        let start = |marks: &[(f64, f64)]| {
+            let drawn = field.level("limit", 50.0, ("worn out", Beside::Above), marks);
+            let x = drawn.split(" x=\"").nth(1).and_then(|rest| rest.split('"').next()).map(str::to_owned);
+            x.unwrap().parse::<f64>().unwrap()
+        };
+        let free = start(&[]);
+        let mark = (free + 10.0, field.y(50.0) - 8.0);
+        assert!(start(&[mark]) > mark.0);
+        assert!((start(&[(mark.0, field.y(10.0))]) - free).abs() < 1e-9);
     }
 
     #[test]

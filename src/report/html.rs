@@ -15,7 +15,7 @@ use super::page::Page;
 use super::picture::{INK, escaped};
 use super::text;
 use super::told::in_words;
-use super::words::{capital, chance, figure, plain};
+use super::words::{capital, chance, figure, plain, worn};
 use super::{field, opinion};
 use crate::place::Place;
 use askama::Template;
@@ -217,7 +217,7 @@ impl Sheet<'_> {
     }
 
     fn worn(&self, wear: &Wear) -> String {
-        format!("{:.0} % worn, give or take {:.0}", wear.percent, wear.sigma.max(1.0))
+        worn(wear.percent, wear.give_or_take)
     }
 
     /// How far a bar is filled, per cent

@@ -4,7 +4,7 @@ use super::words::about;
 use serde::Serialize;
 
 /// Hours to go
-#[derive(Clone, Copy, Debug, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Left {
     /// Hours; 0 when it is there already
     pub hours: f64,
@@ -42,6 +42,15 @@ impl Left {
         match self.far_end() {
             Some(upper) => format!("between {} and {} h", about(self.lower), about(upper)),
             None => format!("at least {} h", about(self.lower.min(self.longest.unwrap_or(f64::INFINITY)))),
+        }
+    }
+
+    /// Both ends alone: `about 180 to 1,000 h`, or `at least 180 h`, or `over 10,000 h`
+    pub fn ends(&self) -> String {
+        match self.far_end() {
+            _ if self.beyond().is_some() => self.middle(),
+            Some(upper) => format!("about {} to {} h", about(self.lower), about(upper)),
+            None => self.between(),
         }
     }
 
@@ -92,5 +101,14 @@ mod tests {
         let left = Left { hours, lower, upper, longest: Some(10_000.0) };
         assert_eq!((left.middle().as_str(), left.between().as_str()), (middle, between));
         assert_eq!(left.short(), short);
+    }
+
+    #[rstest]
+    #[case(576.0, Some(1046.0), "about 180 to 1,000 h")]
+    #[case(576.0, None, "at least 180 h")]
+    #[case(10_400.0, Some(12_000.0), "over 10,000 h")]
+    fn both_ends_alone(#[case] hours: f64, #[case] upper: Option<f64>, #[case] text: &str) {
+        let left = Left { hours, lower: 179.0, upper, longest: Some(10_000.0) };
+        assert_eq!(left.ends(), text);
     }
 }

@@ -46,7 +46,7 @@ pub fn figure(own: &Against) -> Option<String> {
     let steps: Vec<String> =
         told(weight).map(|opinion| in_words(opinion, weight).trim().to_owned()).collect();
     let described = format!("The opinion after the findings over the opinion before. {}.", steps.join("; "));
-    let said = Said { attributes: "", title: &title(own), described: &described, first: "" };
+    let said = Said { attributes: &Field::on_a_page(), title: &title(own), described: &described, first: "" };
     Some(field.picture(&said, &(as_before + &band + &after), &marks))
 }
 

@@ -26,7 +26,7 @@ use super::diagnosis::{Hardly, Report};
 use super::page::Page;
 use super::told::{NextCheck, in_words};
 use super::why::{Explained, Why};
-use super::words::{capital, percent, plain, several};
+use super::words::{capital, percent, plain, several, whole};
 use crate::place::Place;
 use std::collections::BTreeSet;
 
@@ -50,7 +50,8 @@ pub fn diagnosis(report: &Report, width: usize) -> String {
 }
 
 fn head(page: &mut Page, report: &Report) {
-    let hours = report.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{hours:.0} h"));
+    let hours =
+        report.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{} h", whole(hours)));
     page.item("", &format!("{}: {} ({hours})", report.machine, report.case));
 }
 

@@ -3,7 +3,7 @@
 mod curves;
 mod make;
 
-pub use curves::{curve, curves};
+pub use curves::curves;
 pub use make::{VisitMade, report};
 
 use super::diagnosis::Held;
@@ -84,6 +84,8 @@ pub struct PartTold {
     pub percent: f64,
     /// Standard error of it
     pub sigma: f64,
+    /// Half of what nine of ten such readings lie within
+    pub give_or_take: f64,
     /// What `hours` of points and of the line ahead count from: `part`, from when it was new, or `machine`
     pub hours_of: &'static str,
     /// Hours at the last visit, so counted
@@ -106,7 +108,7 @@ pub struct PartTold {
     pub due: Vec<DueTold>,
     /// Its pace against the usual one
     pub against: Option<AgainstTold>,
-    /// The line that lies ahead, from the last reading to the limit
+    /// The line that lies ahead, from the last reading to the far end of the hours left
     pub ahead: Vec<AheadTold>,
     /// Per cent at the limit
     pub limit: f64,
@@ -140,6 +142,8 @@ pub struct PointTold {
     pub percent: f64,
     /// Standard error of the per cent by the reading alone
     pub sigma: f64,
+    /// Half of what nine of ten such readings lie within
+    pub give_or_take: f64,
 }
 
 /// How fast a part wears
@@ -204,8 +208,10 @@ pub struct DueTold {
     pub id: String,
     /// What to do
     pub label: String,
-    /// Per cent worn from which it is due
+    /// Per cent worn from which the work is to be planned
     pub percent: f64,
+    /// Working hours within which it is to be done from then on
+    pub within: Option<f64>,
     /// Hours until then
     pub left: Option<Left>,
 }
@@ -260,6 +266,8 @@ pub struct ContactTold {
     pub gap: f64,
     /// Standard error of it
     pub sigma: f64,
+    /// Half of what nine of ten such readings lie within
+    pub give_or_take: f64,
     /// Unit of both
     pub unit: &'static str,
     /// How much of it goes in an hour
@@ -315,6 +323,8 @@ pub struct StepTold {
     pub read: f64,
     /// Its standard error
     pub sigma: f64,
+    /// Half of what nine of ten such readings lie within
+    pub give_or_take: f64,
     /// Unit of both
     pub unit: &'static str,
     /// It is clearly not 0

@@ -125,6 +125,22 @@ fn step(hours: f64) -> f64 {
     }
 }
 
+/// How worn a part is, with half of what nine of ten such readings lie within: `42 % worn, give or take 3`. Under nothing a
+/// size is only better than the mean of new ones
+pub fn worn(percent: f64, give_or_take: f64) -> String {
+    let around = give_or_take.max(1.0);
+    if percent < 0.0 {
+        format!("as new, give or take {around:.0} %")
+    } else {
+        format!("{percent:.0} % worn, give or take {around:.0}")
+    }
+}
+
+/// Per cent worn as a bare figure, none under nothing
+pub fn wear_percent(percent: f64) -> String {
+    format!("{:.0} %", percent.max(0.0))
+}
+
 /// Digits with a comma before every third from the end
 fn grouped(digits: &str) -> String {
     let mut text = String::new();
@@ -240,6 +256,14 @@ mod tests {
     #[case(1.0, "over 99.9 %")]
     fn shares_in_per_cent(#[case] share: f64, #[case] text: &str) {
         assert_eq!(percent(share), text);
+    }
+
+    #[rstest]
+    #[case(42.3, 2.6, "42 % worn, give or take 3")]
+    #[case(0.2, 0.4, "0 % worn, give or take 1")]
+    #[case(-3.0, 4.1, "as new, give or take 4 %")]
+    fn wear_in_words(#[case] percent: f64, #[case] around: f64, #[case] text: &str) {
+        assert_eq!(worn(percent, around), text);
     }
 
     #[rstest]

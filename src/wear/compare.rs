@@ -4,12 +4,11 @@ use super::Readings;
 use super::SILENT_UNDER;
 use super::estimate::Bench;
 use super::history::{CLEARLY, History, Taken};
-use super::line::{Line, OUTSIDE};
+use super::line::{Line, nine_of_ten};
 use super::rate::Usual;
 use crate::model::{How, MeasureId, Model};
 use crate::place::{Place, Side};
 use crate::units;
-use statrs::distribution::{ContinuousCDF, Normal};
 use std::collections::BTreeMap;
 
 /// How many standard errors one of a row must lie from the mean of the others, for there are many to choose from
@@ -181,7 +180,7 @@ pub fn against(pace: &Line, usual: Usual) -> Option<Against> {
     }
     let times = pace.slope * usual.life / 100.0;
     let sigma = libm::hypot(usual.spread, pace.slope_sigma() / pace.slope);
-    let reach = Normal::standard().inverse_cdf(1.0 - OUTSIDE) * usual.spread;
+    let reach = nine_of_ten(usual.spread);
     let clear = libm::log(times).abs() > CLEARLY * sigma;
     Some(Against { times, lower: libm::exp(-reach), upper: libm::exp(reach), clear })
 }

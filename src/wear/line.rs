@@ -11,6 +11,11 @@ const REFUTED_AT: f64 = 0.05;
 /// Each end of an interval leaves out this share
 pub const OUTSIDE: f64 = 0.05;
 
+/// Half of the interval that holds nine of ten figures whose standard error is `sigma`
+pub fn nine_of_ten(sigma: f64) -> f64 {
+    Normal::standard().inverse_cdf(1.0 - OUTSIDE) * sigma
+}
+
 /// One reading on the line
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
@@ -176,7 +181,7 @@ impl Line {
 
     /// How many standard errors an interval goes to each side
     pub fn quantile(&self) -> f64 {
-        let normal = || Normal::standard().inverse_cdf(1.0 - OUTSIDE);
+        let normal = || nine_of_ten(1.0);
         match self.errors {
             Errors::Readings => normal(),
             Errors::Scatter { degrees, .. } => StudentsT::new(0.0, 1.0, degrees)

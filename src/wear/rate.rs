@@ -2,8 +2,7 @@
 
 use super::estimate::Bench;
 use super::history::{CLEARLY, History, Taken};
-use super::line::{Line, OUTSIDE, Point, Reached};
-use statrs::distribution::{ContinuousCDF, Normal};
+use super::line::{Line, Point, Reached, nine_of_ten};
 
 /// How fast a part wears, by each way there is to tell; each in per cent over hours
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -171,26 +170,30 @@ impl Rates {
                 let (per_cent, sigma) = (self.usual?.life / 100.0, self.usual?.spread);
                 let run = history.now.zip(last.hours).map_or(0.0, |(now, then)| now - then);
                 let hours = ((percent - last.percent) * per_cent - run).max(0.0);
-                let half = usual_quantile()
-                    * libm::hypot(per_cent * last.sigma, (percent - last.percent) * per_cent * sigma);
+                let half = nine_of_ten(libm::hypot(
+                    per_cent * last.sigma,
+                    (percent - last.percent) * per_cent * sigma,
+                ));
                 Some(Left { hours, lower: (hours - half).max(0.0), upper: Some(hours + half) })
             }
             None => None,
         }
     }
 
-    /// The line ahead by one of the ways, from the last reading until it is at `percent`; empty when it is there
-    pub fn ahead(&self, by: By, history: &History, percent: f64) -> Vec<Ahead> {
+    /// The line ahead by one of the ways, from the last reading to the far end of the hours left until `percent`, or twice as
+    /// far as the line itself takes where there is none, and no farther than `longest` hours unless the line does; empty when
+    /// it is there
+    pub fn ahead(&self, by: By, history: &History, percent: f64, longest: Option<f64>) -> Vec<Ahead> {
         let Some((last, from)) = history.points.last().and_then(|last| Some((last, last.hours?))) else {
             return Vec::new();
         };
         let usual = self.usual.filter(|_| by == By::Usual);
         let line = self.line(by);
-        let end = match (line, usual) {
-            (Some(line), _) => line.reaches(percent, last.error).map(|reached| reached.hours),
-            (None, Some(usual)) => Some(from + (percent - last.percent) * usual.life / 100.0),
-            (None, None) => None,
-        };
+        let left = self.left(by, history, percent).filter(|left| left.hours > 0.0);
+        let end = left.zip(history.now).map(|(left, now)| {
+            let far = left.upper.unwrap_or(2.0 * left.hours);
+            now + far.min(longest.unwrap_or(f64::INFINITY)).max(left.hours)
+        });
         let Some(end) = end.filter(|end| *end > from) else { return Vec::new() };
         let steps = (0..=STEPS).map(|step| from + (end - from) * f64::from(step) / f64::from(STEPS));
         steps
@@ -201,7 +204,7 @@ impl Rates {
                 }
                 (None, Some(usual)) => {
                     let gained = (hours - from) / usual.life * 100.0;
-                    let half = usual_quantile() * libm::hypot(last.sigma, gained * usual.spread);
+                    let half = nine_of_ten(libm::hypot(last.sigma, gained * usual.spread));
                     let percent = last.percent + gained;
                     Some(Ahead { hours, percent, lower: percent - half, upper: percent + half })
                 }
@@ -209,9 +212,4 @@ impl Rates {
             })
             .collect()
     }
-}
-
-/// How many standard deviations the usual life's interval goes to each side
-fn usual_quantile() -> f64 {
-    Normal::standard().inverse_cdf(1.0 - OUTSIDE)
 }

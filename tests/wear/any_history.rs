@@ -109,7 +109,7 @@ proptest! {
         }
         for part in &trend.parts {
             if let Some(by) = part.by {
-                for at in part.rates.ahead(by, &part.history, 100.0) {
+                for at in part.rates.ahead(by, &part.history, 100.0, Some(4000.0)) {
                     prop_assert!(at.percent.is_finite() && at.lower <= at.percent && at.percent <= at.upper);
                 }
             }

@@ -2,6 +2,7 @@
 
 use crate::model::{MeasureId, Model};
 use crate::place::Place;
+use crate::wear::line::nine_of_ten;
 use crate::wear::{advice, contradiction};
 use serde::Serialize;
 
@@ -20,6 +21,8 @@ pub struct Contradiction {
     pub expected: f64,
     /// Standard error of the difference, in `unit`
     pub sigma: f64,
+    /// Half of what nine of ten such differences lie within, in `unit`
+    pub give_or_take: f64,
     /// Standard errors by which it reads more; negative where it reads less
     pub excess: f64,
     /// Unit of the figures
@@ -71,6 +74,7 @@ pub fn contradiction(model: &Model, found: &contradiction::Contradiction) -> Con
         read: unit.from_base(found.read),
         expected: unit.from_base(found.expected),
         sigma: found.sigma / unit.step_to_base(1.0),
+        give_or_take: nine_of_ten(found.sigma) / unit.step_to_base(1.0),
         excess: found.excess(),
         unit: unit.word().to_owned(),
         because: found.because.clone(),

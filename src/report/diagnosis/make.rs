@@ -14,9 +14,12 @@ use crate::reason::next::NextCheck;
 use crate::reason::steps::Step;
 use crate::reason::{self, Ranked, paths};
 use crate::report;
+use crate::report::left::Left;
 use crate::report::told;
 use crate::report::words;
 use crate::wear;
+use crate::wear::estimate::Bench;
+use crate::wear::line::nine_of_ten;
 
 /// Probability from which a rival is worth naming
 const RIVAL_FROM: f64 = 0.03;
@@ -71,7 +74,7 @@ pub fn report(made: &Made<'_>) -> Report {
             .map(|check| told::next_check(model, ground, check))
             .collect(),
         plan: report::plan::make::report(model, ground, plan.0, plan.1),
-        wear: worn.iter().map(|it| wear_of(model, it)).collect(),
+        wear: worn.iter().map(|it| wear_of(model, ground, it)).collect(),
         overall: made.overall.map(|it| overall::overall(model, it)),
         contradictions: made
             .contradictions
@@ -248,7 +251,9 @@ fn condition(model: &Model, ground: &Ground, ranked: &Ranked) -> Condition {
     }
 }
 
-fn wear_of(model: &Model, worn: &wear::Worn) -> Wear {
+fn wear_of(model: &Model, ground: &Ground, worn: &wear::Worn) -> Wear {
+    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
+    let longest = bench.longest_life();
     let measure = &model[worn.measure];
     let unit = measure.unit();
     Wear {
@@ -259,7 +264,8 @@ fn wear_of(model: &Model, worn: &wear::Worn) -> Wear {
         unit: unit.word().to_owned(),
         percent: worn.percent,
         sigma: worn.sigma,
-        hours_left: worn.left.map(|left| left.hours),
+        give_or_take: nine_of_ten(worn.sigma),
+        left: worn.left.map(|own| Left { hours: own.hours, lower: own.lower, upper: own.upper, longest }),
         hours_by: worn.left.map(|left| match left.by {
             wear::Pace::Own => "own pace",
             wear::Pace::Usual => "usual life",

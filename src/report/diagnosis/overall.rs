@@ -1,6 +1,7 @@
 //! One figure for the whole undercarriage, as a reader is told.
 
 use crate::model::Model;
+use crate::wear::line::nine_of_ten;
 use crate::wear::overall;
 use serde::Serialize;
 
@@ -27,6 +28,8 @@ pub struct Mean {
     pub percent: f64,
     /// Its standard error
     pub sigma: f64,
+    /// Half of what nine of ten such figures lie within
+    pub give_or_take: f64,
     /// Part of the cost of the whole that is in the figure, from 0 to 1
     pub share_of_cost: f64,
     /// So much of the whole was read that the figure speaks for it
@@ -105,7 +108,13 @@ pub fn overall(model: &Model, found: &overall::Overall) -> Overall {
 
 fn mean(own: overall::Mean) -> Mean {
     let overall::Mean { percent, sigma, share } = own;
-    Mean { percent, sigma, share_of_cost: share, enough_read: own.is_enough() }
+    Mean {
+        percent,
+        sigma,
+        give_or_take: nine_of_ten(sigma),
+        share_of_cost: share,
+        enough_read: own.is_enough(),
+    }
 }
 
 fn part(model: &Model, own: &overall::Part) -> Part {

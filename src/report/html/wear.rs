@@ -7,7 +7,7 @@ use crate::report::page::Page;
 use crate::report::picture::INK;
 use crate::report::text;
 use crate::report::trend::{PartTold, Trend, curves};
-use crate::report::words::{capital, figure, plain, several};
+use crate::report::words::{capital, figure, plain, several, whole};
 use askama::Template;
 use std::fmt;
 
@@ -49,12 +49,17 @@ impl Sheet<'_> {
     }
 
     fn worn(&self, part: &PartTold) -> String {
-        format!("{:.0} % ± {:.0}", part.percent, part.sigma.max(1.0))
+        let around = part.give_or_take.max(1.0);
+        if part.percent < 0.0 {
+            format!("as new ± {around:.0} %")
+        } else {
+            format!("{:.0} % ± {around:.0}", part.percent)
+        }
     }
 
     fn hours(&self, part: &PartTold) -> String {
         let hours = part.hours.filter(|_| part.new.is_some());
-        hours.map_or_else(|| "not told".to_owned(), |hours| format!("{hours:.0}"))
+        hours.map_or_else(|| "not told".to_owned(), whole)
     }
 
     fn left(&self, part: &PartTold) -> String {

@@ -30,14 +30,13 @@ pub(super) fn contradictions(page: &mut Page, all: &[Contradiction]) {
 
 /// What one reads, against what was to be expected
 fn reads(one: &Contradiction) -> String {
-    let Contradiction { read, expected, unit, excess, .. } = one;
+    let Contradiction { read, expected, give_or_take, unit, .. } = one;
     format!(
-        "{}{} {unit} where {} {unit} is expected, {:.1} standard errors {}",
+        "{}{} {unit} where {} {unit}, give or take {}, is expected",
         place(&one.place).replace(": ", " reads "),
         figure(tenths(*read)),
         figure(tenths(*expected)),
-        excess.abs(),
-        if *excess > 0.0 { "more" } else { "less" }
+        figure(tenths(*give_or_take))
     )
 }
 

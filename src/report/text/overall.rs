@@ -2,7 +2,7 @@
 
 use crate::report::diagnosis::overall::{Overall, Unread};
 use crate::report::page::Page;
-use crate::report::words::{percent, plain};
+use crate::report::words::{percent, plain, wear_percent};
 
 /// Points by which the worst part must be worse than the whole to be held up against it
 const FAR_WORSE: f64 = 15.0;
@@ -10,10 +10,10 @@ const FAR_WORSE: f64 = 15.0;
 /// The figure for the whole, the worst part, and what was not read
 pub(super) fn overall(page: &mut Page, told: &Overall) {
     let worst = format!(
-        "{}{} is {:.0} % worn",
+        "{}{} is {} worn",
         super::place(&told.worst.place),
         told.worst.label,
-        told.worst.percent
+        wear_percent(told.worst.percent)
     );
     if !told.mean.enough_read {
         page.item("  ", &format!(
@@ -23,7 +23,7 @@ pub(super) fn overall(page: &mut Page, told: &Overall) {
         ));
     } else {
         let sides: Vec<String> =
-            told.sides.iter().map(|own| format!("{} {:.0} %", own.side, own.mean.percent)).collect();
+            told.sides.iter().map(|own| format!("{} {}", own.side, wear_percent(own.mean.percent))).collect();
         let sides = if sides.len() > 1 { format!(" ({})", sides.join(", ")) } else { String::new() };
         let beside = if told.worst.percent - told.mean.percent >= FAR_WORSE {
             format!("But {worst}: read the worst part first, for it decides what is due.")
@@ -32,8 +32,8 @@ pub(super) fn overall(page: &mut Page, told: &Overall) {
         };
         page.item("  ", &format!(
             "Overall {:.0} % worn, give or take {:.0}, each part weighted by what renewing it costs{sides}. {beside}",
-            told.mean.percent,
-            told.mean.sigma.max(1.0)
+            told.mean.percent.max(0.0),
+            told.mean.give_or_take.max(1.0)
         ));
     }
     unread(page, &told.unread);

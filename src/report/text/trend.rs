@@ -5,7 +5,7 @@ use crate::place::Side;
 use crate::report::left::Left;
 use crate::report::page::Page;
 use crate::report::trend::{ContactTold, DueTold, PartTold, RateTold, Trend, VisitTold};
-use crate::report::words::{capital, figure, listed, plain, several, whole};
+use crate::report::words::{self, capital, figure, listed, plain, several, wear_percent, whole};
 use std::collections::BTreeMap;
 
 /// Parts named as the next to end
@@ -59,14 +59,15 @@ fn head(page: &mut Page, report: &Trend) {
     }
     page.item(
         "",
-        "Per cent worn is the way gone from new to the size at which work is due, give or take one standard error. Hours left \
-         are counted from the last visit and hold as long as ground, work and care stay as they were; of ten parts, nine end \
-         between the two figures behind them.",
+        "Per cent worn is the way gone from new to the limit, where a part is worn out: 100 %. Hours left are those to the limit, \
+         counted from the last visit; they hold as long as ground, work and care stay as they were. Of ten readings nine lie \
+         within what is given or taken, and of ten parts nine end between the two figures behind the hours.",
     );
 }
 
 fn visit(visit: &VisitTold) -> String {
-    let hours = visit.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{hours:.0} h"));
+    let hours =
+        visit.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{} h", whole(hours)));
     visit.on.as_ref().map_or(hours.clone(), |on| format!("{hours} on {on}"))
 }
 
@@ -142,12 +143,12 @@ fn row(page: &mut Page, report: &Trend, row: &[&PartTold]) {
     let name = numbered(first).map_or("", |(name, _)| name);
     let number = |part: &PartTold| numbered(part).map_or(String::new(), |(_, number)| number.to_owned());
     let each: Vec<String> =
-        row.iter().map(|part| format!("{} {:.0} %", number(part), part.percent)).collect();
-    let sigma = row.iter().map(|part| part.sigma).fold(1.0, f64::max);
+        row.iter().map(|part| format!("{} {}", number(part), wear_percent(part.percent))).collect();
+    let around = row.iter().map(|part| part.give_or_take).fold(1.0, f64::max);
     page.item(
         "  ",
         &format!(
-            "{}, {name} by {name} from the front: {} worn, give or take {sigma:.0}.",
+            "{}, {name} by {name} from the front: {} worn, give or take {around:.0}.",
             capital(&first.label),
             each.join(", ")
         ),
@@ -170,23 +171,22 @@ fn row(page: &mut Page, report: &Trend, row: &[&PartTold]) {
 /// What was read last, how worn that is, and the hours on it
 fn worn(part: &PartTold, report: &Trend) -> String {
     let on = match (part.hours, &part.new) {
-        (Some(hours), Some(new)) if new.turned => format!(", {hours:.0} h since it was turned"),
-        (Some(hours), Some(_)) => format!(", {hours:.0} h on it"),
+        (Some(hours), Some(new)) if new.turned => format!(", {} h since it was turned", whole(hours)),
+        (Some(hours), Some(_)) => format!(", {} h on it", whole(hours)),
         _ if part.turned.is_some() => String::new(),
         _ => ", hours on it not told".to_owned(),
     };
     let when = if part.visit + 1 < report.visits.len() {
         let hours = report.visits.get(part.visit).and_then(|visit| visit.hours);
-        hours.map_or_else(String::new, |hours| format!(" at {hours:.0} h, and not since"))
+        hours.map_or_else(String::new, |hours| format!(" at {} h, and not since", whole(hours)))
     } else {
         String::new()
     };
     format!(
-        "{} {}{when}, {:.0} % worn, give or take {:.0}{on}.",
+        "{} {}{when}, {}{on}.",
         figure(part.read),
         part.unit,
-        part.percent,
-        part.sigma.max(1.0)
+        words::worn(part.percent, part.give_or_take)
     )
 }
 
@@ -212,7 +212,7 @@ fn paces(page: &mut Page, report: &Trend, part: &PartTold) {
         paces.push(format!("{} is usual on such ground", per_thousand(100.0 / usual.life)));
     }
     if !paces.is_empty() {
-        page.item("    ", &format!("Per cent in 1000 h: {}.", paces.join(", ")));
+        page.item("    ", &format!("Per cent in 1,000 h: {}.", paces.join(", ")));
     }
     changed(page, part);
     if let Some(left) = part.left {
@@ -224,7 +224,7 @@ fn paces(page: &mut Page, report: &Trend, part: &PartTold) {
 fn left_out(page: &mut Page, report: &Trend, part: &PartTold) {
     let hours = |visit: usize| report.visits.get(visit).and_then(|visit| visit.hours);
     let read: Vec<String> =
-        part.left_out.iter().filter_map(|own| Some(format!("{:.0} h", hours(own.visit)?))).collect();
+        part.left_out.iter().filter_map(|own| Some(format!("{} h", whole(hours(own.visit)?)))).collect();
     if let Some(at) = part.turned {
         let words = format!(
             "It was turned at {} h, which gave back some of its wear: how worn it was then nobody measured, so its \
@@ -235,8 +235,11 @@ fn left_out(page: &mut Page, report: &Trend, part: &PartTold) {
     }
     if let Some(last) = part.left_out.last() {
         let did = if last.turned { "turned" } else { "changed" };
-        let words =
-            format!("What was read at {} does not count: it was {did} at {:.0} h.", listed(&read), last.at);
+        let words = format!(
+            "What was read at {} does not count: it was {did} at {} h.",
+            listed(&read),
+            whole(last.at)
+        );
         page.item("    ", &words);
     }
 }
@@ -319,7 +322,7 @@ fn with_ends(left: Left) -> String {
     }
 }
 
-/// Work that falls due on a side, each by the measure that calls for it first
+/// Work to be planned on a side, each by the measure that calls for it first
 fn due(page: &mut Page, report: &Trend) {
     let mut told: BTreeMap<(Option<Side>, &str), (&DueTold, &PartTold)> = BTreeMap::new();
     for part in &report.parts {
@@ -334,17 +337,20 @@ fn due(page: &mut Page, report: &Trend) {
     let mut told: Vec<_> = told.into_iter().filter(|(_, (due, _))| is_told(due)).collect();
     told.sort_by(|a, b| hours(a.1.0.left).total_cmp(&hours(b.1.0.left)));
     if !told.is_empty() {
-        page.heading("WHEN WORK FALLS DUE");
+        page.heading("WHEN TO PLAN WORK");
     }
     for (_, (due, part)) in told {
         let when = match due.left {
             Some(left) if !left.is_over() => format!("In {}", with_ends(left)),
-            _ => "Now".to_owned(),
+            _ => due.within.map_or_else(
+                || "Now".to_owned(),
+                |within| format!("Now, to be done within {} h", whole(within)),
+            ),
         };
         page.item(
             "  ",
             &format!(
-                "{when}: {}{}, due from {} % worn. {}.",
+                "{when}: {}{}; plan the work from {} % worn. {}.",
                 place(&part.place),
                 part.label,
                 figure(due.percent),
@@ -389,7 +395,7 @@ fn contacts(page: &mut Page, report: &Trend) {
                 contact.label,
                 one_decimal(contact.gap),
                 contact.unit,
-                one_decimal(contact.sigma)
+                one_decimal(contact.give_or_take)
             ),
         );
     }
@@ -401,21 +407,21 @@ fn against_one_another(page: &mut Page, report: &Trend) {
     let mut lines: Vec<String> = sides
         .map(|sides| {
             format!(
-                "{}: left {:.0} %, right {:.0} %: the {} side is clearly ahead.",
+                "{}: left {}, right {}: the {} side is clearly ahead.",
                 capital(&sides.label),
-                sides.left,
-                sides.right,
+                wear_percent(sides.left),
+                wear_percent(sides.right),
                 sides.ahead.unwrap_or_default()
             )
         })
         .collect();
     lines.extend(report.odd.iter().map(|odd| {
         format!(
-            "{}{}: {:.0} % worn, the others of its side {:.0} % on the mean.",
+            "{}{}: {} worn, the others of its side {} on the mean.",
             capital(&place(&odd.place)),
             odd.label,
-            odd.percent,
-            odd.others
+            wear_percent(odd.percent),
+            wear_percent(odd.others)
         )
     }));
     lines.extend(report.steps.iter().filter(|step| step.clear).map(|step| {
@@ -425,7 +431,7 @@ fn against_one_another(page: &mut Page, report: &Trend) {
             step.label,
             figure(step.read),
             step.unit,
-            figure(step.sigma)
+            figure(step.give_or_take)
         )
     }));
     let even: Vec<String> =

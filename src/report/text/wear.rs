@@ -3,7 +3,7 @@
 use super::{as_a_whole, place};
 use crate::report::diagnosis::{Report, Wear};
 use crate::report::page::Page;
-use crate::report::words::{about, capital, figure};
+use crate::report::words::{self, capital, figure, wear_percent};
 
 /// How worn everything is that was read
 pub(super) fn wear(page: &mut Page, report: &Report) {
@@ -11,8 +11,8 @@ pub(super) fn wear(page: &mut Page, report: &Report) {
         return;
     }
     page.heading("HOW WORN WHAT WAS READ IS");
-    let scale =
-        "Per cent of the way from new to the size at which work is due, give or take one standard error.";
+    let scale = "Per cent of the way from new to the limit, where a part is worn out; nine of ten such readings lie within what is given or \
+         taken, and nine of ten parts end between the two figures of the hours.";
     page.item("  ", scale);
     as_a_whole(page, report);
     let mut rest = report.wear.as_slice();
@@ -44,13 +44,12 @@ fn side(worn: &Wear) -> &str {
 
 fn single(worn: &Wear) -> String {
     format!(
-        "{}{}: {} {}, {:.0} % worn, give or take {:.0}{}",
+        "{}{}: {} {}, {}{}",
         capital(&place(&worn.place)),
         worn.label,
         figure(worn.read),
         worn.unit,
-        worn.percent,
-        worn.sigma.max(1.0),
+        words::worn(worn.percent, worn.give_or_take),
         left(worn)
     )
 }
@@ -60,14 +59,15 @@ fn along(first: &Wear, row: &[Wear]) -> String {
     let part = numbered(first).map_or("", |(part, _)| part);
     let number = |worn: &Wear| numbered(worn).map_or(String::new(), |(_, number)| number.to_owned());
     let each: Vec<String> =
-        row.iter().map(|worn| format!("{} {:.0} %", number(worn), worn.percent)).collect();
-    let sigma = row.iter().map(|worn| worn.sigma).fold(1.0, f64::max);
-    let soonest = row.iter().filter(|worn| worn.hours_left.is_some());
-    let soonest = soonest.min_by(|a, b| a.hours_left.unwrap_or(0.0).total_cmp(&b.hours_left.unwrap_or(0.0)));
+        row.iter().map(|worn| format!("{} {}", number(worn), wear_percent(worn.percent))).collect();
+    let around = row.iter().map(|worn| worn.give_or_take).fold(1.0, f64::max);
+    let hours = |worn: &Wear| worn.left.map_or(f64::INFINITY, |left| left.hours);
+    let soonest = row.iter().filter(|worn| worn.left.is_some());
+    let soonest = soonest.min_by(|a, b| hours(a).total_cmp(&hours(b)));
     let ends =
         soonest.map_or(String::new(), |worn| format!("; {part} {} ends first{}", number(worn), left(worn)));
     format!(
-        "{}: {}, {part} by {part} from the front: {} worn, give or take {sigma:.0}{ends}",
+        "{}: {}, {part} by {part} from the front: {} worn, give or take {around:.0}{ends}",
         capital(side(first)),
         first.label,
         each.join(", ")
@@ -80,9 +80,14 @@ fn left(worn: &Wear) -> String {
 
 /// Hours left in words, and what they are reckoned from; none where nothing tells
 pub fn hours_left(worn: &Wear) -> Option<String> {
-    match (worn.hours_left?, worn.hours_by?) {
-        (hours, _) if hours <= 0.0 => Some("at its limit or past it".to_owned()),
-        (hours, "own pace") => Some(format!("about {} h left at its own pace", about(hours))),
-        (hours, _) => Some(format!("about {} h left by the usual life on such ground", about(hours))),
-    }
+    let by = match worn.hours_by? {
+        "own pace" => "at its own pace",
+        _ => "by the usual life on such ground",
+    };
+    let left = worn.left?;
+    Some(if left.is_over() {
+        "at its limit or past it".to_owned()
+    } else {
+        format!("{} left {by}", left.ends())
+    })
 }

@@ -10,10 +10,10 @@ use crate::model::{MeasureId, Model};
 use crate::place::Side;
 use crate::report::diagnosis::{NOTICE, make::held};
 use crate::report::left;
-use crate::report::words::figure;
+use crate::report::words::{figure, whole};
 use crate::units::Unit;
 use crate::wear::history::{Doubt, History, Taken};
-use crate::wear::line::{Errors, Line};
+use crate::wear::line::{Errors, Line, nine_of_ten};
 use crate::wear::rate::{By, Left, points};
 use crate::wear::trend::{LIMIT, PartTrend};
 use crate::wear::{self};
@@ -96,6 +96,7 @@ impl Told<'_> {
             visit: last.map_or(0, |last| last.visit),
             percent: last.map_or(0.0, |last| last.percent),
             sigma: last.map_or(0.0, |last| last.sigma),
+            give_or_take: last.map_or(0.0, |last| nine_of_ten(last.sigma)),
             hours_of: if history.since.is_some() { "part" } else { "machine" },
             hours: history.now,
             new: new(history),
@@ -122,7 +123,7 @@ impl Told<'_> {
                 upper: it.upper,
                 clear: it.clear,
             }),
-            ahead: by.map_or_else(Vec::new, |by| ahead(part, by)),
+            ahead: by.map_or_else(Vec::new, |by| ahead(part, by, self.longest_life)),
             limit: LIMIT,
             left_out: left_out(history),
             doubts: history.doubts.iter().map(|doubt| self.doubt(doubt, history, unit)).collect(),
@@ -130,11 +131,13 @@ impl Told<'_> {
     }
 
     fn due(&self, due: &wear::trend::Due) -> Option<DueTold> {
-        let common = &self.model.remedies.get(due.remedy)?.common;
+        let remedy = self.model.remedies.get(due.remedy)?;
+        let common = &remedy.common;
         Some(DueTold {
             id: common.name.clone(),
             label: common.label.clone(),
             percent: due.percent,
+            within: remedy.within,
             left: due.left.map(|left| self.left(left)),
         })
     }
@@ -157,10 +160,12 @@ impl Told<'_> {
                 read(after)
             ),
             Doubt::ToldTwice { before, first, after, second } => format!(
-                "The visit at {} tells that it went on at {first:.0} h, that at {} tells {second:.0} h. One of them is \
-                 wrong: correct the list of `parts`.",
+                "The visit at {} tells that it went on at {} h, that at {} tells {} h. One of them is wrong: correct the \
+                 list of `parts`.",
                 self.at(before),
-                self.at(after)
+                whole(first),
+                self.at(after),
+                whole(second)
             ),
             Doubt::NoHoursOn => "It went on, or was turned, at this very visit, and is worn already. If it was fitted used, its \
                                  hours tell nothing."
@@ -171,7 +176,7 @@ impl Told<'_> {
     /// A visit by its hours, or by its number where they are not told
     fn at(&self, visit: usize) -> String {
         let hours = self.visits.get(visit).and_then(|made| made.ground.machine.hours);
-        hours.map_or_else(|| format!("visit {}", visit + 1), |hours| format!("{hours:.0} h"))
+        hours.map_or_else(|| format!("visit {}", visit + 1), |hours| format!("{} h", whole(hours)))
     }
 
     fn contact(&self, contact: &wear::contact::Contact) -> ContactTold {
@@ -183,6 +188,7 @@ impl Told<'_> {
             label: measure.common.label.clone(),
             gap: unit.from_base(contact.gap),
             sigma: unit.from_base(contact.sigma),
+            give_or_take: unit.from_base(nine_of_ten(contact.sigma)),
             unit: unit.word(),
             per_hour: contact.line.map(|line| unit.from_base(line.slope)),
             left: contact.left.map(|left| self.left(left)),
@@ -219,6 +225,7 @@ impl Told<'_> {
             label: self.label(step.measure),
             read: unit.from_base(step.read),
             sigma: unit.from_base(step.sigma),
+            give_or_take: unit.from_base(nine_of_ten(step.sigma)),
             unit: unit.word(),
             clear: step.clear,
         }
@@ -260,6 +267,7 @@ fn point(taken: &Taken, unit: Unit) -> PointTold {
         read: unit.from_base(taken.read),
         percent: taken.percent,
         sigma: taken.error,
+        give_or_take: nine_of_ten(taken.error),
     }
 }
 
@@ -278,8 +286,8 @@ fn rate(line: &Line, left: Option<left::Left>) -> RateTold {
     }
 }
 
-fn ahead(part: &PartTrend, by: By) -> Vec<AheadTold> {
-    let ahead = part.rates.ahead(by, &part.history, LIMIT).into_iter();
+fn ahead(part: &PartTrend, by: By, longest: Option<f64>) -> Vec<AheadTold> {
+    let ahead = part.rates.ahead(by, &part.history, LIMIT, longest).into_iter();
     let told =
         ahead.map(|at| AheadTold { hours: at.hours, percent: at.percent, lower: at.lower, upper: at.upper });
     told.collect()
