@@ -24,6 +24,9 @@ use crate::problem::Problems;
 use crate::source::{SourceId, Sources, Span, Spanned};
 use crate::units::Quantity;
 
+/// Most hours that a machine can have run, over twenty years of day and night: a choice
+pub const MOST_HOURS: f64 = 200_000.0;
+
 /// One visit to one machine, as its case file has it; nothing in it has been held against the rules yet
 #[derive(Clone, Debug, PartialEq)]
 pub struct Inspection {

@@ -97,10 +97,13 @@ pub fn told(gap: &Gap, model: &Model) -> String {
         Gap::NotRead(measure, Place::Machine) => format!("the {} was not read", label(*measure)),
         Gap::NotRead(measure, place) => format!("the {} was not read: {place}", label(*measure)),
         Gap::Hangs(facts) => {
-            let mut names: Vec<String> =
+            let mut labels: Vec<String> =
                 facts.iter().map(|(fact, side)| fact_at(model[*fact].common.label.as_str(), *side)).collect();
+            labels.dedup();
+            let mut names: Vec<String> =
+                facts.iter().map(|(fact, _)| format!("`{}`", model[*fact].common.name)).collect();
             names.dedup();
-            format!("it is not told: {}", names.join("; "))
+            format!("it is not told: {} (tell {} under `facts`)", labels.join("; "), names.join(" and "))
         }
         Gap::NoSize => "the size class is not told, or the rules have no dimensions for it".to_owned(),
         Gap::NoDimension(measure) => format!("the rules have no new size for the {} here", label(*measure)),

@@ -152,6 +152,7 @@ fn with_fault(from: &str, to: &str) -> String {
 #[case::no_tag("tag: 7", "size: heavy")]
 #[case::hours_in_minutes("6240 h", "30 min")]
 #[case::hours_under_none("6240 h", "-3")]
+#[case::hours_of_no_machine("6240 h", "1000000000")]
 #[case::unknown_size("size: medium", "size: huge")]
 #[case::unknown_fact("chain_type:", "chain_sort:")]
 #[case::unknown_choice("sealed_lubricated", "oiled")]

@@ -1,5 +1,6 @@
 //! Keys and values of a case file by what is expected of them, with every departure from it noted.
 
+use crate::case::MOST_HOURS;
 use crate::case::tree::{Entry, Node, Value};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
@@ -177,6 +178,14 @@ impl<'t> Notes<'t> {
         if hours < 0.0 {
             let message = format!("`{name}` is under 0 h");
             self.say(Problem::new(Code::CaseValue, text.at, message));
+            return None;
+        }
+        if hours > MOST_HOURS {
+            let message = format!("`{name}` is more than any machine runs");
+            self.say(
+                Problem::new(Code::CaseValue, text.at, message)
+                    .help("check the figure: no more than 200,000 h can be told"),
+            );
             return None;
         }
         Some(Spanned::new(hours, text.at))

@@ -13,9 +13,9 @@ use crate::place::{Place, within};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::Span;
-use crate::units::Unit;
+use crate::units::{Quantity, Unit};
 use crate::wear::estimate::{Bench, Estimate, Gap};
-use crate::wear::{self, Reading};
+use crate::wear::{self, Reading, Readings};
 use std::collections::BTreeSet;
 use std::f64::consts::SQRT_2;
 
@@ -33,6 +33,7 @@ pub(super) fn read(model: &Model, inspection: &Inspection, ground: &mut Ground, 
             take(model, read, &seen.place.value, ground, problems);
         }
     }
+    hold_what_tells_no_wear(model, ground);
     for number in 0..model.symptoms.len() {
         let id = SymptomId(number);
         if let Some((formula, bounds)) = &model[id].reading {
@@ -75,7 +76,8 @@ fn take(model: &Model, read: &Read, place: &Place, ground: &mut Ground, problems
     let count = u32::try_from(values.len()).unwrap_or(u32::MAX);
     let reading = Reading { mean: values.iter().sum::<f64>() / f64::from(count), count };
     let key = (id, place.clone());
-    match held_back(model, id, read, place, &ground.machine, &ground.states) {
+    let held = held_back(model, id, read, place, &ground.machine, &ground.states);
+    match held.or_else(|| better_than_new(model, &key, reading, *unit, &ground.machine)) {
         None => {
             ground.readings.insert(key, reading);
         }
@@ -86,6 +88,47 @@ fn take(model: &Model, read: &Read, place: &Place, ground: &mut Ground, problems
             }
         }
     }
+}
+
+/// Notes readings of parts that wear of which nobody can say how worn they are, for want of facts or sizes
+fn hold_what_tells_no_wear(model: &Model, ground: &mut Ground) {
+    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
+    let wears = |id: MeasureId| {
+        let rows = model.sizes.values().filter_map(|size| size.dimensions.get(&id)).flatten();
+        rows.into_iter().any(|row| row.points.len() > 1)
+    };
+    let untold = ground.readings.keys().filter(|(id, _)| wears(*id)).filter_map(|(id, place)| {
+        let gap = bench.worn(*id, place).err()?;
+        let why = wear::told(&gap, model);
+        matches!(gap, Gap::Hangs(_) | Gap::NoSize | Gap::NoDimension(_)).then(|| Held {
+            what: HeldWhat::Measure(*id),
+            place: place.clone(),
+            why,
+        })
+    });
+    let untold: Vec<Held> = untold.collect();
+    ground.held.extend(untold);
+}
+
+/// Why a size far better than new does not count
+fn better_than_new(
+    model: &Model,
+    (id, place): &(MeasureId, Place),
+    reading: Reading,
+    unit: Unit,
+    machine: &Machine,
+) -> Option<(String, bool)> {
+    static NOTHING: Readings = Readings::new();
+    let bench = Bench { model, machine, readings: &NOTHING };
+    let new = bench.new_if_far_better(*id, place, reading.mean)?;
+    let shown = |size: f64| Quantity { value: unit.from_base(size), unit };
+    let why = format!(
+        "{} was read where a new one has {}: errors of reading and making do not carry so far. Measure again, and look whether \
+         the size class is the right one",
+        shown(reading.mean),
+        shown(new)
+    );
+    Some((why, true))
 }
 
 fn values(

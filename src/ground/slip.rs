@@ -5,11 +5,11 @@ use crate::model::{Dimension, MeasureId, Model};
 use crate::place::Place;
 use crate::units::{Quantity, Unit};
 use crate::wear::Readings;
-use crate::wear::estimate::Bench;
+use crate::wear::estimate::{Bench, FAR_BETTER};
 use crate::wear::table;
 
 /// Per cent worn between which a size is taken as meant; a table goes on past its limit
-const MEANT: (f64, f64) = (-20.0, 150.0);
+const MEANT: (f64, f64) = (FAR_BETTER, 150.0);
 /// Per cent worn past which no size is read in earnest: as much better than new as the limit is worse, or four lives gone
 const ABSURD: (f64, f64) = (-100.0, 400.0);
 

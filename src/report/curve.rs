@@ -120,8 +120,9 @@ impl Curve {
     /// What it shows of hours and per cent, whether or not it shares that with others
     pub fn extent(&self) -> Scale {
         let limit = if self.limit.is_finite() { self.limit } else { 100.0 };
-        let read =
-            self.read().flat_map(|own| [own.percent - own.give_or_take, own.percent + own.give_or_take]);
+        let read = self.read().flat_map(|own| {
+            [(own.percent - own.give_or_take).max(own.percent.min(0.0)), own.percent + own.give_or_take]
+        });
         let ahead = self.expected().flat_map(|own| [own.lower, own.upper, own.percent]);
         let ahead = ahead.map(|percent| percent.clamp(0.0, f64::max(limit, 0.0) * SHOWN_OVER));
         let start = self.from_new.then_some(0.0);

@@ -2,7 +2,7 @@
 
 use super::rate::Usual;
 use super::{Readings, SILENT_UNDER, table};
-use crate::machine::{Machine, Service, Supposed};
+use crate::machine::{Answer, Machine, Service, Supposed};
 use crate::model::formula::{Formula, Gather, Operator, Row, sides_of};
 use crate::model::{Dimension, Extent, FactId, How, MeasureId, Model, PartId, Size};
 use crate::place::{Place, Side};
@@ -10,6 +10,9 @@ use std::collections::BTreeMap;
 
 /// Standard errors by which a size must be better than new to be no size of this part
 const BETTER_THAN_NEW: f64 = 3.0;
+
+/// Per cent worn under which a size is far better than new: past what any part of another make may have more
+pub const FAR_BETTER: f64 = -20.0;
 
 /// Where an error comes from; two values made from the same reading share it
 #[derive(Clone, Debug, Eq, Ord, PartialEq, PartialOrd)]
@@ -205,13 +208,26 @@ impl<'a> Bench<'a> {
 
     /// Whether a size is better than new by more than reading errors bring about; never where there is no table
     pub(super) fn is_better_than_new(&self, id: MeasureId, place: &Place, size: f64) -> bool {
-        let (Ok(dimension), How::Read { error, .. }) = (self.dimension(id, place), &self.model[id].how)
-        else {
-            return false;
-        };
+        self.dimension(id, place).is_ok_and(|dimension| self.is_better(dimension, id, size, 0.0))
+    }
+
+    /// The new size of a part, where what was read is far better than that by every row of sizes that may hold: no size of this
+    /// part, whatever else is told of it
+    pub fn new_if_far_better(&self, id: MeasureId, place: &Place, size: f64) -> Option<f64> {
+        let rows = self.size().ok()?.dimensions.get(&id)?;
+        let holds = |row: &Dimension| self.machine.holds(self.model, &row.test, place, &Supposed::new());
+        let mut may_hold = rows.iter().filter(|row| holds(row) != Answer::No).peekable();
+        let new = table::new_size(may_hold.peek()?)?;
+        may_hold.all(|row| self.is_better(row, id, size, FAR_BETTER)).then_some(new)
+    }
+
+    /// Whether a size is better than new by more than the errors of reading and new size bring about, and under a per cent
+    fn is_better(&self, dimension: &Dimension, id: MeasureId, size: f64, under: f64) -> bool {
+        let How::Read { error, .. } = &self.model[id].how else { return false };
         let sigma = libm::hypot(*error, dimension.tolerance);
-        table::percent(dimension, size)
-            .is_some_and(|(percent, slope)| percent < -BETTER_THAN_NEW * sigma * slope.abs())
+        table::percent(dimension, size).is_some_and(|(percent, slope)| {
+            percent < under && percent < -BETTER_THAN_NEW * sigma * slope.abs()
+        })
     }
 
     fn loss(&self, id: MeasureId, place: &Place) -> Result<Estimate, Gap> {

@@ -79,6 +79,7 @@ use rstest::rstest;
 #[case("visit: {on: 11.5.2026}", CaseValue, "11.5.2026", "`11.5.2026` is no day as it is written here")]
 #[case("visit: {on: 2026-5-11}", CaseValue, "2026-5-11", "`2026-5-11` is no day as it is written here")]
 #[case("parts: [{part: a, on: -3 h}]", CaseValue, "-3 h", "`on` is under 0 h")]
+#[case("parts: [{part: a, on: 1000000000 h}]", CaseValue, "1000000000 h", "`on` is more than any machine runs")]
 #[case("parts: [{part: a, on: .nan}]", CaseValue, ".nan", "`.nan` is no number that can be read off")]
 #[case("parts: [{part: a, on: new}]", CaseValue, "new", "`new` does not begin with a number")]
 #[case("seen: {left: {found: {a: {saw: b, sure: 0%}}}}", CaseValue, "0%", "`sure` is not over 0 % and up to 100 %")]

@@ -269,3 +269,43 @@ fn planned_from_and_worn_out_are_two_things() {
         assert!(!said.contains("work is due") && !said.contains("standard error"), "{said}");
     }
 }
+
+const READ: &str = "\
+case: c
+machine: {tag: T4, hours: 2000, size: medium, facts: {rollers: 7, bushings: first_side}}
+parts: [{part: chain, on: 0 h}]
+visit: {on: 2026-06-01, state: [cleaned]}
+seen: {left: {read: {READING}}}
+";
+
+/// What was read and what a reader is told of it, by both commands that tell wear: impact decides how far a bushing may wear;
+/// rails of 112 mm and a chain of 800 mm over four links are new whatever else is told
+#[rstest]
+#[case::millimetres("bushing_rev: 55.4 mm", "bushing across its reverse face", "tell `impact` under `facts`")]
+#[case::inches("bushing_rev: 2.18 in", "bushing across its reverse face", "tell `impact` under `facts`")]
+#[case::rail_too_high("link_height: 120 mm", "link height", "120 mm was read where a new one has 112 mm")]
+#[case::chain_too_short(
+    "four_link_pitch: 700 mm",
+    "length over four links",
+    "700 mm was read where a new one has 800 mm"
+)]
+fn no_reading_is_lost_without_a_word(#[case] read: &str, #[case] label: &str, #[case] why: &str) {
+    let folder = TempDir::new().unwrap();
+    let path = folder.path().join("a.yaml");
+    fs::write(&path, READ.replace("READING", read)).unwrap();
+    for command in ["wear", "diagnose"] {
+        let told = text(&[command, path.to_str().unwrap()]);
+        let (_, told) = told.split_once("NOT COUNTED").unwrap();
+        assert!(told.to_lowercase().contains(&format!("left: {label}")) && told.contains(why), "{told}");
+    }
+}
+
+/// A hair over the new size is a new part, and no wear under nothing
+#[test]
+fn under_nothing_a_part_is_as_new() {
+    let folder = TempDir::new().unwrap();
+    let path = folder.path().join("a.yaml");
+    fs::write(&path, READ.replace("READING", "link_height: 112.2 mm")).unwrap();
+    let told = text(&["wear", path.to_str().unwrap()]);
+    assert!(told.contains("Link height: 112.2 mm, as new, give or take 8 %, 2,000 h on it."), "{told}");
+}

@@ -1,5 +1,6 @@
 //! Texts, figures and quantities, as the reader of case files takes them.
 
+use crate::case::MOST_HOURS;
 use crate::units::{Dimension, Unit};
 use serde_json::{Value, json};
 
@@ -15,7 +16,10 @@ pub(super) fn text() -> Value {
 pub(super) fn hours() -> Value {
     let words = alternatives(Unit::Hour.words().iter());
     let pattern = format!(r"^\s*\+?{NUMBER}\s*(?:{words})?\s*$");
-    json!({"anyOf": [{"type": "number", "minimum": 0}, {"type": "string", "pattern": pattern}]})
+    json!({"anyOf": [
+        {"type": "number", "minimum": 0, "maximum": MOST_HOURS},
+        {"type": "string", "pattern": pattern},
+    ]})
 }
 
 /// A share over 0 % and up to 100 %

@@ -216,7 +216,13 @@ fn paces(page: &mut Page, report: &Trend, part: &PartTold) {
     }
     changed(page, part);
     if let Some(left) = part.left {
-        page.item("    ", &format!("{}.", hours_to_go(left, by(part))));
+        let young = match part.by {
+            Some("usual") if part.young && part.new.is_some() => {
+                " So little is worn that its own pace tells nothing yet."
+            }
+            _ => "",
+        };
+        page.item("    ", &format!("{}.{young}", hours_to_go(left, by(part))));
     }
 }
 
@@ -287,9 +293,6 @@ fn by(part: &PartTold) -> &'static str {
         Some("from_new") => " at its pace from new",
         Some("last_two") => " at the pace of the last two readings",
         Some("all") => " at the pace of all readings",
-        _ if part.young && part.new.is_some() => {
-            " by the usual life on such ground, for so little is worn that its own pace tells nothing"
-        }
         _ => " by the usual life on such ground",
     }
 }
