@@ -94,8 +94,8 @@ fn take(model: &Model, read: &Read, place: &Place, ground: &mut Ground, problems
 fn hold_what_tells_no_wear(model: &Model, ground: &mut Ground) {
     let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
     let wears = |id: MeasureId| {
-        let rows = model.sizes.values().filter_map(|size| size.dimensions.get(&id)).flatten();
-        rows.into_iter().any(|row| row.points.len() > 1)
+        let mut rows = model.sizes.values().filter_map(|size| size.dimensions.get(&id)).flatten();
+        rows.any(|row| row.points.len() > 1)
     };
     let untold = ground.readings.keys().filter(|(id, _)| wears(*id)).filter_map(|(id, place)| {
         let gap = bench.worn(*id, place).err()?;

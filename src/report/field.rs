@@ -125,8 +125,7 @@ impl Field {
         marks: &[(f64, f64)],
     ) -> String {
         let (left, right, y) = (length(self.left), length(self.right), self.y(up));
-        let (letter, high) = LETTER;
-        let width = letter * words.chars().map(|_| 1.0).sum::<f64>();
+        let (width, high) = (wide(words), LETTER.1);
         let foot = match beside {
             Beside::Above => y - BESIDE.1,
             Beside::Beneath => y + BESIDE.1 + high - 3.0,
@@ -151,8 +150,7 @@ impl Field {
     pub fn heading(whose: &str, what: &str) -> String {
         let (width, _) = SIZE;
         let most = width - 16.0;
-        let wide = LETTER.0 * what.chars().map(|_| 1.0).sum::<f64>();
-        let fitted = if wide > most {
+        let fitted = if wide(what) > most {
             format!(" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"", length(most))
         } else {
             String::new()
@@ -228,6 +226,11 @@ impl Field {
             length(-HEAD)
         )
     }
+}
+
+/// How wide words are, about
+fn wide(words: &str) -> f64 {
+    words.chars().map(|_| LETTER.0).sum()
 }
 
 /// A figure of an axis, with its thousands parted
