@@ -16,7 +16,7 @@ pub use names::{HiddenAt, find_hidden, find_symptom, hidden_at};
 use crate::case::Inspection;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::{
-    CauseId, CheckId, ConditionId, FactId, Hidden, MeasureId, Model, Remedy, StateId, SymptomId,
+    CauseId, CheckId, ConditionId, Extent, FactId, Hidden, MeasureId, Model, Remedy, Sign, StateId, SymptomId,
 };
 use crate::network::{Law, Network, NodeId};
 use crate::place::{Place, Side};
@@ -204,7 +204,8 @@ impl Ground {
         })
     }
 
-    /// What can be done on this machine about something hidden at a place: what its told facts rule out is no remedy
+    /// What can be done on this machine about something hidden at a place: what its told facts or the signs rule out is no
+    /// remedy
     pub fn remedies<'m>(
         &self,
         model: &'m Model,
@@ -212,9 +213,28 @@ impl Ground {
         place: &Place,
     ) -> impl Iterator<Item = &'m Remedy> {
         let fixing = model.remedies.iter().filter(move |remedy| remedy.fixes.contains(&hidden));
-        fixing.filter(move |remedy| {
-            self.machine.holds(model, &remedy.common.gate, place, &Supposed::new()) != Answer::No
-        })
+        fixing.filter(move |remedy| self.offers(model, remedy, place) != Answer::No)
+    }
+
+    /// Whether a remedy is one at a place, by the facts told and by the signs it asks for; what nobody looked at counts
+    /// as normal
+    pub fn offers(&self, model: &Model, remedy: &Remedy, place: &Place) -> Answer {
+        let so = |sign: &Sign| sign.grades.contains(&self.grade_at(model, sign.symptom, place));
+        if !remedy.signs.iter().all(so) {
+            return Answer::No;
+        }
+        self.machine.holds(model, &remedy.common.gate, place, &Supposed::new())
+    }
+
+    /// The grade that a symptom counts with at a place, or on its side or its machine; normal when nobody looked
+    fn grade_at(&self, model: &Model, symptom: SymptomId, place: &Place) -> usize {
+        let at = match model[symptom].effect.common.extent {
+            Extent::Machine => Place::Machine,
+            Extent::Side => place.side().map_or(Place::Machine, Place::Side),
+            Extent::Each(_) => place.clone(),
+        };
+        let seen = self.observations.iter().find(|seen| seen.symptom == symptom && seen.place == at);
+        seen.map_or(0, |seen| seen.grade)
     }
 
     /// True when a symptom has been seen or read at a place

@@ -471,6 +471,8 @@ pub struct Remedy {
     pub spares: Vec<RemedyId>,
     /// What must last for it to pay; the first line whose test holds counts
     pub lasts: Vec<Lasts>,
+    /// What must have been seen or read for it to be offered; all of them
+    pub signs: Vec<Sign>,
     /// State brought about for it, once for all work of a visit at that place
     pub state: Option<StateId>,
     /// Labour, hours, the bringing about of the state included
@@ -483,6 +485,15 @@ pub struct Remedy {
     pub left: Option<(String, f64)>,
     /// What to beware of
     pub cautions: Vec<String>,
+}
+
+/// What must have been seen or read of a symptom for a remedy to be offered
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sign {
+    /// The symptom, which stands at the remedy's own place, its side or the machine
+    pub symptom: SymptomId,
+    /// Numbers of the grades that will do, sorted
+    pub grades: Vec<usize>,
 }
 
 /// A measure that a remedy renews

@@ -178,7 +178,11 @@ pub(super) fn gates(model: &mut Model, names: &Names<'_>, problems: &mut Problem
             };
             for clause in &declaration.clauses {
                 if let Clause::OnlyWhere(terms) = &clause.value {
-                    let own = test::resolve(terms, common.extent, &mut desk);
+                    // What a remedy asks of signs is its own affair: a gate hangs on facts alone.
+                    let of_facts =
+                        |term: &&tree::Term| sort != Sort::Remedy || !test::asks_a_sign(term, names);
+                    let terms: Vec<tree::Term> = terms.iter().filter(of_facts).cloned().collect();
+                    let own = test::resolve(&terms, common.extent, &mut desk);
                     common.gate = common.gate.and(&own);
                 }
             }

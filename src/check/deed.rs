@@ -34,6 +34,7 @@ pub(super) fn remedy_outline(common: Common) -> Remedy {
         renews: Vec::new(),
         spares: Vec::new(),
         lasts: Vec::new(),
+        signs: Vec::new(),
         state: None,
         hours: 0.0,
         costs: None,
@@ -158,6 +159,11 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
             Clause::Spares(names) => {
                 let found = names.iter().filter_map(|name| spared(name, declaration, desk));
                 remedy.spares.extend(found);
+            }
+            Clause::OnlyWhere(terms) => {
+                let asked = terms.iter().filter(|term| test::asks_a_sign(term, desk.names));
+                let extent = remedy.common.extent;
+                remedy.signs.extend(asked.filter_map(|term| test::sign(term, extent, desk)));
             }
             Clause::Lasts(lasts) => remedy.lasts.extend(lasting(lasts, &remedy.common, desk)),
             Clause::While(name) => remedy.state = desk.names.state(name, desk.problems),

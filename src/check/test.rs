@@ -1,9 +1,10 @@
 //! Tests after `where`: subjects and values resolved, and tests that can never hold.
 
 use super::Desk;
+use super::names::Names;
 use super::never::never;
 use crate::model::test::{Bound, Spot, Term, Test};
-use crate::model::{Common, Extent, FactId, Model, PartId};
+use crate::model::{Common, Extent, FactId, Model, PartId, Sign};
 use crate::place::Side;
 use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};
@@ -38,6 +39,43 @@ pub(super) fn resolve(terms: &[tree::Term], extent: Extent, desk: &mut Desk<'_>)
 /// Stands in for a term at fault: it rules nothing out, and the test is not taken for one that always holds
 fn at_fault() -> Term {
     Term::Hours(Bound::OneOf(Vec::new(), true))
+}
+
+/// True for a term that asks what was seen or read: its subject is a symptom
+pub(super) fn asks_a_sign(term: &tree::Term, names: &Names<'_>) -> bool {
+    names.sort_of(&term.subject.value) == Some(Sort::Symptom)
+}
+
+/// What a term in the `only where` of a remedy with these places asks of a symptom
+pub(super) fn sign(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Option<Sign> {
+    let symptom = desk.names.symptom(&term.subject, desk.problems)?;
+    let (negated, values) = words(term, desk)?;
+    let declared = &desk.model[symptom].effect;
+    let at_hand = match declared.common.extent {
+        Extent::Machine => true,
+        Extent::Side => extent != Extent::Machine,
+        each @ Extent::Each(_) => extent == each,
+    };
+    if !at_hand {
+        let message = format!("`{}` has other places than this remedy", term.subject.value);
+        desk.problems.push(
+            Problem::new(Code::PlaceNeeded, term.subject.at, message)
+                .also(declared.common.at, "declared here")
+                .help("a remedy can ask what was seen at its own place, on its side, or of the machine"),
+        );
+        return None;
+    }
+    let known: Vec<&str> = declared.grades.names.iter().map(String::as_str).collect();
+    let what = format!("a grade of `{}`", term.subject.value);
+    let grades = named(values, negated, &known, &what, None, desk)?;
+    if grades.is_empty() {
+        let message = format!("no grade of `{}` passes this test", term.subject.value);
+        desk.problems.push(
+            Problem::new(Code::GateNeverHolds, term.subject.at, message)
+                .help("take the term out, or widen it"),
+        );
+    }
+    Some(Sign { symptom, grades })
 }
 
 /// Tells what is at fault with the facts of a test whose block is not known
@@ -224,6 +262,21 @@ fn choices(term: &tree::Term, fact: FactId, extent: Extent, desk: &mut Desk<'_>)
     if known.is_empty() {
         return None;
     }
+    let what = format!("a choice of `{}`", term.subject.value);
+    let listed = desk.names.choices(&declared.common);
+    let choices = named(values, negated, &known, &what, listed, desk)?;
+    Some(Term::Fact { fact, choices })
+}
+
+/// Numbers of the words that pass a term, sorted; none, and every word that is not known told, when some is not
+fn named(
+    values: &[Spanned<Value>],
+    negated: bool,
+    known: &[&str],
+    what: &str,
+    listed: Option<Span>,
+    desk: &mut Desk<'_>,
+) -> Option<Vec<usize>> {
     let mut named = Vec::new();
     for value in values {
         let found = match &value.value {
@@ -232,18 +285,11 @@ fn choices(term: &tree::Term, fact: FactId, extent: Extent, desk: &mut Desk<'_>)
         };
         match found {
             Some(choice) => named.push(choice),
-            None => {
-                let listed = desk.names.choices(&declared.common);
-                let what = format!("a choice of `{}`", term.subject.value);
-                desk.problems.push(not_among(value, &what, &known).also_at(listed, "its choices"));
-            }
+            None => desk.problems.push(not_among(value, what, known).also_at(listed, "its choices")),
         }
     }
-    if named.len() < values.len() {
-        return None;
-    }
-    let choices = (0..known.len()).filter(|choice| named.contains(choice) != negated).collect();
-    Some(Term::Fact { fact, choices })
+    let passing = (0..known.len()).filter(|choice| named.contains(choice) != negated).collect();
+    (named.len() == values.len()).then_some(passing)
 }
 
 fn unknown_value(value: &Spanned<Value>, what: &str, known: &[&str], desk: &mut Desk<'_>) {

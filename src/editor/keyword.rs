@@ -71,7 +71,7 @@ pub const KEYWORDS: &[Keyword] = &[
     clause("chance", "Says how often a cause is there before anything is seen, and among what that is counted. The first line that holds counts; where none holds it is never there.", "chance 5% of sides where impact is high"),
     clause("choices", "Names what a fact can be, with the share of machines of each, which stands in where a case does not tell. A line adds up to 100 %.", "choices sealed 80%, dry 20% where impact is low"),
     clause("forms", "Names what a cause can look like when it is there. Forms exclude one another and are equally likely.", "forms upper, lower"),
-    clause("only", "`only where` says when the block exists at all. Where the test fails a cause is absent and a symptom normal.", "only where chain_type is sealed"),
+    clause("only", "`only where` says when the block exists at all. Where the test fails a cause is absent and a symptom normal. In a remedy it can also ask for a symptom: `bushing_cracked is none`.", "only where chain_type is sealed"),
     clause("kind", "Says what kind of cause it is, and so against whom it counts.", "kind upkeep"),
     clause("basis", "Says where the block comes from: `common practice`, an `estimate`, or the title of a published source.", "basis common practice"),
     clause("text", "Says in a sentence or two what the thing is, or how it is done.", "text \"The yoke holds the idler in the frame.\""),

@@ -2,7 +2,7 @@
 
 use crate::ground::Ground;
 use crate::infer::bounds::Interval;
-use crate::machine::{Answer, Supposed};
+use crate::machine::Answer;
 use crate::model::{Extent, Hidden, MeasureId, Model, Remedy, RemedyId, StateId};
 use crate::place::{Place, within};
 use crate::plan::pace;
@@ -214,7 +214,7 @@ impl Desk<'_> {
     /// The job that a remedy is at a place; none where nothing calls for it
     fn job(&self, id: RemedyId, place: &Place) -> Option<Job> {
         let remedy = &self.model[id];
-        if self.ground.machine.holds(self.model, &remedy.common.gate, place, &Supposed::new()) == Answer::No {
+        if self.ground.offers(self.model, remedy, place) == Answer::No {
             return None;
         }
         let (cost, priced) = self.terms.cost(id, remedy);

@@ -60,7 +60,7 @@ pub fn turns(model: &Model, ground: &Ground, worn: &[Worn]) -> Vec<Turn> {
             continue;
         }
         for place in ground.machine.places(model, remedy.common.extent) {
-            match ground.machine.holds(model, &remedy.common.gate, &place, &Supposed::new()) {
+            match ground.offers(model, remedy, &place) {
                 Answer::No => {}
                 Answer::Yes => all.push(decided(model, ground, worn, id, &place)),
                 Answer::Hangs(untold) => {

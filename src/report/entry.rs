@@ -222,6 +222,12 @@ pub(super) fn of_check(model: &Model, check: &Check) -> Entry {
 pub(super) fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
     let mut entry = Entry::new(model, "remedy", &remedy.common);
     entry.say("Beware", remedy.cautions.iter().cloned());
+    let signs = remedy.signs.iter().map(|sign| {
+        let effect = &model[sign.symptom].effect;
+        let grades: Vec<String> = sign.grades.iter().map(|grade| plain(effect.grades.name(*grade))).collect();
+        format!("{}: {}", in_brief(&effect.common), grades.join(" or "))
+    });
+    entry.say("Only where it was seen or read so, or is normal and nobody looked", signs);
     entry.say("Mends", remedy.fixes.iter().map(|hidden| in_brief(model.common(*hidden))));
     let renews = remedy.renews.iter();
     entry.say(

@@ -395,7 +395,7 @@ pub struct Quantity {
 /// One condition on facts and places
 #[derive(Clone, Debug, PartialEq)]
 pub struct Term {
-    /// A fact, `side`, a numbered part, or `hours`
+    /// A fact, `side`, a numbered part, `hours`, or a symptom where a remedy asks what was seen
     pub subject: Spanned<String>,
     /// What must be so
     pub relation: Relation,

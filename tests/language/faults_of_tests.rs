@@ -21,6 +21,12 @@ use rstest::rstest;
 #[case("symptom s, each side: \"x\"\n    without 1% where side is left or right\n", &["place-not-fitting | side | both sides pass this test | name one side, or take the term out"])]
 #[case("symptom s, each side: \"x\"\n    without 1% where side is not lft\n", &["unknown-choice | lft | `lft` is not a side | did you mean `left`?"])]
 #[case("symptom s: \"x\"\n    without 1% where chian_type is dry\n    without 2%\n", &["unknown-name | chian_type | no fact is called `chian_type` | did you mean `chain_type`?"])]
+#[case("remedy r, each side: \"x\"\n    fixes toe\n    only where edge is heavvy\n", &["unknown-choice | heavvy | `heavvy` is not a grade of `edge` | did you mean `heavy`?"])]
+#[case("remedy r, each side: \"x\"\n    fixes toe\n    only where edge over 3\n", &["wrong-sort-of-name | 3 | `edge` is no number | write `edge is …`"])]
+#[case("remedy r, each side: \"x\"\n    fixes toe\n    only where close is small\n", &["place-needed | close | `close` has other places than this remedy | a remedy can ask what was seen at its own place, on its side, or of the machine"])]
+#[case("remedy r, each roller: \"x\"\n    renews gap from 90%\n    only where edge is heavy and close is small\n", &[])]
+#[case("remedy r, each side: \"x\"\n    fixes toe\n    only where edge is not none or slight or heavy\n", &["gate-never-holds | edge | no grade of `edge` passes this test | take the term out, or widen it"])]
+#[case("check c, each side: \"x\"\n    shows edge\n    takes 1 min\n    only where edge is heavy\n", &["wrong-sort-of-name | edge | `edge` is a symptom, where a fact belongs | name a fact here"])]
 fn a_test_at_fault(#[case] text: &str, #[case] expected: &[&str]) {
     assert_eq!(added(text), expected);
 }

@@ -6,7 +6,7 @@ use pinboss::model::grades::Shape;
 use pinboss::model::test::{Bound, Spot, Term};
 use pinboss::model::{
     Basis, CauseId, ConditionId, Counted, Extent, FactId, Forms, Hidden, How, MeasureId, Model, Parent,
-    ParentGrade, PartId, Reach, RemedyId, Renewed, StateId, SymptomId, Threshold,
+    ParentGrade, PartId, Reach, RemedyId, Renewed, Sign, StateId, SymptomId, Threshold,
 };
 use pinboss::place::Side;
 use pinboss::units::Unit;
@@ -220,6 +220,20 @@ fn causes_have_kinds_forms_and_chances() {
     assert_eq!(chances, [(0.6, Extent::Side, 1), (0.003, Extent::Each(PartId(0)), 0)]);
     assert_eq!(model.parts[0].numbered, Some((5, 9)));
     assert_eq!(model.parts[2].rubs, Some(PartId(0)));
+}
+
+/// What a remedy asks of signs stands apart from its gate, which hangs on facts alone
+#[test]
+fn a_remedy_asks_what_was_seen() {
+    let model = with(
+        "remedy r, each roller: \"Renew\"
+    fixes seal
+    only where age is late and visible is not no
+",
+    );
+    let remedy = &model.remedies[0];
+    assert_eq!(remedy.signs, [Sign { symptom: SymptomId(0), grades: vec![1] }]);
+    assert_eq!(remedy.common.gate.terms, [Term::Fact { fact: FactId(1), choices: vec![1] }]);
 }
 
 /// Sizes in the base unit of the measure, whatever they are written in

@@ -254,6 +254,25 @@ fn the_reading_and_the_fact_that_would_decide_are_named() {
     assert_eq!((found.turns[0].verdict, found.turns[0].untold.len()), (Verdict::Open, 1));
 }
 
+#[rstest]
+// What was seen decides; what nobody looked at counts as normal, and the sign of one side says nothing of the other.
+#[case("  left: {looked: [look], found: {droops: yes}}", false, true)]
+#[case("  left: {looked: [look]}", true, false)]
+#[case("  machine: {looked: [mop]}", true, false)]
+#[case("  right: {looked: [look], found: {droops: yes}}", true, false)]
+fn a_remedy_is_offered_by_what_was_seen(#[case] seen: &str, #[case] turn: bool, #[case] teeth: bool) {
+    let rules = with_turn().replace("Turn\"", "Turn\"\n    only where droops is no");
+    let rules = rules.replace("New teeth\"", "New teeth\"\n    only where impact is low and droops is yes");
+    let setting = set(&rules, &no_parts(&case(", impact: low", seen)));
+    let read = [("face", 92.0), ("tooth", 92.0), ("height", 20.0)];
+    let read = read.map(|(name, percent)| worn(&setting, name, Side::Left, percent));
+    let found = planned(&setting, &setting.diagnose(), &read);
+    let done = told(&setting, &found);
+    assert_eq!(done.iter().any(|job| job.starts_with("press_turn left")), turn, "{done:?}");
+    assert_eq!(done.iter().any(|job| job.starts_with("teeth left")), teeth, "{done:?}");
+    assert_eq!(found.turns.iter().any(|it| it.place == Place::Side(Side::Left)), turn);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
 
