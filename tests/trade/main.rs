@@ -14,3 +14,4 @@ mod shipped;
 mod simulated;
 mod wear_published;
 mod whole;
+mod work;
