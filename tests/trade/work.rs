@@ -3,6 +3,7 @@
 use crate::bench::{Bench, SHIPPED, dozer};
 use pinboss::infer::Limits;
 use pinboss::infer::bounds::Budget;
+use pinboss::place::{Place, Side};
 use pinboss::plan::prices::Terms;
 use pinboss::plan::{Plan, plan};
 use pinboss::{reason, wear};
@@ -30,7 +31,12 @@ fn jobs(plan: &Plan) -> Vec<(String, f64)> {
 
 /// What is done about a machine, and what is not: `name place`, or `name place by 10` for work due within so many hours
 fn does(bench: &Bench, wanted: &[&str], spared: &[&str]) {
-    let done = jobs(&planned(bench));
+    does_of(&planned(bench), wanted, spared);
+}
+
+/// The same of a plan
+fn does_of(plan: &Plan, wanted: &[&str], spared: &[&str]) {
+    let done = jobs(plan);
     for want in wanted {
         let (name, by) =
             want.split_once(" by ").map_or((*want, f64::INFINITY), |(name, by)| (name, by.parse().unwrap()));
@@ -68,4 +74,24 @@ fn a_machine_with_a_piece_of_a_bushing_gone_stands() {
         &["mend_open_joint left by 0"],
         &["turn_bushings left", "run_chain_out left"],
     );
+}
+
+/// One track has one sag: what is too tight and what is too slack is one job, and done with the adjuster where that is mended
+#[rstest]
+#[case::whips("levee_dozer_whipping_track", "set_sag left by 50")]
+#[case::hangs("rock_cut_dozer_split_bushing", "set_sag left by 50")]
+#[case::stood("barn_dozer_stood_long", "set_sag left by 50")]
+#[case::valve("forest_dozer_slack_track", "renew_valve right by 50")]
+#[case::tight("site_dozer_tight_tracks", "set_sag right by 50")]
+#[case::valve_too("marsh_dozer_slack_tracks", "renew_valve left by 50")]
+fn the_sag_of_a_track_is_set_once(#[case] case: &str, #[case] wanted: &str) {
+    let found = planned(&shipped(case));
+    does_of(&found, &[wanted], &[]);
+    for side in [Side::Left, Side::Right].map(Place::Side) {
+        let done = found.visits.iter().flat_map(|visit| &visit.jobs).filter(|job| job.place == side);
+        let labels = done.map(|job| SHIPPED.model[job.remedy].common.label.as_str());
+        let sets: Vec<&str> =
+            labels.filter(|label| label.contains("the sag") || label.contains("slack")).collect();
+        assert!(sets.len() < 2, "{side}: {sets:?}");
+    }
 }
