@@ -95,3 +95,60 @@ fn the_sag_of_a_track_is_set_once(#[case] case: &str, #[case] wanted: &str) {
         assert!(sets.len() < 2, "{side}: {sets:?}");
     }
 }
+
+/// NAVEDTRA 14081, ch. 11: a slack track and spent teeth let bushings climb; what is not long in the pitch gains nothing by a turn
+#[test]
+fn a_chain_that_jumps_is_not_turned_for_it() {
+    does(
+        &shipped("ramp_dozer_jumps_backing"),
+        &["set_sag left"],
+        &["turn_for_pitch left", "turn_bushings left", "find_jump left"],
+    );
+    does(
+        &shipped("estate_dozer_spent_teeth"),
+        &["fit_teeth left"],
+        &["turn_for_pitch left", "turn_bushings left", "find_jump left"],
+    );
+}
+
+/// A sealed chain at its pitch limit gets most of it back by a turn, an oiled one nothing; neither on rails near their limit
+#[rstest]
+#[case::sealed("sealed", "link_height: 110 mm", &["turn_for_pitch left"], &["watch_pitch left"])]
+#[case::oiled("sealed_lubricated", "link_height: 110 mm", &["watch_pitch left"], &["turn_for_pitch left"])]
+#[case::low_rails("sealed", "link_height: 105 mm", &["watch_pitch left"], &["turn_for_pitch left"])]
+fn a_turn_for_the_pitch(
+    #[case] chain: &str,
+    #[case] rail: &str,
+    #[case] wanted: &[&str],
+    #[case] spared: &[&str],
+) {
+    let facts = format!(
+        "chain_type: {chain}, impact: low, abrasion: moderate, bushings: {{left: first_side, right: first_side}}"
+    );
+    let read =
+        format!("left: {{looked: [tape_groups, gauge_links], read: {{four_link_pitch: PITCH, {rail}}}}}");
+    let pitch = LONG_PITCH.iter().find(|(own, _)| *own == chain).unwrap().1;
+    does(&dozer(&facts, "{part: chain, on: 3500 h}", &read.replace("PITCH", pitch)), wanted, spared);
+}
+
+/// What a chain of each kind measures over four links near its limit, in the medium class of the rules
+const LONG_PITCH: [(&str, &str); 2] = [("sealed", "813.5 mm"), ("sealed_lubricated", "808 mm")];
+
+/// The turn and the running out are two remedies, and a reading tells which
+#[test]
+fn rails_near_their_limit_leave_no_turn() {
+    let chain = |rail: &str| {
+        let seen = format!(
+            "left: {{looked: [look_bushings, gauge_links], read: {{bushing_rev: 55.1 mm, bushing_fwd: 55.1 mm, link_height: {rail} mm}}}}"
+        );
+        dozer(OILED, "{part: chain, on: 2900 h}", &seen)
+    };
+    does(&chain("110"), &["turn_bushings left"], &["run_chain_out left"]);
+    does(&chain("105"), &[], &["turn_bushings left"]);
+    let label = |name: &str| {
+        SHIPPED.model.remedies.iter().find(|it| it.common.name == name).unwrap().common.label.as_str()
+    };
+    for name in ["turn_bushings", "turn_for_pitch", "turn_under_new_teeth", "renew_all_seals"] {
+        assert!(!label(name).contains("else"), "{name} is two remedies in one: {}", label(name));
+    }
+}
