@@ -152,3 +152,12 @@ fn rails_near_their_limit_leave_no_turn() {
         assert!(!label(name).contains("else"), "{name} is two remedies in one: {}", label(name));
     }
 }
+
+/// What a remedy costs holds its labour, an hour of which is 50 units
+#[test]
+fn no_remedy_costs_less_than_its_labour() {
+    let under =
+        SHIPPED.model.remedies.iter().filter(|it| it.costs.is_none_or(|costs| costs < 50.0 * it.hours));
+    let under: Vec<_> = under.map(|it| (&it.common.name, it.hours, it.costs)).collect();
+    assert!(under.is_empty(), "{under:?}");
+}
