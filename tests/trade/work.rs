@@ -161,3 +161,24 @@ fn no_remedy_costs_less_than_its_labour() {
     let under: Vec<_> = under.map(|it| (&it.common.name, it.hours, it.costs)).collect();
     assert!(under.is_empty(), "{under:?}");
 }
+
+/// Common practice: metal in the oil is looked at before the gears turn again, and no oil is filled in twice
+#[rstest]
+#[case::empty("drive_oil_level: empty", &["fill_drives left by 0"], &["open_drive left", "fill_one_drive left", "reseal_hub left"])]
+#[case::metal("drive_oil_level: empty, drive_oil_looks: metal", &["open_drive left by 0"], &["fill_one_drive left", "fill_drives left", "reseal_hub left"])]
+#[case::both("drive_oil_level: low, drive_oil_looks: both", &["open_drive left by 0"], &["fill_one_drive left", "fill_drives left"])]
+fn a_drive_with_metal_in_it_is_opened(#[case] found: &str, #[case] wanted: &[&str], #[case] spared: &[&str]) {
+    does(
+        &dozer("", "", &format!("left: {{looked: [plug_drives, wipe_hub], found: {{{found}}}}}")),
+        wanted,
+        spared,
+    );
+}
+
+#[test]
+fn wire_is_cut_out_before_the_seal_is_renewed_and_oil_filled_once() {
+    let right = ["fill_one_drive right", "fill_drives right", "clear_wire right"];
+    let left = ["fill_one_drive left", "fill_drives left"];
+    let wanted = ["open_drive left by 0", "reseal_hub right by 0"];
+    does(&shipped("salt_dozer_whole_day"), &wanted, &[&right[..], &left].concat());
+}
