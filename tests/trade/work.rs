@@ -182,3 +182,23 @@ fn wire_is_cut_out_before_the_seal_is_renewed_and_oil_filled_once() {
     let wanted = ["open_drive left by 0", "reseal_hub right by 0"];
     does(&shipped("salt_dozer_whole_day"), &wanted, &[&right[..], &left].concat());
 }
+
+/// Common practice: oil that runs can wait for the next service, a bearing that runs hot cannot
+#[rstest]
+#[case("left: {looked: [wipe_idler, walk_hot_rollers], found: {idler_oil: running, idler_hot: hot}}", &["reseal_hot_idler left by 10"], &["reseal_idler left"])]
+#[case("left: {looked: [wipe_idler, walk_hot_rollers], found: {idler_oil: running}}", &["reseal_idler left"], &["reseal_hot_idler left"])]
+#[case("left: {roller 3: {found: {oil_streak: yes, roller_hot: yes}}}", &["change_hot_roller left roller 3 by 50"], &["change_roller left roller 3"])]
+#[case("left: {roller 3: {found: {oil_streak: yes, roller_hot: yes, roller_not_turning: yes}}}", &["change_stopped_roller left roller 3 by 10"], &["change_hot_roller left roller 3", "change_roller left roller 3"])]
+#[case("left: {roller 3: {found: {oil_streak: yes}}}", &["change_roller left roller 3"], &["change_hot_roller left roller 3"])]
+fn what_runs_hot_is_mended_sooner(#[case] seen: &str, #[case] wanted: &[&str], #[case] spared: &[&str]) {
+    does(&dozer("", "", seen), wanted, spared);
+}
+
+#[test]
+fn a_rear_idler_that_runs_hot_is_resealed_before_it_works_on() {
+    does(
+        &shipped("gravel_dozer_front_tube"),
+        &["reseal_hot_rear_idler right by 10"],
+        &["reseal_rear_idler right"],
+    );
+}
