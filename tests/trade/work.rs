@@ -262,3 +262,51 @@ fn no_case_takes_a_thing_off_twice() {
         }
     }
 }
+
+/// Words that tell of a job that takes the chain's pull off, or alters how long the loop is
+const LOOSENS: [&str; 16] = [
+    "change the roller",
+    "hot roller",
+    "part-worn roller",
+    "reshelled",
+    "swap rollers",
+    "front and rear rollers",
+    "new chain",
+    "fit a new chain",
+    "turn pins",
+    "wet turn",
+    "links out",
+    "idler in the middle",
+    "guide strips",
+    "carrier roller",
+    "the rear idler",
+    "change the yoke",
+];
+
+/// Common practice: whoever takes out what the chain runs on lets its pull off first, and sets the sag after
+#[test]
+fn who_loosens_the_chain_sets_its_sag() {
+    let mut met = 0;
+    for remedy in &SHIPPED.model.remedies {
+        let label = remedy.common.label.to_lowercase();
+        if !LOOSENS.iter().any(|words| label.contains(words)) {
+            continue;
+        }
+        met += 1;
+        let said = remedy.cautions.join(" ");
+        for words in ["relief", "aside", "eye protection", "set the sag"] {
+            assert!(said.contains(words), "{}: not \"{words}\" in {said}", remedy.common.name);
+        }
+        if label.contains("roller") && !label.contains("carrier") {
+            for words in ["rib machine and frame|machine as well as the frame|machine and frame both", "cool"]
+            {
+                assert!(
+                    words.split('|').any(|any| said.contains(any)),
+                    "{}: not \"{words}\" in {said}",
+                    remedy.common.name
+                );
+            }
+        }
+    }
+    assert!(met >= 25, "{met}");
+}
