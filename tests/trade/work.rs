@@ -3,7 +3,7 @@
 use crate::bench::{Bench, SHIPPED, dozer};
 use pinboss::infer::Limits;
 use pinboss::infer::bounds::Budget;
-use pinboss::place::{Place, Side, within};
+use pinboss::place::{Place, Side};
 use pinboss::plan::prices::Terms;
 use pinboss::plan::{Plan, plan};
 use pinboss::{reason, wear};
@@ -208,6 +208,7 @@ fn a_rear_idler_that_runs_hot_is_resealed_before_it_works_on() {
 #[case::swapped_once("dam_dozer_brace", &["swap_rollers machine"], &["swap_sides right", "swap_sides left"])]
 #[case::rolled_tube("gravel_dozer_front_tube", &["renew_tube_guides left"], &["find_tilt left", "straighten_yoke left"])]
 #[case::light_pins("rock_cut_dozer_split_bushing", &["oversize_pins right", "lower_grousers machine"], &["straighten_chain right", "refit_shoes left", "refit_shoes right"])]
+#[case::all_shoes("gravel_bank_dozer_shoe_bolts", &["draw_up_shoes machine"], &["refit_shoes left", "refit_shoes right"])]
 fn work_at_one_place_is_done_once(#[case] case: &str, #[case] wanted: &[&str], #[case] spared: &[&str]) {
     does(&shipped(case), wanted, spared);
 }
@@ -227,40 +228,6 @@ fn work_at_one_place_is_done_once(#[case] case: &str, #[case] wanted: &[&str], #
 )]
 fn a_roller_comes_out_once(#[case] found: &str, #[case] wanted: &str, #[case] spared: &str) {
     does(&dozer("", "", &format!("left: {{roller 3: {{found: {{{found}}}}}}}")), &[wanted], &[spared]);
-}
-
-/// No shipped case has two jobs at one place that take the same thing off: rollers, shoes, the chain's pins, the sag
-#[test]
-fn no_case_takes_a_thing_off_twice() {
-    let families: [&[&str]; 6] = [
-        &["change_roller", "change_hot_roller", "change_stopped_roller", "match_roller", "cut_out_wire"],
-        &["turn_bushings", "turn_for_pitch", "turn_under_new_teeth", "renew_all_seals", "claim_bushings"],
-        &["swap_sides", "swap_rollers", "shift_weight", "lighten_tail"],
-        &["lower_grousers", "narrower_shoes", "refit_shoes", "claim_shoes", "draw_up_shoes"],
-        &["reseal_idler", "reseal_hot_idler", "renew_idler", "rebuild_idler"],
-        &["reseal_hub", "open_drive", "renew_hub_bearing", "fill_one_drive", "fill_drives"],
-    ];
-    for path in crate::bench::listed("cases", "yaml") {
-        let found = planned(&Bench::of(&fs::read_to_string(&path).unwrap()));
-        for family in families {
-            let of = |job: &&pinboss::plan::jobs::Job| {
-                family.contains(&SHIPPED.model[job.remedy].common.name.as_str())
-            };
-            for visit in &found.visits {
-                let own: Vec<_> = visit
-                    .jobs
-                    .iter()
-                    .filter(of)
-                    .map(|job| (&SHIPPED.model[job.remedy].common.name, &job.place))
-                    .collect();
-                for (number, (name, place)) in own.iter().enumerate() {
-                    let twice =
-                        own[number + 1..].iter().find(|(_, at)| within(at, place) || within(place, at));
-                    assert!(twice.is_none(), "{}: {name} {place} and {twice:?}", path.display());
-                }
-            }
-        }
-    }
 }
 
 /// Words that tell of a job that takes the chain's pull off, or alters how long the loop is
