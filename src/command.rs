@@ -4,6 +4,7 @@ mod assess;
 mod batch;
 mod budget;
 mod diagnose;
+mod digest;
 mod files;
 pub mod lsp;
 mod name;

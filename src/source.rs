@@ -47,6 +47,9 @@ impl<T: PartialEq> PartialEq for Spanned<T> {
 /// Largest file taken in: rules and cases are written by hand, and a megabyte is some 20,000 lines of them
 pub const LARGEST_FILE: usize = 1 << 20;
 
+/// The byte order mark
+const MARK: char = '\u{feff}';
+
 /// Why the bytes of a file cannot be taken as text
 #[derive(Clone, Copy, Debug, Eq, PartialEq)]
 pub enum Unreadable {
@@ -67,6 +70,8 @@ pub enum Unreadable {
 struct Source {
     name: String,
     text: String,
+    /// A byte order mark stood in front
+    marked: bool,
 }
 
 /// All files read in one run
@@ -90,10 +95,11 @@ impl Sources {
     /// Takes in a text; a byte order mark in front is dropped
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> SourceId {
         let mut text = text.into();
-        if text.starts_with('\u{feff}') {
-            text.drain(..'\u{feff}'.len_utf8());
+        let marked = text.starts_with(MARK);
+        if marked {
+            text.drain(..MARK.len_utf8());
         }
-        self.files.push(Source { name: name.into(), text });
+        self.files.push(Source { name: name.into(), text, marked });
         SourceId(self.files.len() - 1)
     }
 
@@ -127,6 +133,13 @@ impl Sources {
     /// Whole text of a file
     pub fn text(&self, id: SourceId) -> &str {
         self.files.get(id.0).map_or("", |file| file.text.as_str())
+    }
+
+    /// The bytes that a file was read from; none for what is no text
+    pub fn bytes(&self, id: SourceId) -> Vec<u8> {
+        let marked = self.files.get(id.0).is_some_and(|file| file.marked);
+        let mark = if marked { MARK.to_string() } else { String::new() };
+        (mark + self.text(id)).into_bytes()
     }
 
     /// The piece of text under a span; empty when the span does not fit the file

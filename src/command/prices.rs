@@ -1,6 +1,6 @@
 //! `--prices FILE`: what work is priced by, read once for every command that plans.
 
-use super::{Format, files, rulebook, session};
+use super::{Format, digest, files, session};
 use crate::case;
 use crate::model::Model;
 use crate::plan::prices::Terms;
@@ -10,7 +10,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 /// Prices in place of the units of the rules
-#[derive(Debug, clap::Args)]
+#[derive(Clone, Debug, clap::Args)]
 pub(super) struct PricesArgs {
     /// YAML file with your prices: `currency`, `labour` an hour, `standing` a visit, and under `remedies` what parts and
     /// bought-in work of each come to; without it costs are in the units of the rules
@@ -45,7 +45,7 @@ impl PricesArgs {
             if let Some(prices) = prices {
                 let (terms, said) = Terms::of(&prices, model);
                 problems.append(said);
-                let digest = rulebook::digest_of(std::iter::once(("prices", sources.text(id).as_bytes())));
+                let digest = digest::of_file(&sources, id);
                 priced = Some(Priced { terms, digest: Some(digest) });
             }
         }

@@ -1,13 +1,13 @@
 //! The rules a command works with: those built into the program, or those of a folder.
 
 use crate::check;
+use crate::command::digest;
 use crate::command::files::{self, Sort};
 use crate::model::Model;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::{SourceId, Sources};
 use crate::syntax::{self, tree};
-use sha2::{Digest, Sha256};
 use std::path::Path;
 
 macro_rules! built_in {
@@ -49,7 +49,7 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
         None => BUILT_IN.iter().map(|(name, text)| sources.add(*name, *text)).collect(),
     };
     let (files, model) = judge(&ids, sources, &mut problems, syntax::parse);
-    Rulebook { model, problems, digest: digest(sources, &ids), files }
+    Rulebook { model, problems, digest: digest::of_set(sources, &ids), files }
 }
 
 /// What the files of one set hold and mean, with everything wrong or doubtful in them; `parse` reads one file
@@ -75,25 +75,6 @@ pub(super) fn judge(
     let (model, said) = check::check(&files);
     problems.append(said);
     (files, model)
-}
-
-/// Digest over names (without their folders) and texts, so that the same rules give the same digest anywhere
-pub(super) fn digest(sources: &Sources, ids: &[SourceId]) -> String {
-    digest_of(ids.iter().map(|&id| (sources.name(id), sources.text(id).as_bytes())))
-}
-
-/// Digest over names (without their folders) and bytes
-pub(super) fn digest_of<'b>(files: impl Iterator<Item = (&'b str, &'b [u8])>) -> String {
-    let mut hash = Sha256::new();
-    for (name, bytes) in files {
-        let name = Path::new(name).file_name().unwrap_or_default();
-        hash.update(name.as_encoded_bytes());
-        hash.update([0]);
-        hash.update(bytes);
-        hash.update([0]);
-    }
-    let hex: String = hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect();
-    format!("sha256:{hex}")
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! What every command about a case starts from: its rules, its inspection, its network.
 
 use super::shell::{self, Exit};
-use super::{Format, files, rulebook};
+use super::{Format, digest, files, rulebook};
 use crate::case::{self, Inspection};
 use crate::ground::{Ground, How, ground};
 use crate::model::Model;
@@ -59,7 +59,7 @@ pub(super) fn open(choice: &Choice, format: Format) -> io::Result<Option<Session
     let faulty = problems.any_error();
     tell(&problems, &sources, format, faulty)?;
     Ok(grounded.filter(|_| !faulty).map(|(inspection, ground)| Session {
-        case_digest: rulebook::digest(&sources, &[id]),
+        case_digest: digest::of_file(&sources, id),
         model: rulebook.model,
         inspection,
         ground,

@@ -1,5 +1,6 @@
 //! Several visits to one machine: the cases named, and those that they name as `earlier`, in the order of hours.
 
+use super::digest;
 use super::rulebook::{self, Rulebook};
 use super::session::tell;
 use super::{Format, files};
@@ -75,7 +76,7 @@ fn seen(
     let name = path.file_name().unwrap_or_default();
     Seen {
         file: name.to_string_lossy().into_owned(),
-        digest: rulebook::digest(sources, &[id]),
+        digest: digest::of_file(sources, id),
         inspection,
         ground,
         path,

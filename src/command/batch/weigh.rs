@@ -3,7 +3,7 @@
 use super::escapes;
 use super::input::{Case, Item};
 use crate::case::{self, Inspection};
-use crate::command::{files, rulebook, session};
+use crate::command::{digest, files, session};
 use crate::ground::{Ground, ground};
 use crate::infer::Limits;
 use crate::infer::bounds::{Budget, Interval};
@@ -128,14 +128,9 @@ impl Weigher {
 /// The digest that the line of a case bears
 pub(super) fn digest(item: &Item) -> String {
     match &item.case {
-        Case::Line(bytes) => digest_of_line(bytes),
+        Case::Line(bytes) => digest::of_bytes(bytes),
         Case::File(_) => taken(item.clone()).digest,
     }
-}
-
-/// A line has no name, so that it has the same digest wherever it stands
-fn digest_of_line(bytes: &[u8]) -> String {
-    rulebook::digest_of(std::iter::once(("", bytes)))
 }
 
 fn taken(item: Item) -> Taken {
@@ -143,7 +138,7 @@ fn taken(item: Item) -> Taken {
     let mut problems = Problems::default();
     match item.case {
         Case::Line(bytes) => {
-            let digest = digest_of_line(&bytes);
+            let digest = digest::of_bytes(&bytes);
             let name = format!("line {}", item.number);
             let plain = escapes::plain(bytes.trim_ascii_start()).into_owned();
             let id = files::take(&name, &name, plain, &mut sources, &mut problems);
@@ -151,7 +146,7 @@ fn taken(item: Item) -> Taken {
         }
         Case::File(path) => {
             let id = files::read(&path, &mut sources, &mut problems);
-            let digest = rulebook::digest(&sources, &[id]);
+            let digest = digest::of_file(&sources, id);
             Taken { sources, id, problems, digest }
         }
     }

@@ -1,6 +1,6 @@
 //! The pictures that a case names, read and made ready; what cannot be shown is a problem at its line.
 
-use super::super::rulebook;
+use super::super::digest;
 use super::super::session::Session;
 use crate::case::Seen;
 use crate::case::SeenAt;
@@ -38,7 +38,7 @@ pub(super) fn photos(session: &Session, case: &Path) -> Result<Photos, Problems>
                         label: common.label.clone(),
                         says: says(seen, &name.value),
                         file: file.value.clone(),
-                        digest: rulebook::digest_of(std::iter::once((file.value.as_str(), bytes.as_slice()))),
+                        digest: digest::of_bytes(&bytes),
                         width: picture.width,
                         height: picture.height,
                         data: picture.address(),
