@@ -8,6 +8,7 @@ mod machine;
 mod names;
 mod not_yaml;
 mod parts;
+mod photos;
 pub mod prices;
 mod probe;
 mod readings;
@@ -46,10 +47,37 @@ pub struct Inspection {
     pub in_question: Vec<NameAt>,
     /// Files of earlier visits to the same machine, as written: a path from the folder of this file
     pub earlier: Vec<Spanned<String>>,
+    /// Pictures named at the outermost level; [`Inspection::pictures`] gives those under places as well
+    pub photos: Vec<Photo>,
     /// What strip-down showed; none as long as nobody looked
     pub truth: Option<Truth>,
     /// What the rules are expected to make of the case; none when nothing is said
     pub expect: Option<Expect>,
+}
+
+impl Inspection {
+    /// All pictures that the case names: those at its outermost level, then those under each place
+    pub fn pictures(&self) -> impl Iterator<Item = Photo> {
+        let below = self.seen.iter().flat_map(|seen| {
+            seen.photos.iter().map(|(name, file)| Photo {
+                place: seen.place.clone(),
+                name: name.clone(),
+                file: file.clone(),
+            })
+        });
+        self.photos.iter().cloned().chain(below)
+    }
+}
+
+/// A picture named
+#[derive(Clone, Debug, PartialEq)]
+pub struct Photo {
+    /// Where it was taken
+    pub place: Spanned<Place>,
+    /// Name of the symptom, measure or part it shows
+    pub name: Spanned<String>,
+    /// Its file, as written: a path from the folder of the case
+    pub file: Spanned<String>,
 }
 
 /// What is told of the machine as a whole
@@ -115,7 +143,7 @@ pub struct SeenAt {
     pub read: Vec<Read>,
     /// Names of what could not be looked at or read, each with the reason
     pub not_possible: Vec<(Spanned<String>, String)>,
-    /// Names of symptoms or measures, each with the picture's file
+    /// Names of symptoms, measures or parts, each with a picture's file; a name with several pictures stands once for each
     pub photos: Vec<(Spanned<String>, Spanned<String>)>,
 }
 

@@ -562,6 +562,13 @@ impl Model {
         self.parts.iter().position(|part| part.numbered.is_some() && part.plural() == word).map(PartId)
     }
 
+    /// What a picture can show: symptoms, measures and parts
+    pub fn pictured(&self) -> impl Iterator<Item = &Common> {
+        let symptoms = self.symptoms.iter().map(|it| &it.effect.common);
+        let measures = self.measures.iter().map(|it| &it.common);
+        symptoms.chain(measures).chain(self.parts.iter().map(|it| &it.common))
+    }
+
     /// Every named block, in the order of the sorts
     pub fn blocks(&self) -> impl Iterator<Item = &Common> {
         let kinds = self.kinds.iter().map(|it| &it.common);

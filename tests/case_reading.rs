@@ -84,6 +84,9 @@ fn places(case: &Inspection) -> Vec<Span> {
     let visit = &case.visit;
     let told = [&visit.on, &visit.by, &visit.place].into_iter().flatten();
     at.extend(spots(told.chain(&visit.state).chain(&case.earlier)));
+    for photo in &case.photos {
+        at.extend([photo.place.at, photo.name.at, photo.file.at]);
+    }
     for seen in &case.seen {
         at.push(seen.place.at);
         at.extend(spots(&seen.looked));

@@ -124,6 +124,7 @@ seen:
   right roller 5: {found: {oil_streak: no}}
 in_question: [flange_worn inboard left, oil_streak left roller 3]
 earlier: [a.yaml]
+photos: {left idler: p1.jpg, frame_toe_in left: p2.jpg, left roller 3: [p3.jpg, p4.jpg], right roller 6 oil_streak: p5.jpg, shoe: p6.jpg}
 truth: {present: [idler_out_of_line left], absent: [slope_work left, slope_work, frame_toe toed_in right, roller_dry left roller 3]}
 expect:
   first: [idler_out_of_line left]
@@ -194,6 +195,11 @@ fn with_fault(from: &str, to: &str) -> String {
 #[case::name_without_its_side("in_question: [flange_worn inboard left", "in_question: [flange_worn inboard")]
 #[case::unknown_cause("present: [idler_out_of_line left]", "present: [idler_out_of_lin left]")]
 #[case::the_same_visit_twice("earlier: [a.yaml]", "earlier: [a.yaml, a.yaml]")]
+#[case::picture_of_nothing_known("left idler: p1.jpg", "left idle: p1.jpg")]
+#[case::picture_of_no_place("left idler: p1.jpg", "front idler: p1.jpg")]
+#[case::picture_of_a_roller_no_machine_has("left roller 3: [p3", "left roller 33: [p3")]
+#[case::the_same_picture_twice("[p3.jpg, p4.jpg]", "[p3.jpg, p3.jpg]")]
+#[case::unknown_name_under_a_place("{oil_streak: p12.jpg}", "{oil_smear: p12.jpg}")]
 #[case::condition_first("first: [idler_out_of_line left]", "first: [frame_toe left]")]
 #[case::unknown_cause_under("frame_bent left: 10%", "frame_straight left: 10%")]
 #[case::chance_without_its_sign("frame_bent left: 10%", "frame_bent left: 10")]
@@ -216,6 +222,7 @@ fn what_the_reader_refuses_so_does_the_schema(#[case] from: &str, #[case] to: &s
 #[case::hours_backwards("on: 0, turned", "on: 4000, turned")]
 #[case::hours_after_now("turned: 3050 h", "turned: 7000 h")]
 #[case::reading_out_of_range("107.3 mm", "1073 mm")]
+#[case::picture_of_a_roller_this_machine_has_not("left roller 3: [p3", "left roller 8: [p3")]
 #[case::no_such_leap_day("2026-05-11", "2026-02-29")]
 #[case::number_over_how_many("joints: [9, 22]", "joints: [9, 40]")]
 #[case::told_and_not_possible("hub_oil: caked", "flange_worn: caked")]

@@ -6,6 +6,7 @@ use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
 use crate::units::{Quantity, QuantityFault, Unit, parse_quantity, split_number};
+use std::collections::BTreeMap;
 
 /// Most problems noted of one file: nobody mends more at a time, and each is compared with those before it
 const MOST_PROBLEMS: usize = 500;
@@ -136,6 +137,22 @@ impl<'t> Notes<'t> {
     /// The texts of the list under a key
     pub(super) fn texts(&mut self, entry: &Entry) -> Vec<Spanned<String>> {
         self.list(entry).iter().filter_map(|item| self.text_of(item, &entry.key)).collect()
+    }
+
+    /// Texts without those that stood before, which are noted; `what` begins the sentence
+    pub(super) fn once(&mut self, mut texts: Vec<Spanned<String>>, what: &str) -> Vec<Spanned<String>> {
+        let mut places = BTreeMap::new();
+        texts.retain(|text| match places.get(&text.value) {
+            Some(&first) => {
+                self.say_twice(Code::CaseTwice, text.at, first, what);
+                false
+            }
+            None => {
+                places.insert(text.value.clone(), text.at);
+                true
+            }
+        });
+        texts
     }
 
     /// A text that stands under a key or in its list

@@ -2,8 +2,8 @@
 //! the file.
 
 /// The outermost keys
-pub const WHOLE: [&str; 9] =
-    ["case", "machine", "parts", "visit", "seen", "in_question", "earlier", "truth", "expect"];
+pub const WHOLE: [&str; 10] =
+    ["case", "machine", "parts", "visit", "seen", "in_question", "earlier", "photos", "truth", "expect"];
 /// Keys under `machine`
 pub const MACHINE: [&str; 5] = ["tag", "hours", "meter", "size", "facts"];
 /// Keys under `meter`

@@ -120,12 +120,13 @@ fn say_no_number(notes: &mut Notes<'_>, text: &Spanned<String>, number: &str) {
     notes.say(Problem::new(Code::CaseUnknownPlace, text.at, message).help(help));
 }
 
-fn begins_place(word: &str) -> bool {
+/// True for a word that a place begins with
+pub(super) fn begins_place(word: &str) -> bool {
     word == "machine" || Side::from_word(word).is_some()
 }
 
 /// The words of a text, each with the byte it starts at
-fn words(text: &str) -> Vec<(usize, &str)> {
+pub(super) fn words(text: &str) -> Vec<(usize, &str)> {
     let mut words = Vec::new();
     let mut at = 0;
     for word in text.split(char::is_whitespace) {

@@ -3,7 +3,7 @@
 use crate::case::fields::{Notes, listed, quoted};
 use crate::case::keys::SEEN;
 use crate::case::tree::{Entry, Value};
-use crate::case::{Found, SeenAt, found, names, readings};
+use crate::case::{Found, SeenAt, found, names, photos, readings};
 use crate::place::{Place, Side};
 use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};
@@ -57,7 +57,7 @@ fn at_place(notes: &mut Notes<'_>, entry: &Entry, place: Spanned<Place>, all: &m
                 let reasons = pairs(notes, field).into_iter();
                 seen.not_possible = reasons.map(|(name, why)| (name, why.value)).collect();
             }
-            "photos" => seen.photos = pairs(notes, field),
+            "photos" => seen.photos = photos::at_place(notes, field),
             _ => match side {
                 Some(side) => part_of_side(notes, field, side, &mut below),
                 None => unknown(notes, field, &entry.key.value, ""),

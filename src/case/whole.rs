@@ -2,10 +2,8 @@
 
 use crate::case::fields::Notes;
 use crate::case::tree::Entry;
-use crate::case::{Inspection, Machine, Visit, expect, keys, machine, names, parts, seen, visit};
-use crate::problem::code::Code;
+use crate::case::{Inspection, Machine, Visit, expect, keys, machine, names, parts, photos, seen, visit};
 use crate::source::{Span, Spanned};
-use std::collections::BTreeMap;
 
 /// What to do about a file that has not begun
 pub(super) const BEGIN: &str = "begin with `case: a title` and `machine: {tag: its name}`";
@@ -23,6 +21,7 @@ pub(super) fn inspection(notes: &mut Notes<'_>, entries: &[Entry]) -> Inspection
         seen: Vec::new(),
         in_question: Vec::new(),
         earlier: Vec::new(),
+        photos: Vec::new(),
         truth: None,
         expect: None,
     };
@@ -34,7 +33,11 @@ pub(super) fn inspection(notes: &mut Notes<'_>, entries: &[Entry]) -> Inspection
             "visit" => case.visit = visit::visit(notes, entry),
             "seen" => case.seen = seen::seen(notes, entry),
             "in_question" => case.in_question = names::names(notes, entry),
-            "earlier" => case.earlier = earlier(notes, entry),
+            "earlier" => {
+                let files = notes.texts(entry);
+                case.earlier = notes.once(files, "the same earlier visit is named");
+            }
+            "photos" => case.photos = photos::outermost(notes, entry),
             "truth" => case.truth = Some(names::truth(notes, entry)),
             "expect" => case.expect = Some(expect::expect(notes, entry)),
             _ => notes.say_unknown_key(&entry.key, "", &keys::WHOLE),
@@ -57,21 +60,4 @@ pub(super) fn inspection(notes: &mut Notes<'_>, entries: &[Entry]) -> Inspection
 /// Where to say that an outermost key is missing: the first key there is
 fn front(notes: &Notes<'_>, entries: &[Entry]) -> Span {
     entries.first().map_or(notes.span(0, 0), |entry| entry.key.at)
-}
-
-fn earlier(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Spanned<String>> {
-    let mut places = BTreeMap::new();
-    let mut files = notes.texts(entry);
-    files.retain(|file| match places.get(&file.value) {
-        Some(&first) => {
-            let what = "the same earlier visit is named";
-            notes.say_twice(Code::CaseTwice, file.at, first, what);
-            false
-        }
-        None => {
-            places.insert(file.value.clone(), file.at);
-            true
-        }
-    });
-    files
 }

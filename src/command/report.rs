@@ -128,23 +128,24 @@ fn made(
     extent: &Extent,
     format: super::Format,
 ) -> io::Result<Result<(Document, Vec<PathBuf>), Exit>> {
-    let Some(session) = session::open(choice, format)? else {
+    let mut pictures = Vec::new();
+    let session = session::open_with(choice, format, |model, inspection| {
+        let (taken, problems) = photos::taken(model, inspection, &choice.case);
+        pictures = taken;
+        problems
+    })?;
+    let Some(session) = session else {
         return Ok(Err(Exit::FaultyInput));
     };
-    let (photos, inputs) = match photos::photos(&session, &choice.case) {
-        Ok(photos) => photos,
-        Err(problems) => {
-            session::tell(&problems, &session.sources, format, true)?;
-            return Ok(Err(Exit::FaultyInput));
-        }
-    };
+    let photos = photos::photos(&session, &pictures);
+    let inputs = pictures.into_iter().map(|picture| picture.path);
     let Some(history) = history::history(&session, choice, format)? else {
         return Ok(Err(Exit::FaultyInput));
     };
     let Some(priced) = extent.prices.read(&session.model, format)? else {
         return Ok(Err(Exit::FaultyInput));
     };
-    let inputs = inputs.into_iter().chain(extent.prices.file().map(PathBuf::from)).collect();
+    let inputs = inputs.chain(extent.prices.file().map(PathBuf::from)).collect();
     let diagnosis = match whole(&session, choice, &extent.budget.budget(), &priced.terms, format)? {
         Ok(diagnosis) => diagnosis,
         Err(exit) => return Ok(Err(exit)),

@@ -35,6 +35,15 @@ pub(super) struct Session {
 
 /// Reads rules and case; tells all problems of both, and gives none when one of them is an error
 pub(super) fn open(choice: &Choice, format: Format) -> io::Result<Option<Session>> {
+    open_with(choice, format, |_, _| Problems::default())
+}
+
+/// The same, with what `more` finds wrong in the case told in one go with all else
+pub(super) fn open_with(
+    choice: &Choice,
+    format: Format,
+    more: impl FnOnce(&Model, &Inspection) -> Problems,
+) -> io::Result<Option<Session>> {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(choice.rules.as_deref(), &mut sources);
     let mut problems = Problems::default();
@@ -51,6 +60,7 @@ pub(super) fn open(choice: &Choice, format: Format) -> io::Result<Option<Session
     let grounded = inspection.filter(|_| rules_hold).map(|inspection| {
         let (ground, said) = ground(&rulebook.model, &inspection);
         problems.append(said);
+        problems.append(more(&rulebook.model, &inspection));
         (inspection, ground)
     });
     if !rules_hold {

@@ -38,6 +38,7 @@ pub(super) fn find(model: &Model, inspection: &Inspection, ground: &mut Ground, 
             }
         }
     }
+    pictures(model, inspection, ground, problems);
     reading::read(model, inspection, ground, problems);
     for (check, place, at) in &looked {
         normal(model, *check, place, *at, ground);
@@ -52,6 +53,21 @@ fn is_place(model: &Model, ground: &Ground, place: &Place) -> bool {
             let count = ground.machine.counts.get(&PartId(id));
             known.common.name == *part && count.is_some_and(|count| (1..=*count).contains(number))
         }),
+    }
+}
+
+/// Holds what pictures are named after, and where they are said to be taken, against rules and machine
+fn pictures(model: &Model, inspection: &Inspection, ground: &Ground, problems: &mut Problems) {
+    for place in inspection.photos.iter().map(|photo| &photo.place) {
+        if !is_place(model, ground, &place.value) {
+            problems.push(no_such_place(model, &ground.machine.counts, place));
+        }
+    }
+    for name in inspection.pictures().map(|photo| photo.name) {
+        if model.pictured().all(|common| common.name != name.value) {
+            let known = model.pictured().map(|common| common.name.as_str());
+            problems.push(unknown("symptom, measure or part", &name, known));
+        }
     }
 }
 

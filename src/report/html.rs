@@ -240,6 +240,17 @@ impl Sheet<'_> {
         against.filter_map(|own| Some((opinion::figure(own)?, opinion::title(own)))).collect()
     }
 
+    /// Each file that a picture was read from, once, with its digest
+    fn picture_files(&self) -> Vec<(&str, &str)> {
+        let mut all: Vec<(&str, &str)> = Vec::new();
+        for photo in &self.document.photos {
+            if all.iter().all(|(file, _)| *file != photo.file) {
+                all.push((&photo.file, &photo.digest));
+            }
+        }
+        all
+    }
+
     fn caption(&self, photo: &Photo) -> String {
         let says = photo.says.as_ref().map_or_else(String::new, |says| format!(": {}", plain(says)));
         format!("{}{}{says}", capital(&photo.label), at(&photo.place))

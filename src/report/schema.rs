@@ -42,6 +42,7 @@ fn whole(model: &Model, key: &str) -> Value {
             described(list(json!({"$ref": "#/$defs/finding_name"})), "The damage an assessor is asked about")
         }
         "earlier" => described(list(value::text()), "Files of earlier visits to the same machine"),
+        "photos" => described(place::all_photos(model), "Pictures, each by its place and what it shows"),
         "truth" => expected::truth(),
         "expect" => expected::expect(),
         _ => Value::Bool(false),

@@ -116,6 +116,7 @@ fn texts(case: &Inspection) -> Vec<&Spanned<String>> {
     texts.extend(facts.flat_map(|fact| [&fact.name, &fact.value]));
     texts.extend(visit.state.iter().chain(&case.earlier));
     texts.extend(case.parts.iter().map(|fitted| &fitted.part));
+    texts.extend(case.photos.iter().flat_map(|photo| [&photo.name, &photo.file]));
     for seen in &case.seen {
         texts.extend(&seen.looked);
         texts.extend(seen.found.iter().map(|found| &found.symptom));

@@ -37,7 +37,11 @@ use rstest::rstest;
 #[case("seen: {left: {found: {a: {joints: [9, 9], of: 39}}}}", CaseTwice, "9", "number 9 is named twice")]
 #[case("seen: {left: {read: {a: {value: 1 mm, values: [1 mm]}}}}", CaseTwice, "values", "the reading is given twice")]
 #[case("seen: {left: {read: {a: 1 mm}, not_possible: {a: b}}}", CaseTwice, "a", "`a` was not possible and is told")]
+#[case("seen: {left: {photos: {a: [b.jpg, b.jpg]}}}", CaseTwice, "b.jpg", "the same picture is named twice")]
 // Shapes
+#[case("seen: {left: {photos: {a: {b: c.jpg}}}}", CaseShape, "{b: c.jpg}", "`a` takes a picture's file or a list of them, not keys of its own")]
+#[case("photos: {a left: [[b.jpg]]}", CaseShape, "[b.jpg]", "`a left` takes one text here, not a list")]
+#[case("photos: [left a]", CaseShape, "[left a]", "`photos` takes keys of its own, not a list")]
 #[case("visit: today", CaseShape, "today", "`visit` takes keys of its own, not a text")]
 #[case("visit: [2026-05-11]", CaseShape, "[2026-05-11]", "`visit` takes keys of its own, not a list")]
 #[case("visit:\n  - on: 2026-05-11\n  - by: A", CaseShape, "- on: 2026-05-11", "`visit` takes keys of its own, not a list")]
@@ -74,7 +78,11 @@ use rstest::rstest;
 #[case("parts: [{part: roller, at: left -1}]", CaseUnknownPlace, "left -1", "`-1` is no number in a row of parts")]
 #[case("parts: [{part: idler, at: left roller 3}]", CaseUnknownPlace, "left roller 3", "this is a place of `roller`, not of `idler`")]
 #[case("in_question: [a left roller]", CaseUnknownPlace, "left roller", "`left roller` is no place on a machine")]
+#[case("photos: {left roller 0: a.jpg}", CaseUnknownPlace, "left roller 0", "`0` is no number in a row of parts")]
 // Values
+#[case("photos: {a b: c.jpg}", CaseValue, "a b", "`a b` does not say what a picture shows, and where")]
+#[case("photos: {left: c.jpg}", CaseValue, "left", "`left` does not say what a picture shows, and where")]
+#[case("photos: {left roller 3 a b: c.jpg}", CaseValue, "left roller 3 a b", "`left roller 3 a b` does not say what a picture shows, and where")]
 #[case("visit: {on: 2026-02-29}", CaseValue, "2026-02-29", "`2026-02-29` is no day of the calendar")]
 #[case("visit: {on: 11.5.2026}", CaseValue, "11.5.2026", "`11.5.2026` is no day as it is written here")]
 #[case("visit: {on: 2026-5-11}", CaseValue, "2026-5-11", "`2026-5-11` is no day as it is written here")]

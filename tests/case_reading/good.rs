@@ -1,7 +1,9 @@
 //! Case files without a fault: what is read from them, and where each piece stands.
 
 use crate::{Reading, read, with};
-use pinboss::case::{FactTold, Fitted, Found, Inspection, Machine, NameAt, Read, Seen, SeenAt, Truth, Visit};
+use pinboss::case::{
+    FactTold, Fitted, Found, Inspection, Machine, NameAt, Photo, Read, Seen, SeenAt, Truth, Visit,
+};
 use pinboss::place::{Place, Side};
 use pinboss::source::{Sources, Span, Spanned};
 use pinboss::units::{Quantity, Unit};
@@ -40,6 +42,7 @@ seen:
     not_possible: {roller_play: "guard in the way"}
 in_question: [bushing_thin right]
 earlier: [k3-spring.yaml]
+photos: {left idler: k3-01.jpg, left roller 4: [k3-02.jpg, k3-03.jpg], flange_worn right: k3-05.jpg, right roller 2 oil_streak: k3-06.jpg, dirt: k3-07.jpg}
 truth: {present: [frame_toe toed_in left, roller_seal_leaks left roller 4], absent: [slope_work]}
 "#;
 
@@ -101,6 +104,14 @@ fn a_visit_is_read_as_written() {
             at: at("bushing_thin right"),
         }],
         earlier: texts(&["k3-spring.yaml"]),
+        photos: vec![
+            photo(Place::Side(Side::Left), "idler", "k3-01.jpg"),
+            photo(roller(Side::Left, 4), "roller", "k3-02.jpg"),
+            photo(roller(Side::Left, 4), "roller", "k3-03.jpg"),
+            photo(Place::Side(Side::Right), "flange_worn", "k3-05.jpg"),
+            photo(roller(Side::Right, 2), "oil_streak", "k3-06.jpg"),
+            photo(Place::Machine, "dirt", "k3-07.jpg"),
+        ],
         truth: Some(Truth {
             sound: None,
             present: vec![
@@ -308,6 +319,10 @@ fn nothing_at(place: Place) -> SeenAt {
         not_possible: Vec::new(),
         photos: Vec::new(),
     }
+}
+
+fn photo(place: Place, name: &str, file: &str) -> Photo {
+    Photo { place: told(place), name: text(name), file: text(file) }
 }
 
 fn grade(symptom: &str, grade: &str) -> Found {

@@ -6,6 +6,7 @@ use image::codecs::jpeg::JpegEncoder;
 use image::{ImageFormat, Rgb, RgbImage, Rgba, RgbaImage};
 use pinboss::report::document::photo::{LONGEST_SIDE, Unusable, ready};
 use rstest::rstest;
+use sha2::Digest;
 use std::io::Cursor;
 
 /// Black above, white below
@@ -125,10 +126,63 @@ fn a_picture_stands_in_the_page_with_its_caption() {
     assert!(page.contains("alt=\"Side wear on the idler flange, left: inboard\""));
     assert!(page.contains("alt=\"Front idler, left\""));
     assert!(page.contains("(pictures/one.jpg)"));
+    let taken = sha2::Sha256::digest(with_exif(&jpeg(&two_halves(40, 20)), 6));
+    let hex: String = taken.iter().map(|byte| format!("{byte:02x}")).collect();
+    let told =
+        format!("<dt>Digest of the picture pictures/one.jpg, as taken</dt><dd><code>sha256:{hex}</code>");
+    assert_eq!(page.matches(&told).count(), 1);
     let data = page.split("src=\"data:image/jpeg;base64,").nth(1).unwrap().split('"').next().unwrap();
     let bytes = base64::engine::general_purpose::STANDARD.decode(data).unwrap();
     assert!(!holds(&bytes, b"A. Person"));
     assert_eq!(image::load_from_memory(&bytes).unwrap().width(), 20);
+}
+
+/// A picture of what nobody noted or read says so, and does not make a finding of it
+#[rstest]
+#[case("flange_worn left: one.png", "Side wear on the idler flange, left: inboard")]
+#[case("left teeth_sharp: one.png", "Drawn-out tooth tips, left: not noted")]
+#[case("left idler: one.png", "Front idler, left")]
+#[case("right roller 2: one.png", "Bottom roller, right roller 2")]
+#[case("left idler_depth: one.png", "Depth of the idler tread, left: 26 mm, 26.5 mm")]
+#[case("right idler_depth: one.png", "Depth of the idler tread, right: not read")]
+#[case("left link_height: one.png", "Link height, left: 107 mm (does not count: packed)")]
+fn a_caption_says_what_the_case_says(#[case] photos: &str, #[case] caption: &str) {
+    let desk = Desk::with(&format!(
+        "case: pictures\nmachine: {{tag: P, hours: 2000, size: medium, facts: {{rollers: 7}}}}\nseen:\n  left:\n    \
+         found: {{flange_worn: inboard}}\n    read: {{idler_depth: [26 mm, 26.5 mm], link_height: {{value: 107 mm, void: packed}}}}\n\
+         photos: {{{photos}}}\n"
+    ));
+    desk.put("one.png", &png(&RgbaImage::new(8, 8)));
+    let page = desk.report();
+    let alt = page.split(" alt=\"").nth(1).unwrap().split('"').next().unwrap();
+    assert_eq!(alt, caption);
+}
+
+#[test]
+fn two_pictures_of_one_thing_both_stand_there_and_a_file_has_one_digest() {
+    let desk = Desk::with(&case("flange_worn: [one.png, two.png], idler: one.png"));
+    desk.put("one.png", &png(&RgbaImage::new(8, 8)));
+    desk.put("two.png", &png(&RgbaImage::new(9, 9)));
+    let page = desk.report();
+    assert_eq!(page.matches("alt=\"Side wear on the idler flange, left: inboard\"").count(), 2);
+    assert_eq!(page.matches("Digest of the picture one.png").count(), 1);
+}
+
+/// Whoever mends a case learns in one run what is wrong with its pictures and with all else
+#[test]
+fn faults_of_pictures_are_told_with_all_other_faults() {
+    let desk = Desk::with(
+        "case: pictures\nmachine: {tag: P, facts: {rollers: 7}}\nphotos: {left idler: missing.jpg, left roller 9: words.jpg}\n\
+         seen:\n  left: {found: {nonsense: yes}}\n",
+    );
+    desk.put("words.jpg", b"no picture");
+    let (code, said) = refused(&["report", &desk.path("case.yaml")]);
+    assert_eq!(code, Some(1));
+    for words in
+        ["case.yaml:3:", "case.yaml:5:", "`nonsense`", "`missing.jpg`", "`words.jpg`", "no `left roller 9`"]
+    {
+        assert!(said.contains(words), "{words}: {said}");
+    }
 }
 
 #[test]

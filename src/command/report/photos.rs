@@ -2,82 +2,115 @@
 
 use super::super::digest;
 use super::super::session::Session;
-use crate::case::Seen;
-use crate::case::SeenAt;
+use crate::case::{self, Inspection, Read, SeenAt};
+use crate::ground::{How, find_symptom};
 use crate::model::{Common, Model};
+use crate::place::Place;
 use crate::problem::code::Code;
-use crate::problem::{Problem, Problems, did_you_mean};
+use crate::problem::{Problem, Problems};
 use crate::report::document::photo::{self, LONGEST_SIDE, MOST_BYTES, MOST_UNPACKED, Photo, Unusable};
 use crate::source::Spanned;
 use std::fs::{self, File};
-use std::io::Read;
+use std::io::Read as _;
 use std::path::{Component, Path, PathBuf};
 
-/// Pictures as a report shows them, and where they were read from
-type Photos = (Vec<Photo>, Vec<PathBuf>);
+/// A picture as it was taken, with what the case says of it
+pub(super) struct Taken {
+    told: case::Photo,
+    digest: String,
+    picture: photo::Picture,
+    /// Where it was read from
+    pub(super) path: PathBuf,
+}
 
-/// All pictures of a case, in its order
-///
-/// # Errors
-/// Every picture that cannot be shown, and every name of one that the rules do not know.
-pub(super) fn photos(session: &Session, case: &Path) -> Result<Photos, Problems> {
+/// All pictures of a case that can be shown, and what is wrong with the others
+pub(super) fn taken(model: &Model, inspection: &Inspection, case: &Path) -> (Vec<Taken>, Problems) {
     let folder = case.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let mut problems = Problems::default();
-    let mut photos = Vec::new();
-    let mut inputs = Vec::new();
-    for seen in &session.inspection.seen {
-        for (name, file) in &seen.photos {
-            let shown = known(&session.model, name);
-            let read = read(folder, file);
-            match (shown, read) {
-                (Ok(common), Ok((path, bytes, picture))) => {
-                    inputs.push(path);
-                    photos.push(Photo {
-                        place: seen.place.value.to_string(),
-                        id: name.value.clone(),
-                        label: common.label.clone(),
-                        says: says(seen, &name.value),
-                        file: file.value.clone(),
-                        digest: digest::of_bytes(&bytes),
-                        width: picture.width,
-                        height: picture.height,
-                        data: picture.address(),
-                    });
-                }
-                (shown, read) => {
-                    shown.err().into_iter().chain(read.err()).for_each(|problem| problems.push(problem));
+    let mut all = Vec::new();
+    for told in inspection.pictures() {
+        match read(folder, &told.file) {
+            Err(problem) => problems.push(problem),
+            Ok((path, bytes, picture)) => {
+                if shown(model, &told).is_some() {
+                    all.push(Taken { told, digest: digest::of_bytes(&bytes), picture, path });
                 }
             }
         }
     }
-    if problems.any_error() { Err(problems) } else { Ok((photos, inputs)) }
+    (all, problems)
+}
+
+/// Pictures as a report shows them, with what the case says of what each shows
+pub(super) fn photos(session: &Session, taken: &[Taken]) -> Vec<Photo> {
+    let photo = |own: &Taken| {
+        let Taken { told, digest, picture, .. } = own;
+        let common = shown(&session.model, told)?;
+        Some(Photo {
+            place: told.place.value.to_string(),
+            id: told.name.value.clone(),
+            label: common.label.clone(),
+            says: says(session, told),
+            file: told.file.value.clone(),
+            digest: digest.clone(),
+            width: picture.width,
+            height: picture.height,
+            data: picture.address(),
+        })
+    };
+    taken.iter().filter_map(photo).collect()
 }
 
 /// What a picture is named after: a symptom, a measure or a part
-fn known<'m>(model: &'m Model, name: &Spanned<String>) -> Result<&'m Common, Problem> {
-    let symptoms = model.symptoms.iter().map(|it| &it.effect.common);
-    let measures = model.measures.iter().map(|it| &it.common);
-    let parts = model.parts.iter().map(|it| &it.common);
-    let all: Vec<&Common> = symptoms.chain(measures).chain(parts).collect();
-    all.iter().find(|common| common.name == name.value).copied().ok_or_else(|| {
-        let message = format!("the rules know no symptom, measure or part `{}`", name.value);
-        let names = all.iter().map(|common| common.name.as_str());
-        let help = did_you_mean(
-            &name.value,
-            names,
-            "name a picture after what it shows, as in `flange_worn` or `idler`",
-        );
-        Problem::new(Code::CaseUnknownName, name.at, message).help(help)
+fn shown<'m>(model: &'m Model, told: &case::Photo) -> Option<&'m Common> {
+    model.pictured().find(|common| common.name == told.name.value)
+}
+
+/// The grade or the figures that the case tells beside a picture; nothing of a part, and that there are none where there
+/// are none
+fn says(session: &Session, told: &case::Photo) -> Option<String> {
+    let Session { model, inspection, .. } = session;
+    let (name, place) = (&told.name.value, &told.place.value);
+    let mut there = inspection.seen.iter().filter(|seen| seen.place.value == *place);
+    if find_symptom(model, name).is_some() {
+        let noted = there.find_map(|seen| grade(seen, name)).or_else(|| by_reading(session, name, place));
+        return Some(noted.unwrap_or_else(|| "not noted".to_owned()));
+    }
+    if model.measures.iter().any(|measure| measure.common.name == *name) {
+        let read = there.find_map(|seen| seen.read.iter().find(|read| read.measure.value == *name));
+        return Some(read.map_or_else(|| "not read".to_owned(), figures));
+    }
+    None
+}
+
+/// What was seen of a symptom
+fn grade(seen: &SeenAt, name: &str) -> Option<String> {
+    seen.found.iter().find(|found| found.symptom.value == name).map(|found| match &found.seen {
+        case::Seen::Grade(grade) => grade.value.clone(),
+        case::Seen::Unsure { grade, sure } => {
+            format!("{}, {:.0} % sure", grade.value, 100.0 * sure.value)
+        }
+        case::Seen::Counted { noun, which, of, .. } => {
+            format!("{} of {} {}", which.len(), of.value, noun.value)
+        }
     })
 }
 
-/// The grade or the figures that the case tells beside a picture
-fn says(seen: &SeenAt, name: &str) -> Option<String> {
-    seen.found.iter().find(|found| found.symptom.value == name).map(|found| match &found.seen {
-        Seen::Grade(grade) => grade.value.clone(),
-        Seen::Unsure { grade, .. } => grade.value.clone(),
-        Seen::Counted { noun, which, of, .. } => format!("{} of {} {}", which.len(), of.value, noun.value),
-    })
+/// The grade that readings say, where nobody noted one
+fn by_reading(session: &Session, name: &str, place: &Place) -> Option<String> {
+    let Session { model, ground, .. } = session;
+    let own = ground.observations.iter().find(|own| {
+        let effect = &model[own.symptom].effect;
+        effect.common.name == name && own.place == *place && matches!(own.how, How::Read { .. })
+    })?;
+    Some(format!("{}, by what was read", model[own.symptom].effect.grades.name(own.grade)))
+}
+
+/// The figures of a reading, as written
+fn figures(read: &Read) -> String {
+    let values: Vec<String> = read.values.iter().map(|value| value.value.to_string()).collect();
+    let void = read.void.as_ref().map_or_else(String::new, |why| format!(" (does not count: {})", why.value));
+    format!("{}{void}", values.join(", "))
 }
 
 fn read(folder: &Path, file: &Spanned<String>) -> Result<(PathBuf, Vec<u8>, photo::Picture), Problem> {

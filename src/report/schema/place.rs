@@ -44,6 +44,34 @@ pub(super) fn define(model: &Model, all: &mut Map<String, Value>) {
     all.insert("at_machine".to_owned(), at(model, Kind::Machine));
     let names = model.blocks().map(|block| (block.name.clone(), json!({"$ref": "#/$defs/text"}))).collect();
     all.insert("not_possible".to_owned(), object(Value::Object(names)));
+    let text = || json!({"$ref": "#/$defs/text"});
+    let several = json!({"type": "array", "items": text(), "uniqueItems": true});
+    all.insert("pictures".to_owned(), json!({"anyOf": [text(), several]}));
+    let shown = model.pictured().map(|block| (block.name.clone(), pictures())).collect();
+    all.insert("photos".to_owned(), object(Value::Object(shown)));
+}
+
+/// One picture or several
+fn pictures() -> Value {
+    json!({"$ref": "#/$defs/pictures"})
+}
+
+/// Pictures at the outermost level, with a place before or behind what they show
+pub(super) fn all_photos(model: &Model) -> Value {
+    let names: Vec<&str> = model.pictured().map(|block| block.name.as_str()).collect();
+    let numbers = |most| value::numbers(1, most);
+    let row = |(id, _, most): (PartId, u32, u32)| {
+        format!(r"(?:left|right)\s+{}\s+0*(?:{})", model[id].common.name, numbers(most))
+    };
+    let rows: Vec<String> = rows_of(model).map(row).collect();
+    let place = [vec!["machine|left|right".to_owned()], rows.clone()].concat().join("|");
+    let (name, rows) = (names.join("|"), rows.join("|"));
+    let pattern = format!(r"^\s*(?:(?:{name})(?:\s+(?:{place}))?|(?:{place})\s+(?:{name})|(?:{rows}))\s*$");
+    let mut all = object(json!({}));
+    if !names.is_empty() {
+        put(&mut all, "patternProperties", json!({pattern: pictures()}));
+    }
+    all
 }
 
 /// Where the machine says how many of a numbered part a side has, no more of them can be told of
@@ -98,7 +126,7 @@ fn at(model: &Model, kind: Kind) -> Value {
         "not_possible" => {
             described(json!({"$ref": "#/$defs/not_possible"}), "What could not be looked at or read, and why")
         }
-        "photos" => json!({"type": ["object", "null"], "additionalProperties": {"$ref": "#/$defs/text"}}),
+        "photos" => json!({"$ref": "#/$defs/photos"}),
         _ => Value::Bool(false),
     }))
 }
