@@ -15,6 +15,11 @@ pub(super) struct BudgetArgs {
 }
 
 impl BudgetArgs {
+    /// So many seconds
+    pub(super) fn of(seconds: f64) -> Self {
+        BudgetArgs { seconds }
+    }
+
     pub(super) fn seconds(self) -> f64 {
         self.seconds
     }
@@ -24,7 +29,11 @@ impl BudgetArgs {
     }
 }
 
-fn seconds(words: &str) -> Result<f64, String> {
+/// Seconds as they are given in a call
+///
+/// # Errors
+/// That they are none, or too many.
+pub(super) fn seconds(words: &str) -> Result<f64, String> {
     match words.parse::<f64>() {
         Ok(seconds) if (0.0..=MOST).contains(&seconds) => Ok(seconds),
         _ => Err(format!("give seconds from 0 to {MOST}, such as 1 or 0.5")),

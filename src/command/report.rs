@@ -44,7 +44,7 @@ pub(super) struct Args {
     format: Form,
 }
 
-/// What a report holds beyond what the case says; `verify` must be told the same
+/// What a report holds beyond what the case says; `verify` reads it back from the page
 #[derive(Debug, clap::Args)]
 struct Extent {
     #[command(flatten)]

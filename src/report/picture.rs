@@ -31,6 +31,13 @@ pub fn escaped(text: &str) -> String {
     out
 }
 
+/// The text that [`escaped`] made safe
+pub fn unescaped(safe: &str) -> String {
+    let marks =
+        [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&#39;", "'"), ("&#13;", "\r"), ("&amp;", "&")];
+    marks.iter().fold(safe.to_owned(), |text, (mark, letter)| text.replace(mark, letter))
+}
+
 /// Length as it is drawn: tenths, without needless decimals
 pub fn length(value: f64) -> String {
     let text = format!("{value:.1}");
@@ -51,6 +58,13 @@ mod tests {
     #[case("ä → אב", "ä → אב")]
     fn text_made_safe(#[case] text: &str, #[case] safe: &str) {
         assert_eq!(escaped(text), safe);
+    }
+
+    #[rstest]
+    #[case("a < b & \"c\" &lt; it's \r")]
+    #[case("ä → אב")]
+    fn text_made_safe_is_had_back(#[case] text: &str) {
+        assert_eq!(unescaped(&escaped(text)), text);
     }
 
     #[rstest]

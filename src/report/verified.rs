@@ -2,7 +2,7 @@
 
 use super::html::MARKS;
 use super::page::Page;
-use super::picture::escaped;
+use super::picture::{escaped, unescaped};
 use serde::Serialize;
 
 /// What came of holding a report against the one made anew
@@ -48,10 +48,9 @@ pub fn verdict(given: &str, made: &str, marks: &[(&'static str, &str); 4]) -> Ve
     }
     let sorts = ["version", "rules", "case", "asked"];
     for ((what, claim), (_, now)) in sorts.into_iter().zip(&claims).zip(marks) {
-        let now = escaped(now);
-        if claim.as_deref() != Some(now.as_str()) {
+        if claim.as_deref() != Some(*now) {
             let in_report = claim.clone().unwrap_or_default();
-            differences.push(Difference { what, in_report, made_now: now, line: None });
+            differences.push(Difference { what, in_report, made_now: (*now).to_owned(), line: None });
         }
     }
     if differences.is_empty() {
@@ -60,11 +59,19 @@ pub fn verdict(given: &str, made: &str, marks: &[(&'static str, &str); 4]) -> Ve
     Verdict { belongs: false, differences }
 }
 
-/// What the head of a report says under a name
+/// What a report says that it was made with: options of the command, as they would be given; a claim like all in its head
+pub fn asked(given: &str) -> Option<String> {
+    let [.., asked] = MARKS;
+    claim(given, asked)
+}
+
+/// What the head of a report says under a name, without what would steer a terminal
 fn claim(given: &str, name: &str) -> Option<String> {
     let head = given.split("</head>").next()?;
     let (_, rest) = head.split_once(&format!("<meta name=\"{name}\" content=\""))?;
-    rest.split_once('"').map(|(value, _)| value.to_owned())
+    let (value, _) = rest.split_once('"')?;
+    let shown = |letter: char| if letter.is_control() { '\u{fffd}' } else { letter };
+    Some(unescaped(&escaped(&unescaped(value))).chars().map(shown).collect())
 }
 
 fn first_line(given: &str, made: &str) -> Difference {
@@ -101,7 +108,10 @@ fn sentence(difference: &Difference) -> String {
         "case" => {
             format!("The case is another, or was changed since. The report says {said}; it is {made_now}.")
         }
-        "asked" => format!("It was made with {said}, and checked with {made_now}. Give the same options."),
+        "asked" => format!(
+            "It says that it was made with {said}, and was checked with {made_now}. Options left out are taken as the \
+             report names them."
+        ),
         _ => format!(
             "Case, rules and version are those it was made from, and its text is another: it was changed afterwards, or a \
              picture or an earlier visit was. The first line that differs is {}.",

@@ -1,19 +1,29 @@
 //! Whether a page is the one that its case and its rules make.
 
-use super::bench::{CASE, Desk, answer, refused, shipped};
+use super::bench::{Desk, answer, refused, shipped};
 use rstest::rstest;
 use serde_json::Value;
+use sha2::Digest;
 use std::sync::LazyLock;
 
-static PAGE: LazyLock<String> = LazyLock::new(|| {
-    let desk = Desk::with(&shipped(CASE));
-    answer(&["report", &desk.path("case.yaml"), "--draws", "9", "-o", &desk.path("page.html")]);
-    std::fs::read_to_string(desk.path("page.html")).unwrap()
-});
+/// A small case, and the damage asked about in the page that is made of it
+const SMALL: &str = "cases/ford_dozer_wet_idlers.yaml";
+const ABOUT: &str = "idler_oil left";
+
+static PAGE: LazyLock<String> =
+    LazyLock::new(|| page_of(&shipped(SMALL), &["--about", ABOUT, "--draws", "9"]));
+
+/// The page of a case as text
+fn page_of(case: &str, more: &[&str]) -> String {
+    let desk = Desk::with(case);
+    let (case, page) = (desk.path("case.yaml"), desk.path("page.html"));
+    answer(&[&["report", &case, "-o", &page], more].concat());
+    std::fs::read_to_string(page).unwrap()
+}
 
 /// A folder with a case, and the page that was made of it
 fn made() -> Desk {
-    let desk = Desk::with(&shipped(CASE));
+    let desk = Desk::with(&shipped(SMALL));
     desk.put("page.html", PAGE.as_bytes());
     desk
 }
@@ -21,11 +31,8 @@ fn made() -> Desk {
 /// What differs, by the program's own words for it
 fn differs(desk: &Desk, more: &[&str]) -> Vec<String> {
     let (page, case) = (desk.path("page.html"), desk.path("case.yaml"));
-    let arguments = ["report", "verify", &page, &case, "--format", "json"];
-    let draws = if more.contains(&"--draws") { &[][..] } else { &["--draws", "9"] };
-    let arguments: Vec<&str> = arguments.into_iter().chain(draws.iter().chain(more).copied()).collect();
-    let (code, said) = refused(&arguments);
-    assert_eq!(code, Some(1));
+    let (code, said) = refused(&[&["report", "verify", &page, &case, "--format", "json"], more].concat());
+    assert_eq!(code, Some(1), "{said}");
     let verdict: Value = serde_json::from_str(&said).unwrap();
     assert_eq!(verdict["belongs"], false);
     let differences = verdict["differences"].as_array().unwrap();
@@ -36,19 +43,32 @@ fn differs(desk: &Desk, more: &[&str]) -> Vec<String> {
 fn a_page_belongs_to_its_case() {
     let desk = made();
     let (page, case) = (desk.path("page.html"), desk.path("case.yaml"));
-    let said = answer(&["report", "verify", &page, &case, "--draws", "9"]);
+    let said = answer(&["report", "verify", &page, &case]);
     assert!(said.contains("belongs to this case and to these rules, and is as it was made"), "{said}");
+}
+
+/// A case that was copied is the same case, and its digest is that of its bytes
+#[test]
+fn a_page_belongs_to_its_case_whatever_the_file_is_called() {
+    let desk = made();
+    desk.put("q.yaml", shipped(SMALL).as_bytes());
+    let said = answer(&["report", "verify", &desk.path("page.html"), &desk.path("q.yaml")]);
+    assert!(said.contains("belongs to this case"), "{said}");
+    let digest = sha2::Sha256::digest(shipped(SMALL));
+    let hex: String = digest.iter().map(|byte| format!("{byte:02x}")).collect();
+    assert!(PAGE.contains(&format!("<meta name=\"pinboss-case\" content=\"sha256:{hex}\">")));
 }
 
 #[test]
 fn a_case_that_was_changed_is_told() {
     let desk = made();
-    desk.put("case.yaml", shipped(CASE).replace("hours: 2380", "hours: 2381").as_bytes());
+    desk.put("case.yaml", shipped(SMALL).replace("hours: 1320", "hours: 1321").as_bytes());
     assert_eq!(differs(&desk, &[]), ["case"]);
 }
 
 #[rstest]
-#[case("almost certain, 97 %", "almost certain, 99 %")]
+#[case("Hours on the meter</dt><dd>1320 h", "Hours on the meter</dt><dd>1330 h")]
+#[case("--draws 9", "--draws 8")]
 #[case("</html>", "</html>\n<!-- -->")]
 fn a_page_that_was_edited_is_told(#[case] from: &str, #[case] to: &str) {
     let desk = made();
@@ -62,7 +82,8 @@ fn a_page_that_was_edited_is_told(#[case] from: &str, #[case] to: &str) {
 #[test]
 fn forged_digests_do_not_help() {
     let desk = made();
-    let other = answer(&["report", "cases/hired_dozer_habits.yaml", "--draws", "9"]);
+    let other =
+        page_of(&shipped(SMALL).replace("hours: 1320", "hours: 1321"), &["--about", ABOUT, "--draws", "9"]);
     let page = std::fs::read_to_string(desk.path("page.html")).unwrap();
     let digest = |page: &str| {
         page.split("<meta name=\"pinboss-case\" content=\"")
@@ -91,7 +112,39 @@ fn other_rules_and_other_options_are_told() {
     assert_eq!(differs(&desk, &["--rules", &rules]), ["rules"]);
     assert_eq!(differs(&desk, &["--budget", "2"]), ["asked"]);
     assert_eq!(differs(&desk, &["--draws", "8"]), ["asked"]);
-    assert_eq!(differs(&desk, &["--about", "flange_worn left"]), ["asked"]);
+    assert_eq!(differs(&desk, &["--about", "idler_oil right"]), ["asked"]);
+}
+
+/// What was asked is told in plain words, not in those of the page's source
+#[test]
+fn other_options_are_told_as_they_were_given() {
+    let desk = made();
+    let arguments = ["report", "verify", &desk.path("page.html"), &desk.path("case.yaml"), "--draws", "8"];
+    let said = refused(&arguments).1.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        said.contains(
+            "made with --budget 1 --about \"idler_oil left\" --draws 9, and was checked with --budget 1 --about \"idler_oil left\" --draws 8."
+        ),
+        "{said}"
+    );
+    assert!(
+        PAGE.contains(
+            "Made with</dt><dd><code>--budget 1 --about &quot;idler_oil left&quot; --draws 9</code>"
+        )
+    );
+}
+
+/// Options that a forged page names go through the same bounds as a call's, and no file is opened by their word
+#[rstest]
+#[case("--draws 100000000")]
+#[case("--budget 1e300")]
+#[case("--help")]
+#[case("--about &quot;idler_oil left&quot; --draws lots \u{1b}[2J")]
+fn options_that_are_no_call_are_told(#[case] asked: &str) {
+    let desk = made();
+    let true_one = "--budget 1 --about &quot;idler_oil left&quot; --draws 9";
+    desk.put("page.html", PAGE.replace(true_one, asked).as_bytes());
+    assert_eq!(differs(&desk, &[]), ["asked"]);
 }
 
 #[test]
@@ -122,9 +175,12 @@ fn a_page_made_with_prices_belongs_only_with_the_same() {
     let (page, case) = (desk.path("page.html"), desk.path("case.yaml"));
     answer(&["report", &case, "--prices", &desk.path("prices.yaml"), "-o", &page]);
     assert!(std::fs::read_to_string(&page).unwrap().contains("Costs are in shells"));
-    answer(&["report", "verify", &page, &case, "--draws", "3", "--prices", &desk.path("again.yaml")]);
+    answer(&["report", "verify", &page, &case, "--prices", &desk.path("again.yaml")]);
     assert_eq!(differs(&desk, &["--prices", &desk.path("dearer.yaml")]), ["asked"]);
-    assert_eq!(differs(&desk, &[]), ["asked"]);
+    let (code, said) = refused(&["report", "verify", &page, &case]);
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert_eq!(code, Some(2));
+    assert!(said.contains("was made with prices") && said.contains("`--prices prices.yaml`"), "{said}");
     let prices = desk.path("prices.yaml");
     let (code, said) = refused(&["report", &case, "--prices", &prices, "-o", &prices]);
     assert_eq!((code, said.contains("would be lost")), (Some(2), true), "{said}");
