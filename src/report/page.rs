@@ -18,6 +18,24 @@ pub enum Block {
         /// What it says
         words: String,
     },
+    /// What speaks for or against something
+    Step {
+        /// What its first line stands after on a screen: an indent and a sign
+        first: String,
+        /// What it says
+        words: String,
+        /// It speaks for it
+        speaks_for: bool,
+        /// What it speaks for or against, as in `Speaks for it`
+        of: &'static str,
+    },
+    /// Cautions that were told just before, to be told again wherever there is room for it
+    Again {
+        /// Indent on a screen
+        indent: String,
+        /// The cautions
+        cautions: Vec<String>,
+    },
     /// A line as it is
     Line(String),
     /// An empty line
@@ -38,6 +56,24 @@ impl Page {
     /// A paragraph: its first line after `first`, the others indented as far
     pub fn item(&mut self, first: &str, words: &str) {
         self.blocks.push(Block::Item { first: first.to_owned(), words: words.to_owned() });
+    }
+
+    /// What speaks for something, or against it, behind a sign
+    pub fn step(&mut self, indent: &str, speaks_for: bool, of: &'static str, words: &str) {
+        let sign = if speaks_for { '+' } else { '-' };
+        self.blocks.push(Block::Step {
+            first: format!("{indent}{sign} "),
+            words: words.to_owned(),
+            speaks_for,
+            of,
+        });
+    }
+
+    /// Cautions that were told of the check before
+    pub fn again(&mut self, indent: &str, cautions: &[String]) {
+        if !cautions.is_empty() {
+            self.blocks.push(Block::Again { indent: indent.to_owned(), cautions: cautions.to_vec() });
+        }
     }
 
     /// Lines as they are, each behind an indent; an empty one stays empty
@@ -67,7 +103,13 @@ impl Page {
                     }
                     text.push_str(words);
                 }
-                Block::Item { first, words } => text.push_str(&self.filled(first, words)),
+                Block::Item { first, words } | Block::Step { first, words, .. } => {
+                    text.push_str(&self.filled(first, words));
+                }
+                Block::Again { indent, .. } => {
+                    let first = format!("{indent}CAUTION: ");
+                    text.push_str(&self.filled(&first, "the same as for the check before."));
+                }
                 Block::Line(line) => text.push_str(line),
                 Block::Gap => {}
             }

@@ -13,7 +13,7 @@ mod trend;
 mod trial;
 mod wear;
 
-pub use assess::{assess, everything as whole_assessment};
+pub use assess::{assess, everything as whole_assessment, sign};
 pub use causes::{title, told_causes, told_conditions, told_steps};
 pub use plan::{everything as whole_plan, plan};
 pub use robust::firm;

@@ -21,13 +21,6 @@ pub struct Entry {
     pub pieces: Vec<Piece>,
 }
 
-impl Entry {
-    /// What speaks for it has been told
-    fn weighs(&self) -> bool {
-        self.pieces.iter().any(|piece| matches!(piece, Piece::List(lead, _) if !lead.is_empty()))
-    }
-}
-
 /// A paragraph or a list
 #[derive(Clone, Debug, PartialEq)]
 pub enum Piece {
@@ -38,7 +31,7 @@ pub enum Piece {
     /// A caution
     Caution(String),
     /// A list, with what it is a list of where that is not plain
-    List(&'static str, Vec<String>),
+    List(String, Vec<String>),
 }
 
 /// Sections of a page; what stands before its first heading is a section without one
@@ -52,8 +45,15 @@ pub fn sections(page: Page) -> Vec<Section> {
                 open.heading = capital(&words.to_lowercase());
             }
             Block::Gap => open.entries.push(Entry::default()),
-            Block::Line(words) => add(&mut open, "", words),
-            Block::Item { first, words } => add(&mut open, first.trim(), words),
+            Block::Line(words) => put(&mut open, |entry| add(entry, "", words)),
+            Block::Item { first, words } => put(&mut open, |entry| add(entry, first.trim(), words)),
+            Block::Step { words, speaks_for, of, .. } => {
+                let sense = if speaks_for { "for" } else { "against" };
+                put(&mut open, |entry| list(entry, &format!("Speaks {sense} {of}:"), words));
+            }
+            Block::Again { cautions, .. } => {
+                put(&mut open, |entry| entry.pieces.extend(cautions.into_iter().map(Piece::Caution)));
+            }
         }
     }
     sections.push(open);
@@ -64,17 +64,21 @@ pub fn sections(page: Page) -> Vec<Section> {
     sections
 }
 
-fn add(section: &mut Section, mark: &str, words: String) {
+/// Puts something into the entry under way, or into a first one
+fn put(section: &mut Section, put: impl FnOnce(&mut Entry)) {
     if section.entries.is_empty() {
         section.entries.push(Entry::default());
     }
-    let Some(entry) = section.entries.last_mut() else { return };
+    if let Some(entry) = section.entries.last_mut() {
+        put(entry);
+    }
+}
+
+fn add(entry: &mut Entry, mark: &str, words: String) {
     let number = mark.strip_suffix('.').filter(|number| number.bytes().all(|digit| digit.is_ascii_digit()));
     let piece = match mark {
         "" => Piece::Plain(words),
         "CAUTION:" => Piece::Caution(words),
-        "+" => return list(entry, "Speaks for it:", words),
-        "-" if entry.title.is_some() || entry.weighs() => return list(entry, "Speaks against it:", words),
         "-" => return list(entry, "", words),
         _ if number.is_some() => {
             entry.title = Some(format!("{mark} {words}"));
@@ -86,7 +90,7 @@ fn add(section: &mut Section, mark: &str, words: String) {
 }
 
 /// A line more in the list that is open, or in that of the same lead, or a new one
-fn list(entry: &mut Entry, lead: &'static str, words: String) {
+fn list(entry: &mut Entry, lead: &str, words: String) {
     let open = |number: usize| number + 1 == entry.pieces.len() || !lead.is_empty();
     let found = entry.pieces.iter().enumerate().position(|(number, piece)| match piece {
         Piece::List(own, _) => *own == lead && open(number),
@@ -94,7 +98,7 @@ fn list(entry: &mut Entry, lead: &'static str, words: String) {
     });
     match found.and_then(|number| entry.pieces.get_mut(number)) {
         Some(Piece::List(_, items)) => items.push(words),
-        _ => entry.pieces.push(Piece::List(lead, vec![words])),
+        _ => entry.pieces.push(Piece::List(lead.to_owned(), vec![words])),
     }
 }
 
@@ -123,14 +127,27 @@ mod tests {
         let mut page = Page::new(80);
         page.heading("CAUSES");
         page.item(" 1. ", "One");
-        page.item("    + ", "a");
-        page.item("    + ", "b");
-        page.item("    - ", "c");
+        page.step("    ", false, "it", "c");
+        page.step("    ", true, "it", "a");
+        page.step("    ", true, "it", "b");
         page.item("    To do: ", "mend it");
         let found = sections(page);
         let pieces = &found[0].entries[0].pieces;
-        assert_eq!(pieces[0], Piece::List("Speaks for it:", vec!["a".into(), "b".into()]));
-        assert_eq!(pieces[1], Piece::List("Speaks against it:", vec!["c".into()]));
+        assert_eq!(pieces[0], Piece::List("Speaks against it:".into(), vec!["c".into()]));
+        assert_eq!(pieces[1], Piece::List("Speaks for it:".into(), vec!["a".into(), "b".into()]));
         assert_eq!(pieces[2], Piece::Named("To do:".into(), "mend it".into()));
+    }
+
+    /// On paper nobody turns back for it; on a screen it stands just above
+    #[test]
+    fn a_caution_told_before_is_told_again() {
+        let mut page = Page::new(80);
+        page.again("    ", &["Keep clear.".to_owned()]);
+        page.item(" 2. ", "The same on the left");
+        page.again("    ", &[]);
+        assert_eq!(sections(page)[0].entries[0].pieces, [Piece::Caution("Keep clear.".into())]);
+        let mut page = Page::new(80);
+        page.again("    ", &["Keep clear.".to_owned()]);
+        assert_eq!(page.finish(), "    CAUTION: the same as for the check before.\n");
     }
 }

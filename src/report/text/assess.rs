@@ -25,6 +25,8 @@ const MOST_TOLD: f64 = 10_000.0;
 const MOST_CHECKS: (usize, usize) = (4, 2);
 /// Signs told of how usual they are, besides the damage in question
 const MOST_USUAL: usize = 5;
+/// What a step of an assessment speaks for or against
+const STATEMENT: &str = "statement 1";
 /// Standard deviations from which wear goes past what hours and ground let expect
 const EXCESS_FROM: f64 = 2.0;
 
@@ -214,17 +216,14 @@ fn carried(page: &mut Page, own: &Against) {
     page.item("  ", &format!("What {sides}, {words}:"));
     let (leading, rest) = own.carried_by.split_at(own.leading.min(own.carried_by.len()));
     for step in leading {
-        page.item(sign_of(step.decibans), &step_in_words(step));
+        page.step("  ", step.decibans >= 0.0, STATEMENT, &step_in_words(step));
     }
     let count: usize = rest.iter().map(|step| step.together_with.len() + 1).sum();
     if count > 0 {
         let many = several(count, "smaller finding", "smaller findings together");
-        page.item(sign_of(own.others), &format!("{:.1} decibans: {many}.", own.others.abs()));
+        let words = format!("{:.1} decibans: {many}.", own.others.abs());
+        page.step("  ", own.others >= 0.0, STATEMENT, &words);
     }
-}
-
-fn sign_of(decibans: f64) -> &'static str {
-    if decibans >= 0.0 { "  + " } else { "  - " }
 }
 
 fn step_in_words(step: &Carried) -> String {
@@ -366,9 +365,7 @@ fn settling(page: &mut Page, number: usize, settling: &Settling, before: Option<
     let time = minutes(check.minutes);
     let told = match before {
         Some(before) => {
-            if !check.cautions.is_empty() {
-                page.item("     CAUTION: ", "the same as for the check before.");
-            }
+            page.again("     ", &check.cautions);
             format!("{at}The same as on the {} ({time})", plain(&before.check.place))
         }
         None => {
@@ -442,7 +439,7 @@ fn rows(worn: &[Worn]) -> Vec<String> {
 }
 
 /// Label, place and grade of a sign
-fn sign(own: &Sign) -> String {
+pub fn sign(own: &Sign) -> String {
     let place = if own.place.is_empty() || own.place == "machine" {
         String::new()
     } else {

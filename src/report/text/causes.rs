@@ -131,7 +131,7 @@ pub(super) fn whole(page: &mut Page, cause: &Cause, mended: &mut Mended) {
         page.item("  ", "Nothing that was seen or read bears on it.");
     }
     for reason in &cause.reasons {
-        page.item(if reason.decibans >= 0.0 { "  + " } else { "  - " }, &step(reason));
+        page.step("  ", reason.decibans >= 0.0, "it", &step(reason));
     }
     rivals(page, cause);
     if cause.chance.upper >= TOLD_FROM {
@@ -150,7 +150,7 @@ pub fn told_steps(cause: &Cause) -> impl Iterator<Item = &Reason> {
 
 fn steps(page: &mut Page, cause: &Cause) {
     for reason in told_steps(cause) {
-        page.item(if reason.decibans > 0.0 { "    + " } else { "    - " }, &step(reason));
+        page.step("    ", reason.decibans > 0.0, "it", &step(reason));
     }
 }
 

@@ -47,9 +47,7 @@ pub(super) fn untangle(page: &mut Page, report: &Report) {
 
 /// The check just told, at another place
 fn twin(page: &mut Page, number: usize, check: &NextCheck, before: &NextCheck) {
-    if !check.cautions.is_empty() {
-        page.item("    CAUTION: ", "the same as for the check before.");
-    }
+    page.again("    ", &check.cautions);
     let told = format!(
         "{}The same as on the {} ({})",
         place_first(check),
