@@ -13,7 +13,7 @@ const LAYOUT: (&str, &str) = ("layout", "elevated");
 /// The fact that says how many carrier rollers there are, with its choices from none on
 const CARRIERS: (&str, [&str; 3]) = ("carriers", ["none", "one", "two"]);
 /// The numbered part along the ground
-const ROLLER: &str = "roller";
+pub const ROLLER: &str = "roller";
 
 /// One track, seen from outside
 #[derive(Clone, Debug, Serialize)]
@@ -28,6 +28,8 @@ pub struct Track {
     pub carriers: Option<u32>,
     /// The case tells how the track runs; else it is drawn oval
     pub layout_told: bool,
+    /// Something was looked at or read on it
+    pub looked: bool,
     /// Places at which something was found or read, numbered from 1
     pub spots: Vec<Spot>,
 }
@@ -75,8 +77,16 @@ fn track(model: &Model, ground: &Ground, report: &Report, side: Side) -> Track {
             .and_then(|told| (0_u32..).zip(CARRIERS.1).find(|(_, word)| *word == told))
             .map(|(count, _)| count),
         layout_told: layout.is_some(),
+        looked: looked(ground, side),
         spots: spots(model, ground, report, side),
     }
+}
+
+fn looked(ground: &Ground, side: Side) -> bool {
+    let here = |place: &Place| place.side() == Some(side);
+    let seen = ground.observations.iter().any(|own| here(&own.place));
+    seen || ground.readings.keys().any(|(_, place)| here(place))
+        || ground.looked.iter().any(|(_, place)| here(place))
 }
 
 /// The choice told of a fact, by names
@@ -129,7 +139,9 @@ fn spot<'s>(
     };
     let at = all.iter().position(|(own, number, _)| *own == part && *number == along).unwrap_or_else(|| {
         let (name, label) = part.map_or((String::new(), "the side as a whole".to_owned()), |id| {
-            (model[id].common.name.clone(), model[id].common.label.clone())
+            let row = model[id].numbered.is_some() && along.is_none();
+            let plural = if row { "s" } else { "" };
+            (model[id].common.name.clone(), format!("{}{plural}", model[id].common.label))
         });
         all.push((
             part,
