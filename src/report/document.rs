@@ -176,9 +176,9 @@ pub fn document(made: Made<'_>, diagnosis: Report) -> Document {
         curves: curves(&history),
         history,
         robust,
+        rules: rules::in_use(model, ground, &diagnosis, assessment.as_ref()),
         assessment,
         photos,
-        rules: rules::in_use(model, ground, &diagnosis),
         diagnosis,
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::ground::Ground;
 use crate::model::{ConditionId, Effect, Hidden, Model, SymptomId};
+use crate::report::assess;
 use crate::report::diagnosis::Report;
 use crate::report::entry::Says;
 use crate::report::shown;
@@ -24,11 +25,17 @@ pub struct Rule {
 
 /// Every rule in use, causes first, each sort in the order of the rules
 ///
-/// A cause is in use when it is told with its reasons; a symptom when it was found, or stands in those reasons; a
-/// condition when it is told, or lies on a way from such a cause to such a symptom.
-pub fn in_use(model: &Model, ground: &Ground, report: &Report) -> Vec<Rule> {
-    let causes = causes(model, report);
-    let symptoms = symptoms(model, ground, report);
+/// A cause is in use when it is told with its reasons, or stands in a statement of the assessment; a symptom when it was
+/// found, or stands in those reasons or in a step that leads in the assessment; a condition when it is told, or lies on a
+/// way from such a cause to such a symptom.
+pub fn in_use(
+    model: &Model,
+    ground: &Ground,
+    report: &Report,
+    assessment: Option<&assess::Report>,
+) -> Vec<Rule> {
+    let causes = causes(model, report, assessment);
+    let symptoms = symptoms(model, ground, report, assessment);
     let conditions = conditions(model, report, &causes, &symptoms);
     let parents: BTreeSet<Hidden> =
         causes.iter().copied().chain(conditions.iter().map(|id| Hidden::Condition(*id))).collect();
@@ -47,16 +54,28 @@ pub fn in_use(model: &Model, ground: &Ground, report: &Report) -> Vec<Rule> {
     of_causes.chain(of_conditions).chain(of_symptoms).map(rule).collect()
 }
 
-fn causes(model: &Model, report: &Report) -> BTreeSet<Hidden> {
-    let told = text::told_causes(report);
-    told.iter().filter_map(|cause| crate::ground::find_hidden(model, &cause.id)).collect()
+fn causes(model: &Model, report: &Report, assessment: Option<&assess::Report>) -> BTreeSet<Hidden> {
+    let told = text::told_causes(report).into_iter().map(|cause| cause.id.as_str());
+    let weighed = assessment.into_iter().flat_map(|own| &own.against).flat_map(|own| &own.causes);
+    let all = told.chain(weighed.map(|cause| cause.id.as_str()));
+    all.filter_map(|name| crate::ground::find_hidden(model, name)).collect()
 }
 
-fn symptoms(model: &Model, ground: &Ground, report: &Report) -> BTreeSet<SymptomId> {
+fn symptoms(
+    model: &Model,
+    ground: &Ground,
+    report: &Report,
+    assessment: Option<&assess::Report>,
+) -> BTreeSet<SymptomId> {
     let found = ground.observations.iter().filter(|own| own.grade != 0).map(|own| own.symptom);
     let reasons = text::told_causes(report).into_iter().flat_map(text::told_steps);
     let named = reasons.flat_map(|reason| std::iter::once(&reason.told).chain(&reason.together_with));
-    let named = named.filter_map(|told| crate::ground::find_symptom(model, &told.finding));
+    let steps = assessment
+        .into_iter()
+        .flat_map(|own| &own.against)
+        .flat_map(|own| own.carried_by.iter().take(own.leading));
+    let carrying = steps.flat_map(|step| std::iter::once(&step.told).chain(&step.together_with));
+    let named = named.chain(carrying).filter_map(|told| crate::ground::find_symptom(model, &told.finding));
     found.chain(named).collect()
 }
 
