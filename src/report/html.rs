@@ -1,6 +1,7 @@
 //! A document as one HTML file that stands by itself: nothing is fetched, nothing runs.
 
 mod drawing;
+mod short;
 mod told;
 mod wear;
 
@@ -12,10 +13,10 @@ use super::document::photo::Photo;
 use super::document::track::{Spot, Track};
 use super::document::{Document, Part};
 use super::page::Page;
-use super::picture::{INK, escaped};
+use super::picture::{INK, escaped, unescaped};
 use super::text;
 use super::told::in_words;
-use super::words::{capital, chance, figure, plain, worn};
+use super::words::{capital, figure, plain, worn};
 use super::{field, opinion};
 use crate::place::Place;
 use askama::Template;
@@ -27,8 +28,6 @@ use told::{Section, sections};
 const LOOK: &str = include_str!("html/look.css");
 /// Checks told
 const MOST_CHECKS: usize = 10;
-/// Probability from which a cause stands among what the document says in short
-const IN_SHORT_FROM: f64 = 0.3;
 /// Digits of a digest at the foot of a page
 const DIGITS: usize = 16;
 
@@ -52,6 +51,8 @@ struct Sheet<'d> {
     document: &'d Document,
     marks: [(&'static str, &'d str); 4],
     look: String,
+    contents: Vec<(String, String)>,
+    asked: Vec<String>,
     in_short: Vec<String>,
     outlook: Vec<Section>,
     causes: Vec<Section>,
@@ -76,11 +77,13 @@ pub fn html(document: &Document) -> Result<String, fmt::Error> {
         tell(&mut page);
         sections(page)
     };
-    let sheet = Sheet {
+    let mut sheet = Sheet {
         document,
         marks: marks(document),
         look: look(document),
-        in_short: in_short(document),
+        contents: Vec::new(),
+        asked: short::asked(document),
+        in_short: short::lines(document),
         outlook: part(&|page| text::outlook(page, &document.history)),
         causes: part(&|page| text::causes_and_states(page, report)),
         next: part(&|page| text::what_next(page, report, MOST_CHECKS)),
@@ -100,6 +103,8 @@ pub fn html(document: &Document) -> Result<String, fmt::Error> {
         doubts: part(&|page| text::doubts(page, report)),
         counts: part(&|page| text::counts(page, report)),
     };
+    // The contents are made from the headings that are there.
+    sheet.contents = headings(&sheet.render().map_err(|_| fmt::Error)?);
     sheet.render().map_err(|_| fmt::Error)
 }
 
@@ -130,22 +135,11 @@ fn look(document: &Document) -> String {
     format!("{INK}{}{}{}{foot}", LOOK, field::STYLE, drawing::STYLE)
 }
 
-/// The likely causes, the most worn part and the first thing to look at, a line each
-fn in_short(document: &Document) -> Vec<String> {
-    let report = &document.diagnosis;
-    let likely = text::told_causes(report).into_iter().filter(|cause| cause.chance.lower >= IN_SHORT_FROM);
-    let mut lines: Vec<String> =
-        likely.map(|cause| format!("{}: {}.", text::title(cause), chance(&cause.chance))).collect();
-    if lines.is_empty() {
-        lines.push("No cause is more than a possibility on what was seen.".to_owned());
-    }
-    let worst = report.wear.iter().max_by(|a, b| a.percent.total_cmp(&b.percent));
-    lines.extend(worst.map(|wear| {
-        format!("Most worn of what was read: {}{}, {:.0} %.", wear.label, at(&wear.place), wear.percent)
-    }));
-    let first = report.next_checks.first();
-    lines.extend(first.map(|check| format!("First to look at: {}{}.", check.label, at(&check.place))));
-    lines
+/// Headings with an address of their own, as a page holds them, in order
+fn headings(page: &str) -> Vec<(String, String)> {
+    let heads = page.split("<h2 id=\"").skip(1);
+    let parts = heads.filter_map(|rest| rest.split_once("</h2>")?.0.split_once("\">"));
+    parts.map(|(id, words)| (id.to_owned(), unescaped(words))).collect()
 }
 
 /// `, left roller 3`, or nothing for the machine

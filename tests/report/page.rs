@@ -41,6 +41,12 @@ fn headings_go_down_one_level_at_a_time_from_one_first() {
 #[case("<strong>Statement 1:</strong> At least one of these causes was present.")]
 #[case("By 9 draws of the strengths of the rules")]
 #[case("What this is not</h3>")]
+#[case("<p class=\"lead\">Speaks for statement 1:</p>")]
+#[case("<p class=\"lead\">Speaks against statement 1:</p>")]
+#[case("<p>In question: side wear on the idler flange, left: inboard.</p>")]
+#[case("<p>The owner: likelihood ratio ")]
+#[case(" for no cause that counts against him rather than one.</p>")]
+#[case("almost certain, 97 %, from the rules&#39; own starting chances.</li>")]
 #[case("one figure of the whole")]
 #[case("2026-05-11")]
 #[case("Change the roller (about 3 h of work")]
@@ -64,6 +70,77 @@ fn a_page_stands_by_itself() {
         let id = target.strip_prefix('#').unwrap_or_else(|| panic!("{target} leads outside"));
         assert_eq!(PAGE.matches(&format!("id=\"{id}\"")).count(), 1, "{id}");
     }
+}
+
+/// The contents are the headings that are there, in their order and their words
+#[test]
+fn the_contents_name_every_heading() {
+    let pairs = |start: &str, end: &str| -> Vec<(String, String)> {
+        let parts = PAGE.split(start).skip(1).map(|rest| rest.split(end).next().unwrap());
+        parts
+            .map(|part| part.split_once("\">").unwrap())
+            .map(|(id, words)| (id.into(), words.into()))
+            .collect()
+    };
+    let headings = pairs("<h2 id=\"", "</h2>");
+    assert_eq!(pairs("<li><a href=\"#", "</a>"), headings);
+    for words in ["What state that left it in", "For and against: the assessment"] {
+        assert!(headings.iter().any(|(_, own)| own == words), "{words}: {headings:?}");
+    }
+}
+
+/// On paper what was told of the check before may lie on another sheet
+#[test]
+fn cautions_are_told_at_every_check_that_they_belong_to() {
+    assert!(answer(&["diagnose", CASE]).contains("CAUTION: the same as for the check before."));
+    assert!(!PAGE.contains("the same as for the check before"));
+}
+
+/// The numbers in the drawings are those of the lists beneath, and no other
+#[test]
+fn every_number_of_a_list_is_in_its_drawing() {
+    let sides: Vec<&str> = PAGE.split("<section class=\"track-side\"").skip(1).collect();
+    for side in sides {
+        let side = side.split("</section>").next().unwrap();
+        let listed = side.matches("<li value=\"").count();
+        assert!(listed > 0);
+        assert_eq!(side.matches("<text class=\"number\"").count(), listed);
+    }
+}
+
+#[rstest]
+#[case("{}", 2, 0)]
+#[case("{left: {looked: [walk_rollers]}}", 1, 1)]
+#[case("{machine: {looked: [scrape_tracks]}}", 2, 0)]
+fn a_track_that_nobody_looked_at_is_not_called_sound(
+    #[case] seen: &str,
+    #[case] nothing_looked: usize,
+    #[case] nothing_wrong: usize,
+) {
+    let desk = Desk::with(&format!(
+        "case: a\nmachine: {{tag: A, hours: 10, size: medium, facts: {{rollers: 7}}}}\nseen: {seen}\n"
+    ));
+    let page = desk.report();
+    assert_eq!(page.matches("<p>Nothing was looked at or read here.</p>").count(), nothing_looked);
+    assert_eq!(page.matches("<p>Nothing out of order was found here.</p>").count(), nothing_wrong);
+}
+
+/// Whoever reads an assessment finds every cause that it weighs, and every finding that carries it, among the rules
+#[test]
+fn the_rules_hold_all_that_the_assessment_weighs() {
+    let rules: Vec<&str> =
+        JSON["rules"].as_array().unwrap().iter().map(|rule| rule["id"].as_str().unwrap()).collect();
+    let mut weighed = 0;
+    for party in JSON["assessment"]["against"].as_array().unwrap() {
+        let leading = usize::try_from(party["leading"].as_u64().unwrap()).unwrap();
+        let causes = party["causes"].as_array().unwrap().iter().map(|cause| &cause["id"]);
+        let steps = party["carried_by"].as_array().unwrap().iter().take(leading).map(|step| &step["finding"]);
+        for name in causes.chain(steps).map(|name| name.as_str().unwrap()) {
+            assert!(rules.contains(&name), "{name}");
+            weighed += 1;
+        }
+    }
+    assert!(weighed > 20, "{weighed}");
 }
 
 #[test]

@@ -1,0 +1,72 @@
+//! What a document says in short.
+
+use super::at;
+use crate::report::assess::{Against, Report as Assessment, Weight};
+use crate::report::document::Document;
+use crate::report::text;
+use crate::report::words::{capital, chance, listed, plain, ratio_in_words};
+
+/// Probability from which a cause stands among what the document says in short
+const FROM: f64 = 0.3;
+
+/// What is asked and what is said of each party, a line each; nothing where no damage is in question
+pub(super) fn asked(document: &Document) -> Vec<String> {
+    let Some(assessment) = &document.assessment else { return Vec::new() };
+    let parties = assessment.against.iter().map(party);
+    let nobody = nothing_against(assessment);
+    std::iter::once(question(assessment)).chain(parties).chain(nobody).collect()
+}
+
+fn question(assessment: &Assessment) -> String {
+    let damage: Vec<String> = assessment.in_question.iter().map(text::sign).collect();
+    format!("In question: {}.", damage.join("; "))
+}
+
+/// `The owner: likelihood ratio 52 (14 to 130), moderate support for …`
+fn party(own: &Against) -> String {
+    let weight = &own.weight;
+    let who = capital(&format!("the {}", plain(&own.party)));
+    let Some(ratio) = weight.ratio else {
+        return format!("{who}: too many signs are entangled for an exact likelihood ratio.");
+    };
+    let ends = weight.range.map(|range| range.map(ratio_in_words)).filter(|[low, high]| low != high);
+    let range = ends.map_or_else(String::new, |[low, high]| format!(" ({low} to {high})"));
+    let most = if weight.capped && ratio >= 1.0 { " or more" } else { "" };
+    format!("{who}: likelihood ratio {}{most}{range}, {}.", ratio_in_words(ratio), supports(weight))
+}
+
+fn supports(weight: &Weight) -> String {
+    match (weight.supports, weight.word) {
+        (Some("first"), Some(word)) => format!("{word} for a cause that counts against him rather than none"),
+        (Some("second"), Some(word)) => {
+            format!("{word} for no cause that counts against him rather than one")
+        }
+        _ => "no support either way".to_owned(),
+    }
+}
+
+fn nothing_against(assessment: &Assessment) -> Option<String> {
+    let parties: Vec<String> = assessment.nothing_against.iter().map(|party| plain(party)).collect();
+    let words = "Nothing that could have brought it about counts against the";
+    (!parties.is_empty()).then(|| format!("{words} {}.", listed(&parties)))
+}
+
+/// The likely causes, the most worn part and the first thing to look at, a line each
+pub(super) fn lines(document: &Document) -> Vec<String> {
+    let report = &document.diagnosis;
+    let likely = text::told_causes(report).into_iter().filter(|cause| cause.chance.lower >= FROM);
+    // Beside a ratio, which is free of them, it must be said where a probability starts from.
+    let start = if document.assessment.is_some() { ", from the rules' own starting chances" } else { "" };
+    let mut lines: Vec<String> =
+        likely.map(|cause| format!("{}: {}{start}.", text::title(cause), chance(&cause.chance))).collect();
+    if lines.is_empty() {
+        lines.push("No cause is more than a possibility on what was seen.".to_owned());
+    }
+    let worst = report.wear.iter().max_by(|a, b| a.percent.total_cmp(&b.percent));
+    lines.extend(worst.map(|wear| {
+        format!("Most worn of what was read: {}{}, {:.0} %.", wear.label, at(&wear.place), wear.percent)
+    }));
+    let first = report.next_checks.first();
+    lines.extend(first.map(|check| format!("First to look at: {}{}.", check.label, at(&check.place))));
+    lines
+}
