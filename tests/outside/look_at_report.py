@@ -10,11 +10,13 @@ its structure to a screen reader. Pictures of it and the printed pages are left 
 
 import json
 import pathlib
+import re
 import shutil
 import struct
 import subprocess
 import sys
 import tempfile
+import unicodedata
 import zlib
 
 import pypdf
@@ -25,6 +27,8 @@ CASE = pathlib.Path("cases/quarry_dozer_two_faults.yaml")
 LEAST_CONTRAST = 4.5
 # Width of a narrow telephone, CSS pixels.
 TELEPHONE = 360
+# Height of letters in a drawing, CSS pixels, that can still be read on it.
+LEAST_LETTERS = 10
 # Width of the paper less its margins, CSS pixels: 210 mm and 8.5 in, less 32 mm.
 PAPERS = {"A4": 673, "Letter": 695}
 HOSTILE = "</title></style><script>window.ran=1</script><img src=x onerror='window.ran=1'> http://nowhere.example/ \u202e{{7*7}}"
@@ -59,6 +63,15 @@ CONTRAST = """() => {
 STICKS_OUT = """() => [...document.querySelectorAll('body *')]
   .filter(it => !it.classList.contains('skip') && it.getBoundingClientRect().right > innerWidth + 1)
   .map(it => it.tagName + ' ' + it.textContent.slice(0, 40))"""
+
+# The smallest letters of the drawings, and what they say.
+LETTERS = """() => [...document.querySelectorAll('.track text')]
+  .map(it => [parseFloat(getComputedStyle(it).fontSize) * it.ownerSVGElement.getScreenCTM().a, it.textContent])
+  .sort((x, y) => x[0] - y[0])[0]"""
+
+
+# What must not stand alone at the end of a sheet: headings, and the words before a list or a picture.
+LEADS = "() => [...document.querySelectorAll('h1, h2, h3, h4, .lead')].map(it => it.textContent.replace(/\\s+/g, ' ').trim())"
 
 
 def picture(path, width, height):
@@ -118,6 +131,8 @@ def telephone(browser, page_file, folder):
     page = loaded(browser, page_file, viewport={"width": TELEPHONE, "height": 740})
     wide = page.evaluate("() => document.documentElement.scrollWidth")
     assert wide <= TELEPHONE, f"{wide} pixels wide on a telephone: {page.evaluate(STICKS_OUT)}"
+    letters, words = page.evaluate(LETTERS)
+    assert letters >= LEAST_LETTERS, f"“{words}” is drawn {letters:.1f} pixels high on a telephone"
     page.screenshot(path=folder / f"{page_file.stem}_telephone.png", full_page=True)
     page.close()
 
@@ -155,10 +170,18 @@ def reader(browser, page_file):
     page.close()
 
 
+def last_line(text):
+    """The last line of a printed sheet above its foot."""
+    lines = [" ".join(line.split()) for line in unicodedata.normalize("NFKC", text).splitlines()]
+    lines = [line for line in lines if line and not re.fullmatch(r"case \w+, rules \w+|\d+ of \d+", line)]
+    return lines[-1] if lines else ""
+
+
 def paper(browser, page_file, folder):
     for name, width in PAPERS.items():
         page = loaded(browser, page_file, viewport={"width": width, "height": 900}, color_scheme="dark")
         page.emulate_media(media="print")
+        leads = page.evaluate(LEADS)
         out = page.evaluate(STICKS_OUT)
         assert not out, f"{name}: cut off at the right: {out}"
         page.emulate_media(media=None)
@@ -168,6 +191,9 @@ def paper(browser, page_file, folder):
         assert pages and all(text.strip() for text in pages), f"{name}: an empty page"
         assert "About this report" in pages[-1] or "About this report" in pages[-2], f"{name}: the end is missing"
         feet = [f"{number} of {len(pages)}" for number in range(1, len(pages) + 1)]
+        ends = [last_line(text) for text in pages[:-1]]
+        alone = [words for words in ends if any(lead.endswith(words) or len(words) > 30 and words in lead for lead in leads)]
+        assert not alone, f"{name}: alone at the end of a sheet: {alone}"
         missing = [foot for foot, text in zip(feet, pages) if foot not in text]
         assert not missing, f"{name}: no foot on {missing}"
         assert all("rules " in text and "case " in text for text in pages), f"{name}: a page without digests"
