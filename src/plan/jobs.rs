@@ -86,6 +86,8 @@ pub enum Call {
         from: f64,
         /// Hours until then; 0 when past it
         reached: f64,
+        /// Hours until it is used up, or until the remedy comes too late where it can be done past that; 0 when past it
+        ends: f64,
     },
 }
 
@@ -94,6 +96,8 @@ pub enum Call {
 pub enum When {
     /// Before the machine works again
     Now,
+    /// As soon as it can be arranged: what it renews is used up
+    Overdue,
     /// By so many hours
     ByHours,
     /// At the next planned stop
@@ -230,10 +234,6 @@ impl Desk<'_> {
         if calling.is_empty() && worn.is_empty() {
             return None;
         }
-        let wait = remedy.within.unwrap_or(NEXT_STOP).max(0.0);
-        let reached = worn.iter().map(|(call, _)| reached(call)).fold(f64::INFINITY, f64::min);
-        let due = if calling.is_empty() { reached + wait } else { wait };
-        let due = due.min(self.terms.end());
         let chance = calling.iter().map(|it| it.within.lower).fold(0.0, f64::max);
         let chance = if worn.is_empty() { chance } else { 1.0 };
         let life = worn.iter().map(|(_, life)| *life).fold(f64::INFINITY, f64::min);
@@ -242,11 +242,13 @@ impl Desk<'_> {
             place: it.place.clone(),
             within: it.within,
         });
+        let calls: Vec<Call> = hidden.chain(worn.iter().map(|(call, _)| call.clone())).collect();
+        let (due, when) = due(&calls, remedy, self.terms);
         Some(Job {
             remedy: id,
             place: place.clone(),
-            when: when(wait, due, calling.is_empty() && reached > 0.0),
-            calls: hidden.chain(worn.iter().map(|(call, _)| call.clone())).collect(),
+            when,
+            calls,
             due,
             hours: remedy.hours,
             cost,
@@ -279,7 +281,9 @@ impl Desk<'_> {
                 return None;
             }
             let (measure, from) = (renewed.measure, renewed.from);
-            let call = Call::Worn { measure, places: state.places, percent: state.percent, from, reached };
+            let last = renewed.to.unwrap_or(100.0).max(from);
+            let ends = state.hours_to(last)?;
+            let call = Call::Worn { measure, places: state.places, percent: state.percent, from, reached, ends };
             Some((call, state.life_to(from)))
         });
         found.collect()
@@ -349,19 +353,27 @@ fn calls(ranked: &Ranked, remedy: &Remedy, cost: f64, loss: Option<f64>) -> bool
     likely || worth(if forbids { ranked.within.upper } else { least })
 }
 
-fn reached(call: &Call) -> f64 {
-    match call {
-        Call::Worn { reached, .. } => *reached,
-        Call::Hidden { .. } => 0.0,
-    }
+/// Hours from now by which a remedy is due for what calls for it, and when that is in words of the trade.
+///
+/// What the rules let wait counts from now for a cause or a condition, and from its figure for a worn part; no part
+/// waits past the hour at which it is used up.
+pub fn due(calls: &[Call], remedy: &Remedy, terms: &Terms) -> (f64, When) {
+    let wait = remedy.within.unwrap_or(NEXT_STOP).max(0.0);
+    let by = |call: &Call| match call {
+        Call::Hidden { .. } => wait,
+        Call::Worn { reached, ends, .. } => (reached + wait).min(*ends),
+    };
+    let due = calls.iter().map(by).fold(terms.end(), f64::min);
+    let when = match due {
+        due if wait <= 0.0 && due <= 0.0 => When::Now,
+        due if due <= 0.0 => When::Overdue,
+        due if wait >= NEXT_STOP && due >= wait && calls.iter().any(from_now) => When::NextStop,
+        _ => When::ByHours,
+    };
+    (due, when)
 }
 
-fn when(wait: f64, due: f64, later: bool) -> When {
-    if due <= 0.0 {
-        When::Now
-    } else if wait >= NEXT_STOP && !later {
-        When::NextStop
-    } else {
-        When::ByHours
-    }
+/// Whether what calls for work has done so already, and not in hours to come
+fn from_now(call: &Call) -> bool {
+    !matches!(call, Call::Worn { reached, .. } if *reached > 0.0)
 }

@@ -65,7 +65,7 @@ pub struct Job {
     pub place: String,
     /// What is done
     pub label: String,
-    /// `now`, `by_hours` or `next_stop`
+    /// `now`, `overdue`, `by_hours` or `next_stop`
     pub when: &'static str,
     /// Hours from now by which it is due
     pub due: f64,
@@ -130,6 +130,9 @@ pub struct Because {
     /// Hours until then
     #[serde(skip_serializing_if = "Option::is_none")]
     pub due_in: Option<f64>,
+    /// Hours until it is used up, or past what the remedy is for; 0 when it is
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ends_in: Option<f64>,
     /// Places read, where there are several
     #[serde(skip_serializing_if = "Option::is_none")]
     pub places: Option<usize>,

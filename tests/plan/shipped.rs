@@ -165,6 +165,9 @@ fn every_shipped_case_has_a_plan_that_holds() {
         for visit in &found.visits {
             assert!(visit.jobs.iter().all(|job| visit.at <= job.due + 1e-9), "{name}");
             assert!(visit.hours > 0.0 && visit.cost > 0.0, "{name}");
+            let calls = || visit.jobs.iter().flat_map(|job| job.calls.iter().map(move |call| (job, call)));
+            let late = calls().filter(|(_, call)| matches!(call, Call::Worn { ends, .. } if visit.at > ends + 1e-9));
+            assert_eq!(late.count(), 0, "{name}");
             let banned = visit.jobs.iter().filter(|job| SHIPPED[job.remedy].within == Some(0.0));
             assert!(banned.count() == 0 || visit.at <= 0.0, "{name}");
         }

@@ -207,6 +207,32 @@ fn a_part_is_renewed_when_it_comes_to_its_figure_within_the_horizon_and_teeth_co
     assert!(watched);
 }
 
+#[rstest]
+// A chain that may wait 500 h from 95 % on is used up sooner: 4,000 h from new to 100 %.
+#[case(80.0, 800.0, When::ByHours)]
+#[case(98.0, 80.0, When::ByHours)]
+#[case(100.0, 0.0, When::Overdue)]
+#[case(130.0, 0.0, When::Overdue)]
+fn no_part_is_left_past_the_hour_at_which_it_is_used_up(
+    #[case] percent: f64,
+    #[case] hours: f64,
+    #[case] when: When,
+) {
+    let setting = set(RULES, &no_parts(&case("", NOTHING)));
+    let found = planned(&setting, &setting.diagnose(), &[worn(&setting, "height", Side::Left, percent)]);
+    let job = &found.visits[0].jobs[0];
+    assert!((job.due - hours).abs() < 1e-6 && job.when == when, "{} {:?}", job.due, job.when);
+    assert!(found.visits[0].at <= hours + 1e-6);
+}
+
+#[test]
+fn what_can_be_done_past_the_limit_waits_until_it_comes_too_late() {
+    let setting = set(RULES, &no_parts(&case("", NOTHING)));
+    let found = planned(&setting, &setting.diagnose(), &[worn(&setting, "face", Side::Left, 114.0)]);
+    // The pace past the limit is the usual one, 2,000 h: a per cent takes 20 h.
+    assert!((found.visits[0].jobs[0].due - 20.0).abs() < 1e-6, "{:?}", found.visits[0]);
+}
+
 #[test]
 fn a_new_chain_spares_the_turn() {
     let setting = set(RULES, &no_parts(&case("", NOTHING)));

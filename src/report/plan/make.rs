@@ -67,6 +67,7 @@ fn job(model: &Model, job: &plan::jobs::Job, others: &[plan::jobs::Job]) -> Job 
         label: remedy.common.label.clone(),
         when: match job.when {
             When::Now => "now",
+            When::Overdue => "overdue",
             When::ByHours => "by_hours",
             When::NextStop => "next_stop",
         },
@@ -106,9 +107,10 @@ fn because(model: &Model, call: &Call, at: &Place) -> Because {
             percent: None,
             due_from: None,
             due_in: None,
+            ends_in: None,
             places: None,
         },
-        Call::Worn { measure, places, percent, from, reached } => Because {
+        Call::Worn { measure, places, percent, from, reached, ends } => Because {
             named: named(&model[*measure].common, at),
             sort: "wear",
             at_least: None,
@@ -116,6 +118,7 @@ fn because(model: &Model, call: &Call, at: &Place) -> Because {
             percent: Some(*percent),
             due_from: Some(*from),
             due_in: Some(*reached),
+            ends_in: Some(*ends),
             places: Some(*places).filter(|places| *places > 1),
         },
     }

@@ -143,7 +143,9 @@ fn visits(page: &mut Page, plan: &Plan) {
 
 fn at(visit: &Visit) -> String {
     if visit.in_hours <= 0.0 {
-        return "VISIT NOW, BEFORE THE MACHINE WORKS AGAIN".to_owned();
+        let banned = visit.jobs.iter().any(|job| job.when == "now");
+        let when = if banned { "NOW, BEFORE THE MACHINE WORKS AGAIN" } else { "AS SOON AS IT CAN BE ARRANGED" };
+        return format!("VISIT {when}");
     }
     let within = at_most(visit.in_hours);
     let meter = visit.at_meter.map(|meter| meter - visit.in_hours + within);
@@ -172,7 +174,7 @@ fn job(page: &mut Page, plan: &Plan, number: usize, job: &Job) {
     for caution in &job.cautions {
         page.item("    CAUTION: ", caution);
     }
-    let why: Vec<String> = job.because.iter().map(because).collect();
+    let why: Vec<String> = job.because.iter().map(|it| because(it, job.due)).collect();
     page.item("    Why: ", &format!("{}.", why.join("; ")));
     let shares =
         job.shares.as_ref().map_or_else(String::new, |state| format!(" Done with the rest {state}."));
@@ -195,6 +197,7 @@ fn job(page: &mut Page, plan: &Plan, number: usize, job: &Job) {
 fn due(job: &Job) -> String {
     match job.when {
         "now" => "the machine is not to be worked until it is done".to_owned(),
+        "overdue" => "overdue, for what it renews is used up".to_owned(),
         "next_stop" => format!("due at the next planned stop, within {} h", whole(at_most(job.due))),
         _ => format!("due within {} h", whole(at_most(job.due))),
     }
@@ -216,7 +219,8 @@ fn left(plan: &Plan, job: &Job) -> String {
     format!("{} That loses {}; {saved}.", capital(text), cost(plan, loss).trim_start_matches("cost "))
 }
 
-fn because(because: &Because) -> String {
+/// Why, for work due by so many hours
+fn because(because: &Because, by: f64) -> String {
     let label = format!("{}{}", place(&because.named.place), because.named.label);
     match (because.at_least, because.at_most) {
         (Some(least), Some(most)) if most > least => {
@@ -233,7 +237,9 @@ fn because(because: &Because) -> String {
                 }
                 _ => format!("due from {} %", figure(from)),
             };
-            format!("{label}, {worn:.0} % worn{mean}, {reached}")
+            let limit = because.ends_in.filter(|ends| from < 100.0 && *ends > 0.0 && *ends <= by);
+            let limit = limit.map_or_else(String::new, |ends| format!(" and to its end in about {} h", about(ends)));
+            format!("{label}, {worn:.0} % worn{mean}, {reached}{limit}")
         }
     }
 }
@@ -320,15 +326,7 @@ fn running(page: &mut Page, plan: &Plan) {
     page.heading("WHAT MAY RUN ON, AND TILL WHEN");
     page.item("  ", "Hours from now, as far as wear alone goes; a cause at work can shorten them.");
     for own in told {
-        let till = match (own.renewed_in, own.hours) {
-            (Some(visit), _) if visit <= 0.0 => "not past today's visit".to_owned(),
-            (Some(visit), _) => format!("till the visit in {} h", whole(at_most(visit))),
-            (None, Some(hours)) if hours <= 0.0 => {
-                "at its limit or past it: read it at every stop".to_owned()
-            }
-            (None, Some(hours)) => format!("till about {} h", about(hours)),
-            (None, None) => "no hours tell how long".to_owned(),
-        };
+        let till = till(own);
         page.item(
             "  ",
             &format!(
@@ -341,6 +339,23 @@ fn running(page: &mut Page, plan: &Plan) {
     }
     if plan.may_run.len() > MOST_RUNNING {
         page.item("  ", "What else was read lasts longer.");
+    }
+}
+
+/// Never later than the hours that wear leaves it
+fn till(own: &Running) -> String {
+    match (own.renewed_in, own.hours) {
+        (Some(visit), _) if visit <= 0.0 => "not past the first visit".to_owned(),
+        (Some(visit), Some(hours)) if hours <= 0.0 => {
+            format!("at its limit or past it; read it at every stop until the visit in {} h", whole(at_most(visit)))
+        }
+        (Some(visit), Some(hours)) if hours < visit => {
+            format!("till about {} h, which is before the visit in {} h: read it then", about(hours), whole(at_most(visit)))
+        }
+        (Some(visit), _) => format!("till the visit in {} h", whole(at_most(visit))),
+        (None, Some(hours)) if hours <= 0.0 => "at its limit or past it: read it at every stop".to_owned(),
+        (None, Some(hours)) => format!("till about {} h", about(hours)),
+        (None, None) => "no hours tell how long".to_owned(),
     }
 }
 
