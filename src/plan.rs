@@ -1,6 +1,8 @@
 //! From causes and wear to work: what to do, by when, in which visits, what may run on, and whether to turn.
 
+pub mod either;
 pub mod jobs;
+pub mod order;
 pub mod pace;
 pub mod prices;
 pub mod running;
@@ -59,11 +61,13 @@ pub struct Visit {
 /// nothing seen speaks for is left alone: a chance that stands where it stood before anything was seen calls for a look,
 /// not for work.
 pub fn plan(model: &Model, ground: &Ground, diagnosis: &Diagnosis, worn: &[Worn], terms: &Terms) -> Plan {
-    let turns = turn::turns(model, ground, worn);
+    let mut turns = turn::turns(model, ground, worn);
     let (jobs, mut watched) = jobs::jobs(model, ground, diagnosis, worn, terms, &turns);
+    let jobs = either::settle(model, jobs, &turns, terms);
     let set_ups = set_ups(&jobs);
     let schedule = schedule(&task(model, &jobs, &set_ups, terms));
-    let visits = laid(&jobs, &set_ups, &schedule, terms);
+    let visits = laid(model, &jobs, &set_ups, &schedule, terms);
+    either::needless(model, &mut turns, visits.iter().flat_map(|visit| &visit.jobs));
     watched.extend(running::watched(model, ground, worn, terms));
     let used: f64 = jobs.iter().map(|job| job.per_hour() * (terms.end() - job.due)).sum();
     Plan {
@@ -115,7 +119,7 @@ fn task(model: &Model, jobs: &[Job], set_ups: &[Shared], terms: &Terms) -> Task 
 }
 
 /// What a remedy makes needless, and what that makes needless, and so on; never itself
-fn spares(model: &Model, remedy: RemedyId) -> Vec<RemedyId> {
+pub fn spares(model: &Model, remedy: RemedyId) -> Vec<RemedyId> {
     let mut all: Vec<RemedyId> = Vec::new();
     let mut open = vec![remedy];
     while let Some(next) = open.pop() {
@@ -130,14 +134,14 @@ fn spares(model: &Model, remedy: RemedyId) -> Vec<RemedyId> {
 }
 
 /// The visits of a schedule
-fn laid(jobs: &[Job], set_ups: &[Shared], schedule: &Schedule, terms: &Terms) -> Vec<Visit> {
+fn laid(model: &Model, jobs: &[Job], set_ups: &[Shared], schedule: &Schedule, terms: &Terms) -> Vec<Visit> {
     let mut times: Vec<f64> = schedule.at.iter().copied().flatten().collect();
     times.sort_by(f64::total_cmp);
     times.dedup();
     let visits = times.into_iter().map(|at| {
         let numbers = schedule.at.iter().enumerate().filter(|(_, own)| **own == Some(at));
-        let mut done: Vec<Job> = numbers.filter_map(|(number, _)| whole(jobs, schedule, number)).collect();
-        done.sort_by_key(Job::rank);
+        let done = numbers.filter_map(|(number, _)| whole(jobs, schedule, number)).collect();
+        let done = order::in_order(model, done);
         let saved = saved(&done, set_ups);
         let hours = done.iter().map(|job| job.hours).sum::<f64>() - saved;
         let cost = done.iter().map(|job| job.cost).sum::<f64>() - saved * terms.hour() + terms.visit;

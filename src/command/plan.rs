@@ -27,7 +27,7 @@ pub(super) struct Args {
     budget: BudgetArgs,
     #[command(flatten)]
     prices: PricesArgs,
-    /// Working hours ahead to plan for
+    /// Working hours ahead to plan for: what comes to its figure by then is planned, and its visit may lie up to 500 h later
     #[arg(long, value_name = "HOURS", default_value_t = HORIZON, value_parser = hours, allow_negative_numbers = true)]
     horizon: f64,
     /// Form of the answer

@@ -5,7 +5,8 @@ use crate::infer::bounds::Interval;
 use crate::machine::Answer;
 use crate::model::{Extent, Hidden, MeasureId, Model, Remedy, RemedyId, StateId};
 use crate::place::{Place, within};
-use crate::plan::pace;
+use crate::plan::order::{brings_about, is_setting};
+use crate::plan::pace::{self, Worst};
 use crate::plan::prices::{Priced, Terms};
 use crate::plan::turn::{Turn, Verdict};
 use crate::reason::{Diagnosis, Ranked};
@@ -49,6 +50,8 @@ pub struct Job {
     pub shares: Option<Shared>,
     /// Remedies that it makes needless, which were called for too
     pub instead_of: Vec<(RemedyId, Place)>,
+    /// Remedies that were called for by wear alone that it puts back
+    pub put_off: Vec<(RemedyId, Place)>,
 }
 
 /// A state that work at a place needs
@@ -88,6 +91,8 @@ pub enum Call {
         reached: f64,
         /// Hours until it is used up, or until the remedy comes too late where it can be done past that; 0 when past it
         ends: f64,
+        /// The most worn of several places
+        worst: Option<Worst>,
     },
 }
 
@@ -130,6 +135,8 @@ pub enum Watched {
         from: f64,
         /// Hours until then; none when nothing tells its pace
         reached: Option<f64>,
+        /// The most worn of several places
+        worst: Option<Worst>,
     },
 }
 
@@ -144,28 +151,43 @@ impl Job {
         self.loss.map(|loss| self.chance * loss - self.cost)
     }
 
-    /// Where it stands in a visit: what forbids work first, then conditions, then their causes, then worn parts
-    pub fn rank(&self) -> (u8, Place, RemedyId) {
-        let is = |wanted: fn(&Hidden) -> bool| {
-            self.calls.iter().any(|call| matches!(call, Call::Hidden { hidden, .. } if wanted(hidden)))
-        };
-        let rank = match self.when {
-            When::Now => 0,
-            _ if is(|hidden| matches!(hidden, Hidden::Condition(_))) => 1,
-            _ if is(|hidden| matches!(hidden, Hidden::Cause(_))) => 2,
-            _ => 3,
-        };
-        (rank, self.place.clone(), self.remedy)
+    /// Does what another job was called for as well, by the time that was due
+    pub fn takes_over(&mut self, other: &Job) {
+        self.has_calls_of(other);
+        self.instead_of.push((other.remedy, other.place.clone()));
+        self.is_due_by(other.due, other.when);
     }
 
-    /// Does what another job was called for as well
-    pub fn takes_over(&mut self, other: &Job) {
-        self.calls.extend(
-            other.calls.iter().filter(|call| !self.calls.contains(call)).cloned().collect::<Vec<_>>(),
-        );
+    /// Is done instead of one that would give its life once more to what it renews: that is run out until then, but not
+    /// past where it is used up
+    pub fn instead(&mut self, other: &Job) {
+        let ends = other.calls.iter().filter_map(|call| match call {
+            Call::Worn { ends, .. } => Some(*ends),
+            Call::Hidden { .. } => None,
+        });
+        let ends = ends.fold(f64::INFINITY, f64::min).max(other.due);
+        self.has_calls_of(other);
         self.instead_of.push((other.remedy, other.place.clone()));
-        if other.when == When::Now {
-            self.when = When::Now;
+        self.is_due_by(ends, if ends <= 0.0 { When::Overdue } else { When::ByHours });
+    }
+
+    /// Puts off one whose wear it puts back, and is due by the time that was due
+    pub fn puts_off(&mut self, other: &Job) {
+        self.has_calls_of(other);
+        self.chance = 1.0;
+        self.put_off.push((other.remedy, other.place.clone()));
+        self.is_due_by(other.due, other.when);
+    }
+
+    fn has_calls_of(&mut self, other: &Job) {
+        let new = other.calls.iter().filter(|call| !self.calls.contains(call));
+        self.calls.extend(new.cloned().collect::<Vec<_>>());
+    }
+
+    fn is_due_by(&mut self, due: f64, when: When) {
+        if due < self.due || when == When::Now {
+            (self.due, self.when) =
+                (due.min(self.due), if when == When::NextStop { self.when } else { when });
         }
     }
 }
@@ -186,7 +208,7 @@ pub fn jobs(
     let mut jobs = Vec::new();
     for id in (0..model.remedies.len()).map(RemedyId) {
         for place in ground.machine.places(model, model[id].common.extent) {
-            if !ruled_out(model, turns, id, &place) {
+            if !ruled_out(model, ground, turns, id, &place) {
                 jobs.extend(desk.job(id, &place));
             }
         }
@@ -195,13 +217,19 @@ pub fn jobs(
     (jobs, watched)
 }
 
-/// Whether what must last for a remedy to pay does not, or it comes too late
-fn ruled_out(model: &Model, turns: &[Turn], id: RemedyId, place: &Place) -> bool {
+/// Whether what must last for a remedy to pay does not, or it comes too late, or the same work by another name cannot be
+/// done there: two remedies that make each other needless are the same work
+fn ruled_out(model: &Model, ground: &Ground, turns: &[Turn], id: RemedyId, place: &Place) -> bool {
     let stops =
         |turn: &&Turn| matches!(turn.verdict, Verdict::RunOut | Verdict::TooLate) && turn.place == *place;
     let same = |turn: &&Turn| turn.remedy == id || model[turn.remedy].spares.contains(&id);
+    let barred = |other: &RemedyId| {
+        model[*other].spares.contains(&id)
+            && ground.machine.holds(model, &model[*other].common.gate, place, &Supposed::new()) == Answer::No
+    };
     !model[id].lasts.is_empty()
-        && turns.iter().filter(stops).any(|turn| same(&turn) || model[id].spares.contains(&turn.remedy))
+        && (model[id].spares.iter().any(barred)
+            || turns.iter().filter(stops).any(|turn| same(&turn) || model[id].spares.contains(&turn.remedy)))
 }
 
 /// What jobs are made from
@@ -222,14 +250,11 @@ impl Desk<'_> {
             return None;
         }
         let (cost, priced) = self.terms.cost(id, remedy);
-        let loss = remedy
-            .left
-            .as_ref()
-            .map(|(_, loss)| *loss)
-            .filter(|loss| *loss > 0.0)
-            .map(|loss| loss * self.terms.unit);
-        let hidden: Vec<&Ranked> = self.spoken(remedy, place).collect();
-        let calling: Vec<&Ranked> = hidden.into_iter().filter(|it| calls(it, remedy, cost, loss)).collect();
+        let loss = self.loss(remedy);
+        let asked = Asked { remedy, cost, loss, alone: self.terms.alone() };
+        let calling =
+            self.spoken(remedy, place).filter(|it| asked.calls(it) && !self.is_of_another(remedy, it));
+        let calling: Vec<&Ranked> = calling.collect();
         let worn = self.worn_out(remedy, place);
         if calling.is_empty() && worn.is_empty() {
             return None;
@@ -258,6 +283,7 @@ impl Desk<'_> {
             life: Some(life).filter(|life| life.is_finite()),
             shares: self.shared(remedy, place),
             instead_of: Vec::new(),
+            put_off: Vec::new(),
         })
     }
 
@@ -271,6 +297,28 @@ impl Desk<'_> {
             .filter(|it| is_spoken_for(it))
     }
 
+    /// Whether a condition is there, most likely, because of what another repair at its place mends, and not because of
+    /// what this one does.
+    ///
+    /// What is only set right has to be so in any case, and so has what a remedy is for by itself. A habit or the site mends
+    /// no part.
+    fn is_of_another(&self, remedy: &Remedy, ranked: &Ranked) -> bool {
+        let near = |it: &&Ranked| within(&it.place, &ranked.place) || within(&ranked.place, &it.place);
+        let before = || {
+            let all = self.diagnosis.causes.iter().chain(&self.diagnosis.conditions).filter(near);
+            all.filter(|it| brings_about(self.model, it.hidden, ranked.hidden))
+        };
+        let own = |it: &&Ranked| remedy.fixes.contains(&it.hidden);
+        let repaired = |it: &Ranked| {
+            let mut remedies = self.ground.remedies(self.model, it.hidden, &it.place);
+            remedies.any(|other| other.common.extent != Extent::Machine && !is_setting(other))
+        };
+        !is_setting(remedy)
+            && before().any(|it| own(&it))
+            && !before().filter(own).any(|it| it.within.upper >= WATCH_FROM)
+            && before().any(|it| !own(&it) && it.within.lower > CONDITION_OVER && repaired(it))
+    }
+
     /// The measures it renews that are past their figure or come to it within the horizon, each with its life
     fn worn_out(&self, remedy: &Remedy, place: &Place) -> Vec<(Call, f64)> {
         let found = remedy.renews.iter().filter_map(|renewed| {
@@ -282,8 +330,16 @@ impl Desk<'_> {
             }
             let (measure, from) = (renewed.measure, renewed.from);
             let last = renewed.to.unwrap_or(100.0).max(from);
-            let ends = state.hours_to(last)?;
-            let call = Call::Worn { measure, places: state.places, percent: state.percent, from, reached, ends };
+            let (ends, worst) = (state.hours_to(last)?, state.worst.clone());
+            let call = Call::Worn {
+                measure,
+                places: state.places,
+                percent: state.percent,
+                from,
+                reached,
+                ends,
+                worst,
+            };
             Some((call, state.life_to(from)))
         });
         found.collect()
@@ -302,17 +358,25 @@ impl Desk<'_> {
         (hours <= remedy.hours).then_some(Shared { state, place, hours })
     }
 
-    /// What is spoken for, likely enough to be watched, and mended by no job
+    /// What is spoken for, likely enough to be watched or worth a look, and mended by no job
     fn watched(&self, jobs: &[Job]) -> Vec<Watched> {
-        let mended = |it: &Ranked| {
-            jobs.iter().any(|job| {
-                job.calls.iter().any(|call| {
-                    matches!(call, Call::Hidden { hidden, place, .. } if *hidden == it.hidden && *place == it.place)
-                })
+        let called = |wanted: &dyn Fn(Hidden, &Place) -> bool| {
+            let mut calls = jobs.iter().flat_map(|job| &job.calls);
+            calls.any(|call| matches!(call, Call::Hidden { hidden, place, .. } if wanted(*hidden, place)))
+        };
+        let mended = |it: &Ranked| called(&|hidden, place| hidden == it.hidden && *place == it.place);
+        // What comes of a cause that is mended goes with it.
+        let goes = |it: &Ranked| {
+            called(&|hidden, place| {
+                brings_about(self.model, hidden, it.hidden)
+                    && (within(place, &it.place) || within(&it.place, place))
+                    && self.remedies(it).any(|(_, remedy)| self.is_of_another(remedy, it))
             })
         };
         let all = self.diagnosis.causes.iter().chain(&self.diagnosis.conditions);
-        let open = all.filter(|it| is_spoken_for(it) && it.within.upper >= WATCH_FROM && !mended(it));
+        let open =
+            all.filter(|it| is_spoken_for(it) && (it.within.upper >= WATCH_FROM || self.is_worth_a_look(it)));
+        let open = open.filter(|it| !mended(it) && !goes(it));
         open.map(|it| Watched::Hidden {
             hidden: it.hidden,
             place: it.place.clone(),
@@ -322,16 +386,35 @@ impl Desk<'_> {
         .collect()
     }
 
+    /// Whether mending something would pay by its chance, though it is too unlikely for work
+    fn is_worth_a_look(&self, ranked: &Ranked) -> bool {
+        self.remedies(ranked).any(|(id, remedy)| {
+            let asked =
+                Asked { remedy, cost: self.terms.cost(id, remedy).0, loss: self.loss(remedy), alone: 0.0 };
+            asked.pays(ranked)
+        })
+    }
+
+    /// What is lost if a remedy is left, in the money of the terms; none where the rules do not say
+    fn loss(&self, remedy: &Remedy) -> Option<f64> {
+        let loss = remedy.left.as_ref().map(|(_, loss)| *loss).filter(|loss| *loss > 0.0);
+        loss.map(|loss| loss * self.terms.unit)
+    }
+
+    /// What can be done about something
+    fn remedies(&self, ranked: &Ranked) -> impl Iterator<Item = (RemedyId, &Remedy)> {
+        let remedies = self.ground.remedies(self.model, ranked.hidden, &ranked.place);
+        let known = remedies.filter_map(|remedy| {
+            Some((RemedyId(self.model.remedies.iter().position(|it| std::ptr::eq(it, remedy))?), remedy))
+        });
+        known.filter(|(id, _)| !ruled_out(self.model, self.ground, self.turns, *id, &ranked.place))
+    }
+
     /// The cheapest remedy of something, with what it costs, and what is lost by its chance
     fn cheapest(&self, ranked: &Ranked) -> Option<(RemedyId, f64, Option<f64>)> {
-        let remedies = self.ground.remedies(self.model, ranked.hidden, &ranked.place);
-        let priced = remedies.filter_map(|remedy| {
-            let id = RemedyId(self.model.remedies.iter().position(|it| std::ptr::eq(it, remedy))?);
-            if ruled_out(self.model, self.turns, id, &ranked.place) {
-                return None;
-            }
-            let loss = remedy.left.as_ref().map(|(_, loss)| loss * self.terms.unit * ranked.within.upper);
-            Some((id, self.terms.cost(id, remedy).0, loss))
+        let priced = self.remedies(ranked).map(|(id, remedy)| {
+            let loss = self.loss(remedy).map(|loss| loss * ranked.within.upper);
+            (id, self.terms.cost(id, remedy).0, loss)
         });
         priced.min_by(|a, b| a.1.total_cmp(&b.1))
     }
@@ -344,13 +427,38 @@ fn is_spoken_for(ranked: &Ranked) -> bool {
     most > 0.0 && odds(most) >= SPOKEN_FOR * odds(ranked.prior)
 }
 
-/// Whether something calls for a remedy with its cost, and the loss if it is left
-fn calls(ranked: &Ranked, remedy: &Remedy, cost: f64, loss: Option<f64>) -> bool {
-    let least = ranked.within.lower;
-    let worth = |chance: f64| loss.is_some_and(|loss| chance * loss > cost);
-    let likely = least > CONDITION_OVER && (matches!(ranked.hidden, Hidden::Condition(_)) || loss.is_none());
-    let forbids = remedy.within.is_some_and(|within| within <= 0.0);
-    likely || worth(if forbids { ranked.within.upper } else { least })
+/// A remedy with what speaks for and against it, in the money of the terms
+struct Asked<'a> {
+    remedy: &'a Remedy,
+    cost: f64,
+    loss: Option<f64>,
+    /// What it must save on the whole to pay by itself
+    alone: f64,
+}
+
+impl Asked<'_> {
+    /// Whether something calls for it: likely enough for work, or so costly to leave that a visit for nothing else pays
+    fn calls(&self, ranked: &Ranked) -> bool {
+        let unlikely = ranked.within.upper < WATCH_FROM && !self.forbids();
+        self.pays(ranked) && (!unlikely || self.worth(ranked.within.lower, self.cost + self.alone))
+    }
+
+    /// Whether it pays by its chance, or is more likely needed than not
+    fn pays(&self, ranked: &Ranked) -> bool {
+        let least = ranked.within.lower;
+        let condition = matches!(ranked.hidden, Hidden::Condition(_));
+        let likely = least > CONDITION_OVER && (condition || self.loss.is_none());
+        likely || self.worth(if self.forbids() { ranked.within.upper } else { least }, self.cost)
+    }
+
+    fn worth(&self, chance: f64, cost: f64) -> bool {
+        self.loss.is_some_and(|loss| chance * loss > cost)
+    }
+
+    /// Whether the machine may not be worked until it is done
+    fn forbids(&self) -> bool {
+        self.remedy.within.is_some_and(|within| within <= 0.0)
+    }
 }
 
 /// Hours from now by which a remedy is due for what calls for it, and when that is in words of the trade.

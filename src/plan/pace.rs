@@ -7,30 +7,52 @@ use crate::wear::Worn;
 use crate::wear::estimate::Bench;
 
 /// How worn a part is, or a set of numbered parts together
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct State {
-    /// Places read
+    /// Places read; of a row only those whose parts are as old as most of it, since one changed later does not make the
+    /// others younger
     pub places: usize,
     /// Per cent worn; of several places the mean, by which a set is judged (common practice: one odd part is matched
     /// by itself)
     pub percent: f64,
     /// Per cent an hour, over 0; none when nothing tells
     pub per_hour: Option<f64>,
+    /// The most worn of several places; none of one
+    pub worst: Option<Worst>,
+}
+
+/// The most worn part of a row
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worst {
+    /// Where
+    pub place: Place,
+    /// Per cent worn
+    pub percent: f64,
+    /// Per cent an hour, over 0; none when nothing tells
+    pub per_hour: Option<f64>,
+}
+
+impl Worst {
+    /// Hours until it is so many per cent worn: 0 when past it, none when nothing tells its pace
+    pub fn hours_to(&self, percent: f64) -> Option<f64> {
+        hours_to(self.percent, self.per_hour, percent)
+    }
 }
 
 impl State {
     /// Hours until it is so many per cent worn: 0 when past it, none when nothing tells its pace
     pub fn hours_to(&self, percent: f64) -> Option<f64> {
-        if self.percent >= percent {
-            return Some(0.0);
-        }
-        Some((percent - self.percent) / self.per_hour?)
+        hours_to(self.percent, self.per_hour, percent)
     }
 
     /// Hours from new to so many per cent; without end when nothing tells its pace
     pub fn life_to(&self, percent: f64) -> f64 {
         self.per_hour.map_or(f64::INFINITY, |pace| percent / pace)
     }
+}
+
+fn hours_to(now: f64, per_hour: Option<f64>, percent: f64) -> Option<f64> {
+    if now >= percent { Some(0.0) } else { Some((percent - now) / per_hour?) }
 }
 
 /// How worn a measure is at all places read within one; none when none was
@@ -41,19 +63,45 @@ pub fn state(
     measure: MeasureId,
     place: &Place,
 ) -> Option<State> {
-    let here: Vec<&Worn> =
-        worn.iter().filter(|own| own.measure == measure && within(&own.place, place)).collect();
+    let all = worn.iter().filter(|own| own.measure == measure && within(&own.place, place));
+    let here = of_one_age(model, ground, all.collect());
     let count = here.len() as f64;
-    if here.is_empty() {
-        return None;
-    }
+    let most =
+        here.iter().copied().reduce(|most, own| if own.percent > most.percent { own } else { most })?;
     let paces: Vec<f64> = here.iter().filter_map(|own| per_hour(model, ground, own)).collect();
     let mean = |values: &[f64]| values.iter().sum::<f64>() / values.len() as f64;
+    let worst = || Worst {
+        place: most.place.clone(),
+        percent: most.percent,
+        per_hour: per_hour(model, ground, most).filter(|pace| *pace > 0.0),
+    };
     Some(State {
         places: here.len(),
         percent: here.iter().map(|own| own.percent).sum::<f64>() / count,
         per_hour: Some(mean(&paces)).filter(|pace| pace.is_finite() && *pace > 0.0),
+        worst: (here.len() > 1).then(worst),
     })
+}
+
+/// Those of a row that are as old as most of it; of two ages as common the older
+fn of_one_age<'w>(model: &Model, ground: &Ground, row: Vec<&'w Worn>) -> Vec<&'w Worn> {
+    let hours = |own: &Worn| {
+        let part = model[own.measure].common.part?;
+        ground.machine.service(model, part, &own.place)?.hours
+    };
+    let alike = |a: Option<f64>, b: Option<f64>| match (a, b) {
+        (Some(a), Some(b)) => (a - b).abs() < 1.0,
+        (a, b) => a.is_none() && b.is_none(),
+    };
+    let as_old = |age: Option<f64>| row.iter().filter(|own| alike(hours(own), age)).count();
+    let ages = row.iter().map(|own| hours(own));
+    let most = ages.max_by(|a, b| {
+        as_old(*a).cmp(&as_old(*b)).then(a.unwrap_or_default().total_cmp(&b.unwrap_or_default()))
+    });
+    match most {
+        Some(age) => row.iter().copied().filter(|own| alike(hours(own), age)).collect(),
+        None => row,
+    }
 }
 
 /// Per cent an hour at one place: what its hours left go by, else its own wear over its own hours, else the usual life

@@ -97,6 +97,12 @@ impl Terms {
         self.horizon + NEXT_STOP
     }
 
+    /// What work must save on the whole to be worth a visit of its own: what the visit costs, and no less than four hours'
+    /// labour
+    pub fn alone(&self) -> f64 {
+        self.visit.max(UNITS_A_VISIT * self.unit)
+    }
+
     /// What a remedy costs by itself, and where that is from.
     ///
     /// By the workshop's price and its labour; without one by what the rules say it costs, labour included, an hour of

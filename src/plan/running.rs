@@ -76,7 +76,8 @@ pub fn watched(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> 
                 });
                 if far && !known {
                     let (measure, percent, from) = (renewed.measure, state.percent, renewed.from);
-                    all.push(Watched::Worn { measure, place: place.clone(), percent, from, reached });
+                    let (place, worst) = (place.clone(), state.worst);
+                    all.push(Watched::Worn { measure, place, percent, from, reached, worst });
                 }
             }
         }

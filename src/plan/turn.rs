@@ -45,6 +45,8 @@ pub enum Verdict {
     TooLate,
     /// Cannot be said
     Open,
+    /// Work that makes it needless is planned
+    Needless(RemedyId),
 }
 
 /// The decision for every remedy that gives a part its life once more, at each place where it may be done.

@@ -11,6 +11,10 @@ pub struct Plan {
     pub currency: Option<String>,
     /// Hours ahead that are planned for
     pub horizon: f64,
+    /// What each visit costs besides its work, for bringing the machine in
+    pub visit_costs: f64,
+    /// What an hour of work costs besides its labour, because the machine stands
+    pub hour_stands: f64,
     /// Visits, the first first
     pub visits: Vec<Visit>,
     /// What all of them cost
@@ -91,6 +95,11 @@ pub struct Job {
     /// What it makes needless
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub instead_of: Vec<Named>,
+    /// What it puts off, because it puts back the wear that called for that
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub put_off: Vec<Named>,
+    /// Whether it gives a part its life once more, so that something else must last for it to pay
+    pub gives_life_again: bool,
     /// The state it shares with other work of the visit
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shares: Option<String>,
@@ -136,6 +145,20 @@ pub struct Because {
     /// Places read, where there are several
     #[serde(skip_serializing_if = "Option::is_none")]
     pub places: Option<usize>,
+    /// The most worn of these
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worst: Option<Worst>,
+}
+
+/// The most worn part of a row
+#[derive(Clone, Debug, Serialize)]
+pub struct Worst {
+    /// Where
+    pub place: String,
+    /// Per cent worn
+    pub percent: f64,
+    /// Hours until it comes to the figure from which the row is due; none when no hours tell
+    pub due_in: Option<f64>,
 }
 
 /// The decision whether to turn
@@ -144,8 +167,11 @@ pub struct Turn {
     /// The remedy that turns
     #[serde(flatten)]
     pub named: Named,
-    /// `turn`, `run_out`, `too_late` or `open`
+    /// `turn`, `run_out`, `too_late`, `open` or `needless`
     pub verdict: &'static str,
+    /// What is done instead of a needless one
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub instead: Option<Named>,
     /// The most worn of what it renews
     pub face: Option<Share>,
     /// Hours until the turn is due
@@ -234,4 +260,7 @@ pub struct Watched {
     /// Hours until then
     #[serde(skip_serializing_if = "Option::is_none")]
     pub due_in: Option<f64>,
+    /// The most worn of a row
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worst: Option<Worst>,
 }

@@ -199,7 +199,7 @@ fn a_part_is_renewed_when_it_comes_to_its_figure_within_the_horizon_and_teeth_co
     ];
     let found = planned(&setting, &setting.diagnose(), &read);
     // The turn can wait 100 h; the teeth come to 90 % in 150 h and could wait 250 h more: they are drawn forward.
-    assert_eq!(told(&setting, &found), ["teeth left at 100", "press_turn left at 100"]);
+    assert_eq!(told(&setting, &found), ["press_turn left at 100", "teeth left at 100"]);
     assert_eq!(found.visits[0].hours, 24.0);
     assert_eq!(found.visits[0].saved, 2.0);
     let watched =
@@ -231,6 +231,19 @@ fn what_can_be_done_past_the_limit_waits_until_it_comes_too_late() {
     let found = planned(&setting, &setting.diagnose(), &[worn(&setting, "face", Side::Left, 114.0)]);
     // The pace past the limit is the usual one, 2,000 h: a per cent takes 20 h.
     assert!((found.visits[0].jobs[0].due - 20.0).abs() < 1e-6, "{:?}", found.visits[0]);
+}
+
+/// Work for the whole machine makes needless what it names on either side, and a side's what it names there
+#[rstest]
+#[case("remedy brace: \"Brace it\"", &["brace machine at 0"])]
+#[case("remedy brace, each side: \"Brace it\"", &["brace left at 0", "brace right at 0"])]
+fn work_of_one_visit_is_not_paid_twice(#[case] head: &str, #[case] wanted: &[&str]) {
+    let brace = "    fixes loose spares mend takes 5 h costs 950 within 0 h left \"It parts.\" loses 4000\n";
+    let setting = set(&format!("{RULES}{head}\n{brace}"), &case("", NOTHING));
+    let mut found = with_chances(&setting.diagnose(), &[0.0; 5]);
+    found.conditions.iter_mut().for_each(|it| it.within = Interval::exact(0.9));
+    let planned = planned(&setting, &found, &[]);
+    assert_eq!(told(&setting, &planned), wanted);
 }
 
 #[test]

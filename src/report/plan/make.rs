@@ -1,6 +1,6 @@
 //! From the plan to how it is told; every figure comes from the stages before.
 
-use super::{Because, Job, Named, Plan, Running, Share, Turn, Unpriced, Unread, Visit, Watched};
+use super::{Because, Job, Named, Plan, Running, Share, Turn, Unpriced, Unread, Visit, Watched, Worst};
 use crate::ground::Ground;
 use crate::model::{Common, Hidden, MeasureId, Model, SymptomId};
 use crate::place::Place;
@@ -26,6 +26,8 @@ pub fn report(model: &Model, ground: &Ground, plan: &plan::Plan, terms: &Terms) 
     Plan {
         currency: terms.currency.clone(),
         horizon: terms.horizon,
+        visit_costs: terms.visit,
+        hour_stands: terms.standing,
         visits: plan.visits.iter().map(|it| visit(model, ground, it)).collect(),
         cost: plan.cost,
         exact: plan.exact,
@@ -86,6 +88,8 @@ fn job(model: &Model, job: &plan::jobs::Job, others: &[plan::jobs::Job]) -> Job 
         left: remedy.left.as_ref().map(|(text, _)| text.clone()),
         cautions: remedy.cautions.clone(),
         instead_of: job.instead_of.iter().map(|(id, place)| named(&model[*id].common, place)).collect(),
+        put_off: job.put_off.iter().map(|(id, place)| named(&model[*id].common, place)).collect(),
+        gives_life_again: !remedy.lasts.is_empty(),
         shares: shared.map(|own| model[own.state].common.label.clone()),
     }
 }
@@ -109,8 +113,9 @@ fn because(model: &Model, call: &Call, at: &Place) -> Because {
             due_in: None,
             ends_in: None,
             places: None,
+            worst: None,
         },
-        Call::Worn { measure, places, percent, from, reached, ends } => Because {
+        Call::Worn { measure, places, percent, from, reached, ends, worst } => Because {
             named: named(&model[*measure].common, at),
             sort: "wear",
             at_least: None,
@@ -120,8 +125,13 @@ fn because(model: &Model, call: &Call, at: &Place) -> Because {
             due_in: Some(*reached),
             ends_in: Some(*ends),
             places: Some(*places).filter(|places| *places > 1),
+            worst: worst.as_ref().map(|it| self::worst(it, *from)),
         },
     }
+}
+
+fn worst(worst: &plan::pace::Worst, from: f64) -> Worst {
+    Worst { place: worst.place.to_string(), percent: worst.percent, due_in: worst.hours_to(from) }
 }
 
 fn turn(model: &Model, turn: &plan::turn::Turn) -> Turn {
@@ -136,6 +146,11 @@ fn turn(model: &Model, turn: &plan::turn::Turn) -> Turn {
             Verdict::RunOut => "run_out",
             Verdict::TooLate => "too_late",
             Verdict::Open => "open",
+            Verdict::Needless(_) => "needless",
+        },
+        instead: match turn.verdict {
+            Verdict::Needless(by) => Some(named(&model[by].common, &turn.place)),
+            _ => None,
         },
         face: turn.face.map(share),
         due_in: turn.due,
@@ -181,8 +196,9 @@ fn watched(model: &Model, watched: &plan::jobs::Watched) -> Watched {
             percent: None,
             due_from: None,
             due_in: None,
+            worst: None,
         },
-        plan::jobs::Watched::Worn { measure, place, percent, from, reached } => Watched {
+        plan::jobs::Watched::Worn { measure, place, percent, from, reached, worst } => Watched {
             named: named(&model[*measure].common, place),
             sort: "wear",
             at_least: None,
@@ -193,6 +209,7 @@ fn watched(model: &Model, watched: &plan::jobs::Watched) -> Watched {
             percent: Some(*percent),
             due_from: Some(*from),
             due_in: *reached,
+            worst: worst.as_ref().map(|it| self::worst(it, *from)),
         },
     }
 }

@@ -3,7 +3,7 @@
 use super::place;
 use crate::report::diagnosis::NOTICE;
 use crate::report::page::Page;
-use crate::report::plan::{Because, Job, Plan, Running, Turn, Unread, Visit, Watched};
+use crate::report::plan::{Because, Job, Plan, Running, Turn, Unread, Visit, Watched, Worst};
 use crate::report::words::{about, at_most, capital, figure, listed, percent, whole};
 
 /// Jobs told in the short form
@@ -70,6 +70,12 @@ pub(super) fn short(page: &mut Page, plan: &Plan) {
     );
 }
 
+/// Money that nobody knows better than to two figures
+fn two_figures(cost: f64) -> String {
+    let step = 10_f64.powf(cost.max(1.0).log10().floor() - 1.0).max(1.0);
+    whole((cost / step).round() * step)
+}
+
 /// The label, as it starts behind a place
 fn first(job: &Job) -> String {
     if place(&job.place).is_empty() { capital(&job.label) } else { job.label.clone() }
@@ -124,9 +130,11 @@ fn visits(page: &mut Page, plan: &Plan) {
         page.item("  ", &nothing(plan));
         return;
     }
-    for visit in &plan.visits {
+    for (number, visit) in plan.visits.iter().enumerate() {
         page.heading(&at(visit));
-        page.item("  ", &sum(plan, visit));
+        let sum = sum(plan, visit);
+        let sum = if number == 0 { format!("{} {}", sum, standing(plan)) } else { sum };
+        page.item("  ", sum.trim_end());
         for (number, job) in visit.jobs.iter().enumerate() {
             page.gap();
             self::job(page, plan, number + 1, job);
@@ -144,7 +152,8 @@ fn visits(page: &mut Page, plan: &Plan) {
 fn at(visit: &Visit) -> String {
     if visit.in_hours <= 0.0 {
         let banned = visit.jobs.iter().any(|job| job.when == "now");
-        let when = if banned { "NOW, BEFORE THE MACHINE WORKS AGAIN" } else { "AS SOON AS IT CAN BE ARRANGED" };
+        let when =
+            if banned { "NOW, BEFORE THE MACHINE WORKS AGAIN" } else { "AS SOON AS IT CAN BE ARRANGED" };
         return format!("VISIT {when}");
     }
     let within = at_most(visit.in_hours);
@@ -160,6 +169,25 @@ fn sum(plan: &Plan, visit: &Visit) -> String {
         String::new()
     };
     format!("About {} h of work{saved}, {}.", figure(visit.hours), cost(plan, visit.cost))
+}
+
+/// What a visit costs besides its work, told once
+fn standing(plan: &Plan) -> String {
+    let visit = if plan.visit_costs > 0.0 {
+        let cost = cost(plan, plan.visit_costs);
+        format!(
+            "Of that {} for bringing the machine in, as at every visit.",
+            cost.trim_start_matches("cost ")
+        )
+    } else {
+        String::new()
+    };
+    let hour = if plan.hour_stands > 0.0 {
+        format!(" An hour of work counts {} more for the machine standing.", cost(plan, plan.hour_stands))
+    } else {
+        String::new()
+    };
+    format!("{visit}{hour}").trim_start().to_owned()
 }
 
 fn cost(plan: &Plan, cost: f64) -> String {
@@ -186,6 +214,15 @@ fn job(page: &mut Page, plan: &Plan, number: usize, job: &Job) {
     for spared in &job.instead_of {
         page.item("    ", &format!("It makes this needless: {}.", spared.label));
     }
+    for later in &job.put_off {
+        page.item(
+            "    ",
+            &format!("It puts back the wear that called for this, and so puts it off: {}.", later.label),
+        );
+    }
+    if let Some(judged) = judged(plan, job) {
+        page.item("    Judged: ", &judged);
+    }
     if job.chance < LOOK_FIRST_UNDER {
         page.item(
             "    ",
@@ -209,11 +246,11 @@ fn left(plan: &Plan, job: &Job) -> String {
         return format!("{} What that would cost, the rules do not say.", capital(text));
     };
     let saved = if saving >= 0.0 {
-        format!("doing it saves {} by its chance", whole(saving))
+        format!("doing it likely saves about {}", two_figures(saving))
     } else {
         format!(
-            "by its chance doing it costs {} more than it saves, but it is more likely there than not",
-            whole(-saving)
+            "doing it likely costs about {} more than it saves, but it is more likely there than not",
+            two_figures(-saving)
         )
     };
     format!("{} That loses {}; {saved}.", capital(text), cost(plan, loss).trim_start_matches("cost "))
@@ -238,10 +275,21 @@ fn because(because: &Because, by: f64) -> String {
                 _ => format!("due from {} %", figure(from)),
             };
             let limit = because.ends_in.filter(|ends| from < 100.0 && *ends > 0.0 && *ends <= by);
-            let limit = limit.map_or_else(String::new, |ends| format!(" and to its end in about {} h", about(ends)));
-            format!("{label}, {worn:.0} % worn{mean}, {reached}{limit}")
+            let limit =
+                limit.map_or_else(String::new, |ends| format!(" and to its end in about {} h", about(ends)));
+            let worst = because.worst.as_ref().map_or_else(String::new, worst);
+            format!("{label}, {worn:.0} % worn{mean}, {reached}{limit}{worst}")
         }
     }
+}
+
+/// The part of a row that comes to its figure first
+fn worst(worst: &Worst) -> String {
+    let when = match worst.due_in {
+        Some(hours) if hours > 0.0 => format!(", in about {} h", about(hours)),
+        _ => String::new(),
+    };
+    format!("; {} first with {:.0} %{when}", worst.place, worst.percent)
 }
 
 fn turns(page: &mut Page, plan: &Plan) {
@@ -251,6 +299,16 @@ fn turns(page: &mut Page, plan: &Plan) {
     page.heading("TO TURN, OR NOT TO TURN");
     for turn in &plan.turns {
         page.item("  ", &format!("{}{}", capital(&place(&turn.named.place)), decision(turn)));
+    }
+}
+
+/// What was read says of work that gives a part its life once more
+fn judged(plan: &Plan, job: &Job) -> Option<String> {
+    let turn = plan.turns.iter().find(|turn| job.gives_life_again && turn.named.place == job.place)?;
+    match turn.verdict {
+        "turn" => Some(format!("{}, so it pays.", balance(turn))),
+        "open" => Some(format!("{}not yet; below stands what to read first.", lasting(turn))),
+        _ => None,
     }
 }
 
@@ -275,6 +333,10 @@ fn decision(turn: &Turn) -> String {
         "too_late" => format!(
             "too late to turn; run it out, and look for cracks. {face}Past that walls are too thin to be turned."
         ),
+        "needless" => {
+            let by = turn.instead.as_ref().map_or_else(String::new, |by| format!(" (\"{}\")", by.label));
+            format!("do not turn: what is planned makes it needless{by}. {face}").trim_end().to_owned()
+        }
         _ => open(turn, &face),
     }
 }
@@ -293,7 +355,22 @@ fn balance(turn: &Turn) -> String {
     )
 }
 
+/// How far what must last has gone, where it was read and no more is known
+fn lasting(turn: &Turn) -> String {
+    let lasts = turn.lasts.as_ref();
+    lasts.map_or_else(String::new, |it| format!("The {} is {:.0} % worn. ", it.label, it.percent))
+}
+
 fn open(turn: &Turn, face: &str) -> String {
+    let balance = match balance(turn) {
+        balance if balance.is_empty() => lasting(turn),
+        balance => format!("{balance}. "),
+    };
+    format!("cannot be said yet. {face}{balance}To decide, {}.", wanted(turn))
+}
+
+/// What would have to be read or told to decide
+fn wanted(turn: &Turn) -> String {
     let mut wanted: Vec<String> = Vec::new();
     if !turn.unread.is_empty() {
         wanted.push(format!("read {}", listed(&turn.unread.iter().map(reading).collect::<Vec<_>>())));
@@ -304,9 +381,7 @@ fn open(turn: &Turn, face: &str) -> String {
     if wanted.is_empty() {
         wanted.push("note the hours on the chain".to_owned());
     }
-    let balance = balance(turn);
-    let stop = if balance.is_empty() { "" } else { ". " };
-    format!("cannot be said yet. {face}{balance}{stop}To decide, {}.", wanted.join(", and "))
+    wanted.join(", and ")
 }
 
 fn reading(unread: &Unread) -> String {
@@ -347,10 +422,17 @@ fn till(own: &Running) -> String {
     match (own.renewed_in, own.hours) {
         (Some(visit), _) if visit <= 0.0 => "not past the first visit".to_owned(),
         (Some(visit), Some(hours)) if hours <= 0.0 => {
-            format!("at its limit or past it; read it at every stop until the visit in {} h", whole(at_most(visit)))
+            format!(
+                "at its limit or past it; read it at every stop until the visit in {} h",
+                whole(at_most(visit))
+            )
         }
         (Some(visit), Some(hours)) if hours < visit => {
-            format!("till about {} h, which is before the visit in {} h: read it then", about(hours), whole(at_most(visit)))
+            format!(
+                "till about {} h, which is before the visit in {} h: read it then",
+                about(hours),
+                whole(at_most(visit))
+            )
         }
         (Some(visit), _) => format!("till the visit in {} h", whole(at_most(visit))),
         (None, Some(hours)) if hours <= 0.0 => "at its limit or past it: read it at every stop".to_owned(),
@@ -372,10 +454,16 @@ fn watched(page: &mut Page, plan: &Plan) {
 fn watch(plan: &Plan, own: &Watched) -> String {
     let look = own.check.as_ref().map_or_else(String::new, |check| format!(" Look again: {check}."));
     if let (Some(worn), Some(from)) = (own.percent, own.due_from) {
-        let when = own
-            .due_in
-            .map_or_else(|| "nothing tells when".to_owned(), |hours| format!("in about {} h", about(hours)));
-        return format!("{}, {worn:.0} % worn: comes to {} % {when}.{look}", own.named.label, figure(from));
+        let when = own.due_in.map_or_else(
+            || "; no hours tell when".to_owned(),
+            |hours| format!(" in about {} h", about(hours)),
+        );
+        let worst = own.worst.as_ref().map_or_else(String::new, worst);
+        return format!(
+            "{}, {worn:.0} % worn: comes to {} %{when}{worst}.{look}",
+            own.named.label,
+            figure(from)
+        );
     }
     let chance = match (own.at_least, own.at_most) {
         (Some(least), Some(most)) if most > least => {
@@ -385,9 +473,9 @@ fn watch(plan: &Plan, own: &Watched) -> String {
     };
     let dear = match (own.remedy_costs, own.expected_loss) {
         (Some(costs), Some(loss)) if loss > 0.0 => format!(
-            "; mending it costs {}, leaving it loses {} by its chance",
+            "; mending it costs {}, leaving it likely loses about {}",
             cost(plan, costs).trim_start_matches("cost "),
-            whole(loss)
+            two_figures(loss)
         ),
         _ => String::new(),
     };

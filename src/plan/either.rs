@@ -1,0 +1,111 @@
+//! To give a part its life once more, or to renew it: one of the two, never both within one life.
+
+use crate::model::formula::Formula;
+use crate::model::{Hidden, MeasureId, Model, RemedyId};
+use crate::place::{Place, within};
+use crate::plan::jobs::{Call, Job, due};
+use crate::plan::prices::Terms;
+use crate::plan::spares;
+use crate::plan::turn::{Turn, Verdict};
+
+/// Settles every pair of jobs of which one gives a part its life once more and the other renews it.
+///
+/// What is called for by nothing but wear that the first puts back is put off by it: a turn puts the clock of the pitch
+/// back. Where anything else calls for the new part, the first is needless, unless what must last for it was read and
+/// lasts; then the new part waits for what the first does not put back.
+pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) -> Vec<Job> {
+    let mut gone: Vec<bool> = vec![false; jobs.len()];
+    for new in 0..jobs.len() {
+        let again: Vec<usize> =
+            (0..jobs.len()).filter(|other| *other != new && stands(&gone, *other)).collect();
+        let again: Vec<usize> = again.into_iter().filter(|it| is_other_way(model, &jobs, *it, new)).collect();
+        let Some(job) = jobs.get(new).filter(|_| stands(&gone, new) && !again.is_empty()).cloned() else {
+            continue;
+        };
+        let back: Vec<(MeasureId, f64)> =
+            again.iter().filter_map(|it| jobs.get(*it)).flat_map(|it| put_back(model, it.remedy)).collect();
+        let rest: Vec<Call> = job.calls.iter().filter(|call| !is_put_back(call, &back)).cloned().collect();
+        let pays = |it: &Job| {
+            turns.iter().any(|turn| turn.verdict == Verdict::Turn && turn.place == it.place)
+                && rest.iter().all(|call| must_last(model, it.remedy, call))
+        };
+        if rest.is_empty() {
+            again.iter().for_each(|it| jobs.get_mut(*it).into_iter().for_each(|it| it.puts_off(&job)));
+            forget(&mut gone, new);
+        } else if again.iter().filter_map(|it| jobs.get(*it)).all(pays) {
+            if let Some(job) = jobs.get_mut(new) {
+                (job.due, job.when) = due(&rest, &model[job.remedy], terms);
+                job.calls = rest;
+            }
+        } else {
+            let needless: Vec<Job> = again.iter().filter_map(|it| jobs.get(*it)).cloned().collect();
+            jobs.get_mut(new).into_iter().for_each(|job| needless.iter().for_each(|it| job.instead(it)));
+            again.iter().for_each(|it| forget(&mut gone, *it));
+        }
+    }
+    let kept = jobs.into_iter().enumerate().filter(|(number, _)| stands(&gone, *number));
+    kept.map(|(_, job)| job).collect()
+}
+
+fn stands(gone: &[bool], number: usize) -> bool {
+    gone.get(number) == Some(&false)
+}
+
+fn forget(gone: &mut [bool], number: usize) {
+    gone.get_mut(number).into_iter().for_each(|it| *it = true);
+}
+
+/// Whether a job gives its life once more to what another renews
+fn is_other_way(model: &Model, jobs: &[Job], again: usize, new: usize) -> bool {
+    let (Some(again), Some(new)) = (jobs.get(again), jobs.get(new)) else { return false };
+    let mut spared = spares(model, new.remedy);
+    let is_spared = spared.contains(&again.remedy);
+    spared.push(new.remedy);
+    !model[again.remedy].lasts.is_empty()
+        && model[new.remedy].lasts.is_empty()
+        && spared.iter().any(|id| model[*id].lasts.is_empty() && !model[*id].renews.is_empty())
+        && within(&again.place, &new.place)
+        && is_spared
+}
+
+/// Whether a call is wear that is put back, and not past the figure up to which it can be
+fn is_put_back(call: &Call, back: &[(MeasureId, f64)]) -> bool {
+    let Call::Worn { measure, percent, .. } = call else { return false };
+    back.iter().any(|(own, to)| own == measure && percent <= to)
+}
+
+/// Whether a call is wear of what must last for a remedy to pay
+fn must_last(model: &Model, remedy: RemedyId, call: &Call) -> bool {
+    matches!(call, Call::Worn { measure, .. } if model[remedy].lasts.iter().any(|row| row.measure == *measure))
+}
+
+/// The measures that a remedy puts back, or one that it makes needless, each with the per cent past which it does not:
+/// those it renews, and those whose wear by itself shows a condition that it fixes
+fn put_back(model: &Model, remedy: RemedyId) -> Vec<(MeasureId, f64)> {
+    let mut all = spares(model, remedy);
+    all.push(remedy);
+    all.retain(|id| !model[*id].lasts.is_empty());
+    let to = all.iter().flat_map(|id| &model[*id].renews).filter_map(|it| it.to).fold(100.0, f64::max);
+    let renewed = all.iter().flat_map(|id| &model[*id].renews).map(|it| it.measure);
+    let fixed: Vec<Hidden> = all.iter().flat_map(|id| &model[*id].fixes).copied().collect();
+    let shown = model.symptoms.iter().filter_map(|symptom| {
+        let Some((Formula::Worn(measure), _)) = &symptom.reading else { return None };
+        let mut parents = symptom.effect.lines.iter().flat_map(|line| &line.parents);
+        parents.any(|parent| fixed.contains(&parent.of)).then_some(*measure)
+    });
+    renewed.chain(shown).map(|measure| (measure, to)).collect()
+}
+
+/// Marks as needless every turn that cannot be said yet where work that makes it needless is planned instead
+pub fn needless<'p>(model: &Model, turns: &mut [Turn], planned: impl Iterator<Item = &'p Job>) {
+    let planned: Vec<(RemedyId, &Place, Vec<RemedyId>)> =
+        planned.map(|job| (job.remedy, &job.place, spares(model, job.remedy))).collect();
+    for turn in turns.iter_mut().filter(|turn| turn.verdict == Verdict::Open) {
+        let by = planned.iter().find(|(remedy, place, spared)| {
+            within(&turn.place, place) && spared.contains(&turn.remedy) && model[*remedy].lasts.is_empty()
+        });
+        if let Some((remedy, ..)) = by {
+            turn.verdict = Verdict::Needless(*remedy);
+        }
+    }
+}
