@@ -11,8 +11,8 @@ use crate::plan::turn::{Turn, Verdict};
 /// Settles every pair of jobs of which one gives a part its life once more and the other renews it.
 ///
 /// What is called for by nothing but wear that the first puts back is put off by it: a turn puts the clock of the pitch
-/// back. Where anything else calls for the new part, the first is needless, unless what must last for it was read and
-/// lasts; then the new part waits for what the first does not put back.
+/// back. Where anything else calls for the new part, the first is needless, unless what must last for it was read and may
+/// last; then the new part waits for what the first does not put back.
 pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) -> Vec<Job> {
     let mut gone: Vec<bool> = vec![false; jobs.len()];
     for new in 0..jobs.len() {
@@ -26,7 +26,7 @@ pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) 
             again.iter().filter_map(|it| jobs.get(*it)).flat_map(|it| put_back(model, it.remedy)).collect();
         let rest: Vec<Call> = job.calls.iter().filter(|call| !is_put_back(call, &back)).cloned().collect();
         let pays = |it: &Job| {
-            turns.iter().any(|turn| turn.verdict == Verdict::Turn && turn.place == it.place)
+            turns.iter().any(|turn| turn.place == it.place && may_pay(turn))
                 && rest.iter().all(|call| must_last(model, it.remedy, call))
         };
         if rest.is_empty() {
@@ -45,6 +45,11 @@ pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) 
     }
     let kept = jobs.into_iter().enumerate().filter(|(number, _)| stands(&gone, *number));
     kept.map(|(_, job)| job).collect()
+}
+
+/// Whether what was read speaks for a turn, or leaves it to a fact that nobody told
+fn may_pay(turn: &Turn) -> bool {
+    turn.verdict == Verdict::Turn || (turn.left.is_some() && !turn.untold.is_empty())
 }
 
 fn stands(gone: &[bool], number: usize) -> bool {
@@ -101,10 +106,12 @@ pub fn needless<'p>(model: &Model, turns: &mut [Turn], planned: impl Iterator<It
     let planned: Vec<(RemedyId, &Place, Vec<RemedyId>)> =
         planned.map(|job| (job.remedy, &job.place, spares(model, job.remedy))).collect();
     for turn in turns.iter_mut().filter(|turn| turn.verdict == Verdict::Open) {
+        let again = |remedy: &RemedyId| !model[*remedy].lasts.is_empty();
+        let turned = planned.iter().any(|(remedy, place, _)| again(remedy) && turn.place == **place);
         let by = planned.iter().find(|(remedy, place, spared)| {
-            within(&turn.place, place) && spared.contains(&turn.remedy) && model[*remedy].lasts.is_empty()
+            within(&turn.place, place) && spared.contains(&turn.remedy) && !again(remedy)
         });
-        if let Some((remedy, ..)) = by {
+        if let Some((remedy, ..)) = by.filter(|_| !turned) {
             turn.verdict = Verdict::Needless(*remedy);
         }
     }
