@@ -9,6 +9,8 @@ pub const SCALE: &str = "the verbal scale for likelihood ratios in ENFSI Guideli
 pub const MOST_BY_ESTIMATE: f64 = 10_000.0;
 /// The same in decibans
 const MOST_DECIBANS: f64 = 40.0;
+/// Draws under which nothing is said of a range: of fewer, a twentieth is no more than a handful
+pub const LEAST_DRAWS: usize = 100;
 /// Share of the draws on either side of the range that is told
 const TAIL: f64 = 0.05;
 
@@ -106,20 +108,54 @@ pub enum Weight {
 /// An exact weight, and how far it hangs on the strengths of the rules
 #[derive(Clone, Debug, PartialEq)]
 pub struct Exact {
-    /// 10 log10 of the likelihood ratio as it may be told: no further from 0 than 40 while an estimate carries it
-    pub decibans: f64,
-    /// 5 and 95 % of the draws, in decibans, with the same bound; none without draws
-    pub range: Option<(f64, f64)>,
-    /// Draws behind the range
+    /// The figure, its range and what it supports, as they may be told
+    pub held: Held,
+    /// 10 log10 of the likelihood ratio as reckoned, which the steps add up to
+    pub reckoned: f64,
+    /// Draws that could be weighed
     pub draws: usize,
-    /// What is supported throughout the range
-    pub support: Support,
-    /// The figure, or an end of its range, goes further than may be told
-    pub capped: bool,
     /// Names of the blocks whose figures are estimates and carry it
     pub estimates: Vec<String>,
     /// From each starting opinion, of 1 to 99 %, to where the findings take it
     pub curve: Vec<Opinion>,
+}
+
+/// A figure as it may be told: no further from 0 than 40 decibans while an estimate carries it
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Held {
+    /// 10 log10 of a likelihood ratio
+    pub decibans: f64,
+    /// 5 and 95 % of the draws, in decibans, widened to hold the figure itself; none by fewer draws than [`LEAST_DRAWS`]
+    pub range: Option<(f64, f64)>,
+    /// What is supported throughout the range; none without a range, for a word goes by nothing else
+    pub support: Option<Support>,
+    /// The figure, or an end of its range, goes further than may be told
+    pub capped: bool,
+    /// So does the whole range: `support` is the least that holds, and more is not told
+    pub at_least: bool,
+}
+
+impl Held {
+    /// A figure with those that came of draws, all in decibans; `estimated` when an estimate carries it
+    pub fn new(decibans: f64, draws: &[f64], estimated: bool) -> Held {
+        let most = if estimated { MOST_DECIBANS } else { f64::INFINITY };
+        let drawn = range(draws).map(|(low, high)| (low.min(decibans), high.max(decibans)));
+        let is_past = |decibans: f64| decibans.abs() >= most;
+        let told = |decibans: f64| decibans.clamp(-most, most);
+        let (low, high) = drawn.unwrap_or((decibans, decibans));
+        let least = if low * high > 0.0 { low.abs().min(high.abs()) } else { 0.0 };
+        let support = drawn.map(Support::throughout).map(|support| match is_past(least) {
+            true => Support { strength: support.strength.min(Strength::Strong), ..support },
+            false => support,
+        });
+        Held {
+            decibans: told(decibans),
+            range: drawn.map(|(low, high)| (told(low), told(high))),
+            support,
+            capped: is_past(low) || is_past(high),
+            at_least: support.is_some() && is_past(least),
+        }
+    }
 }
 
 /// An opinion before and after the findings: probabilities of the first statement
@@ -136,24 +172,16 @@ pub struct Opinion {
 impl Weight {
     /// A weight in decibans with those that came of draws
     pub fn exact(decibans: f64, draws: &[f64], estimates: Vec<String>) -> Weight {
-        let most = if estimates.is_empty() { f64::INFINITY } else { MOST_DECIBANS };
-        let drawn = range(draws);
-        let is_past = |decibans: f64| decibans.abs() > most;
-        let capped = is_past(decibans) || drawn.is_some_and(|(low, high)| is_past(low) || is_past(high));
-        let told = |decibans: f64| decibans.clamp(-most, most);
-        let decibans = told(decibans);
-        let range = drawn.map(|(low, high)| (told(low), told(high)));
-        let (low, high) = range.unwrap_or((decibans, decibans));
+        let held = Held::new(decibans, draws, !estimates.is_empty());
+        let (low, high) = held.range.unwrap_or((held.decibans, held.decibans));
         let curve = (1..100).map(|percent| {
             let from = f64::from(percent) / 100.0;
-            Opinion { from, to: after(from, decibans), between: (after(from, low), after(from, high)) }
+            Opinion { from, to: after(from, held.decibans), between: (after(from, low), after(from, high)) }
         });
         Weight::Exact(Exact {
-            decibans,
-            range,
+            held,
+            reckoned: decibans,
             draws: draws.len(),
-            support: Support::throughout((low.min(decibans), high.max(decibans))),
-            capped,
             estimates,
             curve: curve.collect(),
         })
@@ -162,7 +190,7 @@ impl Weight {
     /// Where it stands among others: the figure, or the lower bound; 0 where nothing is known
     pub fn decibans(&self) -> f64 {
         match self {
-            Weight::Exact(exact) => exact.decibans,
+            Weight::Exact(exact) => exact.held.decibans,
             Weight::Within(bounds) if bounds.lower.is_finite() => bounds.lower,
             Weight::Within(_) | Weight::Unknown => 0.0,
         }
@@ -180,8 +208,11 @@ pub fn after(opinion: f64, decibans: f64) -> f64 {
     if odds.is_finite() { odds / (1.0 + odds) } else { 1.0 }
 }
 
-/// The draws that leave a twentieth below and above
+/// The draws that leave a twentieth below and above; none of too few
 fn range(draws: &[f64]) -> Option<(f64, f64)> {
+    if draws.len() < LEAST_DRAWS {
+        return None;
+    }
     let mut sorted = draws.to_vec();
     sorted.sort_by(f64::total_cmp);
     let most = sorted.len().checked_sub(1)?;

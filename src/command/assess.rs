@@ -6,6 +6,7 @@ use super::name::{self, Asked};
 use super::session::{self, Choice, Session};
 use super::shell::{self, Exit, width};
 use super::stream::{self, Threads};
+use crate::assess::scale::LEAST_DRAWS;
 use crate::assess::{self, Damage, Party, Settings};
 use crate::ground::Origin;
 use crate::infer::Limits;
@@ -43,9 +44,26 @@ pub(super) struct Question {
     /// given several times
     #[arg(long, value_name = "DAMAGE")]
     pub about: Vec<String>,
-    /// How often the strengths of the rules are drawn anew for the range of the ratio; 0 for none
-    #[arg(long, value_name = "N", default_value_t = 400, value_parser = clap::value_parser!(u32).range(0..=100_000))]
+    /// How often the strengths of the rules are drawn anew for the range of the ratio and the word that goes by it: 100
+    /// or more; 0 for neither
+    #[arg(long, value_name = "N", default_value_t = 400, value_parser = draws)]
     pub draws: u32,
+}
+
+/// Most draws that can be asked for
+const MOST_DRAWS: u32 = 100_000;
+
+fn draws(words: &str) -> Result<u32, String> {
+    let least = LEAST_DRAWS as u32;
+    match words.parse::<u32>() {
+        Ok(0) => Ok(0),
+        Ok(draws) if draws < least => Err(format!(
+            "too few for a range: a twentieth on either side is left out, so give {least} to {MOST_DRAWS}, or 0 for no \
+             range and no word"
+        )),
+        Ok(draws) if draws <= MOST_DRAWS => Ok(draws),
+        _ => Err(format!("give {least} to {MOST_DRAWS}, or 0 for no range and no word")),
+    }
 }
 
 pub(super) fn run(args: &Args) -> io::Result<Exit> {

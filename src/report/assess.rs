@@ -4,6 +4,7 @@ pub mod make;
 
 use super::shown::Figure;
 use super::told;
+use crate::assess::scale::MOST_BY_ESTIMATE;
 use serde::Serialize;
 
 /// What an assessment is not
@@ -157,19 +158,54 @@ pub struct Weight {
     /// What the ratio is certain to lie between where it is not exact; none for an end that is open
     #[serde(skip_serializing_if = "Option::is_none")]
     pub between: Option<[Option<f64>; 2]>,
-    /// It goes further than is told
+    /// The ratio, or an end of its range, goes further than is told
     pub capped: bool,
+    /// Why
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub capped_because: Option<&'static str>,
+    /// 10 log10 of the ratio as reckoned, which the steps add up to; past what is told where the ratio is capped
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub steps_come_to: Option<f64>,
     /// Blocks of the rules whose figures are estimates and carry it
     pub estimates: Vec<String>,
-    /// The scale's word for the end of the range nearer 1; none where the ratio is not exact
+    /// The scale's word for the end of the range nearer 1; none without a range
     #[serde(skip_serializing_if = "Option::is_none")]
     pub word: Option<&'static str>,
-    /// The statement that is supported: `first`, `second` or `neither`
+    /// The whole range goes further than is told, so that the word is the least that holds
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub at_least: bool,
+    /// The statement that is supported: `first`, `second` or `neither`; none without a range
     #[serde(skip_serializing_if = "Option::is_none")]
     pub supports: Option<&'static str>,
     /// From each starting opinion, of 1 to 99 %, to where the findings take it
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub curve: Vec<Opinion>,
+}
+
+/// Why a ratio is held at 10,000
+pub const CAPPED: &str = "they hang on figures that nobody has published";
+
+/// A ratio, and whether it stands where no more is told
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Stands {
+    /// It is the figure itself
+    There,
+    /// It is 10,000 or more
+    OrMore,
+    /// It is 1 in 10,000 or less
+    OrLess,
+}
+
+impl Weight {
+    /// How one of the ratios told of this weight stands to what may be told
+    pub fn stands(&self, ratio: f64) -> Stands {
+        match ratio {
+            ratio if !self.capped || ratio.is_nan() => Stands::There,
+            ratio if ratio >= MOST_BY_ESTIMATE => Stands::OrMore,
+            ratio if ratio <= 1.0 / MOST_BY_ESTIMATE => Stands::OrLess,
+            _ => Stands::There,
+        }
+    }
 }
 
 /// An opinion on the first statement before and after the findings

@@ -1,6 +1,6 @@
 //! What findings do to an opinion held before them, as a picture: the opinion after over the opinion before.
 
-use super::assess::{Against, Opinion, Weight};
+use super::assess::{Against, Opinion, Stands, Weight};
 use super::field::{Axis, Field, Said};
 use super::words::{percent, plain};
 
@@ -16,11 +16,25 @@ pub fn told(weight: &Weight) -> impl Iterator<Item = &Opinion> {
 /// An opinion before and after, in words
 pub fn in_words(opinion: &Opinion, weight: &Weight) -> String {
     let [low, high] = opinion.between;
-    let range = match weight.range {
-        Some(_) => format!(" (from {} to {})", percent(low), percent(high)),
-        None => String::new(),
+    let to = held(opinion.to, weight.ratio, weight);
+    let ends =
+        weight.range.map(|range| (held(low, Some(range[0]), weight), held(high, Some(range[1]), weight)));
+    let range = match ends {
+        Some((low, high)) if low != to || high != to => format!(" (from {low} to {high})"),
+        _ => String::new(),
     };
-    format!("{:>4} becomes {}{range}", percent(opinion.from), percent(opinion.to))
+    format!("{:>4} becomes {to}{range}", percent(opinion.from))
+}
+
+/// An opinion that a ratio leads to, in words; open where no more of that ratio is told
+fn held(opinion: f64, ratio: Option<f64>, weight: &Weight) -> String {
+    let words = percent(opinion);
+    let stands = ratio.map_or(Stands::There, |ratio| weight.stands(ratio));
+    match stands {
+        Stands::OrMore if !words.starts_with("over") => format!("{words} or more"),
+        Stands::OrLess if !words.starts_with("under") => format!("{words} or less"),
+        _ => words,
+    }
 }
 
 /// What it shows, in a line
@@ -83,8 +97,11 @@ mod tests {
                 draws: 0,
                 between: None,
                 capped: false,
+                capped_because: None,
+                steps_come_to: Some(decibans),
                 estimates: Vec::new(),
                 word: None,
+                at_least: false,
                 supports: Some(if decibans == 0.0 { "neither" } else { "first" }),
                 curve: exact.curve.iter().map(opinion).collect(),
             },

@@ -3,7 +3,7 @@
 use crate::bench::{Bench, SHIPPED};
 use crate::setting::split;
 use pinboss::assess::but_for::but_for;
-use pinboss::assess::scale::{Strength, Support, Weight, ratio};
+use pinboss::assess::scale::{Strength, Support, ratio};
 use pinboss::assess::{self, Damage, Party, damage_at, draws, expected, ratios};
 use pinboss::case;
 use pinboss::ground::{Ground, ground};
@@ -34,8 +34,9 @@ fn supported(own: &Ground, damage: &[Damage]) -> Vec<(Party, Support)> {
     let drawn: Vec<Vec<f64>> = (0..DRAWS).filter_map(draw).collect();
     let support = |(turn, (party, decibans)): (usize, (Party, f64))| {
         let own: Vec<f64> = drawn.iter().map(|row| row[turn]).collect();
-        let Weight::Exact(exact) = Weight::exact(decibans, &own, Vec::new()) else { panic!() };
-        (party, exact.support)
+        let least = own.iter().copied().fold(decibans, f64::min);
+        let most = own.iter().copied().fold(decibans, f64::max);
+        (party, Support::throughout((least, most)))
     };
     all.into_iter().enumerate().map(support).collect()
 }

@@ -1,7 +1,7 @@
 //! Weights against what the literature says of them; all figures of this file are from memory.
 
 use crate::setting::set;
-use pinboss::assess::scale::{Strength, Support, Weight, after, ratio};
+use pinboss::assess::scale::{Held, Strength, Support, Weight, after, ratio};
 use pinboss::assess::{damage_at, ratios};
 use pinboss::infer::Limits;
 use pinboss::place::Place;
@@ -54,6 +54,47 @@ fn the_cautious_end_names_the_word(
     #[case] first: bool,
 ) {
     assert_eq!(Support::throughout(range), Support { strength, first });
+}
+
+/// Draws that lie evenly about a middle, in decibans
+fn about(middle: f64, spread: f64) -> Vec<f64> {
+    (0..=200).map(|number| middle + spread * (f64::from(number) - 100.0) / 100.0).collect()
+}
+
+/// Where the whole range goes past what an estimate lets tell, the word is that of the band below, 1,000 to 10,000, and the
+/// least that holds; where its nearer end does not, the word is that of this end
+#[rstest]
+#[case::far_past(61.0, 10.0, Strength::Strong, true)]
+#[case::the_nearer_end_is_told(41.0, 10.0, Strength::Strong, false)]
+#[case::past_against(-61.0, 10.0, Strength::Strong, true)]
+#[case::not_past(25.0, 2.0, Strength::ModeratelyStrong, false)]
+fn at_the_cap_the_word_is_the_least_that_holds(
+    #[case] figure: f64,
+    #[case] spread: f64,
+    #[case] strength: Strength,
+    #[case] at_least: bool,
+) {
+    let held = Held::new(figure, &about(figure, spread), true);
+    let support = held.support.unwrap();
+    assert_eq!((support.strength, support.first, held.at_least), (strength, figure > 0.0, at_least));
+    // The same by published figures has no cap.
+    let free = Held::new(figure, &about(figure, spread), false);
+    assert!(!free.capped && !free.at_least && free.decibans == figure);
+}
+
+/// A word goes by a range, a range by enough draws, and it never leaves out the figure itself
+#[rstest]
+#[case::none(0, false)]
+#[case::one(1, false)]
+#[case::a_few(99, false)]
+#[case::enough(100, true)]
+fn no_word_without_a_range(#[case] draws: usize, #[case] is_there: bool) {
+    let drawn: Vec<f64> = (0..draws).map(|_| 11.0).collect();
+    let held = Held::new(13.5, &drawn, true);
+    assert_eq!((held.range.is_some(), held.support.is_some()), (is_there, is_there));
+    if let Some((low, high)) = held.range {
+        assert!(low <= 11.0 && 13.5 <= high, "{low} {high}");
+    }
 }
 
 /// The usual example of a screening test (Gigerenzer and Hoffrage 1995, after Eddy 1982): 1 % have the disease, 80 % of

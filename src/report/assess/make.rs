@@ -1,8 +1,7 @@
 //! From an assessment to its report: labels put to names, nothing reckoned.
 
 use super::{
-    Against, ButFor, Carried, Cause, HangsOn, NOT, Opinion, Overturn, Overturns, Ratio, Report, Settling,
-    Sign, Then, Usual, Weight, Worn,
+    Against, ButFor, CAPPED, Carried, Cause, HangsOn, NOT, Opinion, Overturn, Overturns, Ratio, Report, Settling, Sign, Then, Usual, Weight, Worn,
 };
 use crate::assess::hangs::Hang;
 use crate::assess::overturn::{self, Change};
@@ -282,8 +281,11 @@ fn weight(own: &scale::Weight) -> Weight {
         draws: 0,
         between: None,
         capped: false,
+        capped_because: None,
+        steps_come_to: None,
         estimates: Vec::new(),
         word: None,
+        at_least: false,
         supports: None,
         curve: Vec::new(),
     };
@@ -298,6 +300,7 @@ fn weight(own: &scale::Weight) -> Weight {
 }
 
 fn exactly(exact: &Exact) -> Weight {
+    let held = &exact.held;
     let opinion = |own: &scale::Opinion| Opinion {
         from: own.from,
         to: own.to,
@@ -305,15 +308,18 @@ fn exactly(exact: &Exact) -> Weight {
     };
     Weight {
         exact: true,
-        ratio: Some(scale::ratio(exact.decibans)),
-        decibans: Some(exact.decibans),
-        range: exact.range.map(|(low, high)| [scale::ratio(low), scale::ratio(high)]),
+        ratio: Some(scale::ratio(held.decibans)),
+        decibans: Some(held.decibans),
+        range: held.range.map(|(low, high)| [scale::ratio(low), scale::ratio(high)]),
         draws: exact.draws,
         between: None,
-        capped: exact.capped,
+        capped: held.capped,
+        capped_because: held.capped.then_some(CAPPED),
+        steps_come_to: Some(exact.reckoned),
         estimates: exact.estimates.clone(),
-        word: Some(exact.support.strength.word()),
-        supports: Some(supports(exact.support)),
+        word: held.support.map(|support| support.strength.word()),
+        at_least: held.at_least,
+        supports: held.support.map(supports),
         curve: exact.curve.iter().map(opinion).collect(),
     }
 }

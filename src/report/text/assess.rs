@@ -4,13 +4,13 @@ use super::robust::{self, ONE_STEP};
 use super::{checks, place};
 use crate::report::assess::make::cause_in_words;
 use crate::report::assess::{
-    Against, Carried, HangsOn, Overturn, Ratio, Report, Settling, Sign, Then, Weight, Worn,
+    Against, Carried, HangsOn, Overturn, Ratio, Report, Settling, Sign, Stands, Then, Weight, Worn,
 };
 use crate::report::opinion;
 use crate::report::page::Page;
 use crate::report::told::in_words;
 use crate::report::words::{
-    capital, counted_roughly, minutes, percent, plain, ratio_in_words, several, times,
+    capital, counted_roughly, minutes, percent, plain, ratio_in_words, several, times, whole,
 };
 
 /// Findings told that would overturn a ratio
@@ -119,27 +119,15 @@ fn ratio(page: &mut Page, own: &Against) {
         entangled(page, weight);
         return;
     };
-    let most = if weight.capped { " or more" } else { "" };
+    let most = if weight.stands(ratio) == Stands::There { "" } else { " or more" };
     let figure = if ratio >= 1.0 {
         format!("The findings are {}{most} times as probable if 1 is true as if 2 is", times(ratio))
     } else {
         format!("The findings are {}{most} times as probable if 2 is true as if 1 is", times(1.0 / ratio))
     };
-    let range = weight.range.map_or_else(String::new, |[low, high]| {
-        format!(
-            " By {} draws of the strengths of the rules it goes from {} to {}.",
-            weight.draws,
-            ratio_in_words(low),
-            ratio_in_words(high)
-        )
-    });
-    page.item("  ", &format!("{figure} (likelihood ratio {}).{range}", ratio_in_words(ratio)));
-    let word = match (weight.supports, weight.word) {
-        (Some("first"), Some(word)) => format!("This is {word} for statement 1 rather than 2."),
-        (Some("second"), Some(word)) => format!("This is {word} for statement 2 rather than 1."),
-        _ => "This supports neither statement rather than the other.".to_owned(),
-    };
-    page.item("  ", &word);
+    let range = weight.range.map_or_else(String::new, |range| format!(" {}", range_in_words(weight, range)));
+    page.item("  ", &format!("{figure} (likelihood ratio {}).{range}", held(weight, ratio)));
+    page.item("  ", &supported(weight));
     if weight.capped {
         page.item(
             "  ",
@@ -148,6 +136,48 @@ fn ratio(page: &mut Page, own: &Against) {
                 some_of(&weight.estimates)
             ),
         );
+    }
+}
+
+fn range_in_words(weight: &Weight, [low, high]: [f64; 2]) -> String {
+    let draws = format!("By {} draws of the strengths of the rules", whole(weight.draws as f64));
+    match (weight.stands(low), weight.stands(high)) {
+        (Stands::OrMore, _) => format!("{draws} it is nowhere under {}.", ratio_in_words(low)),
+        (_, Stands::OrLess) => format!("{draws} it is nowhere over {}.", ratio_in_words(high)),
+        _ => format!("{draws} it goes from {} to {}.", held(weight, low), held(weight, high)),
+    }
+}
+
+/// A ratio of a weight, open where no more is told
+fn held(weight: &Weight, ratio: f64) -> String {
+    let most = match weight.stands(ratio) {
+        Stands::There => "",
+        Stands::OrMore => " or more",
+        Stands::OrLess => " or less",
+    };
+    format!("{}{most}", ratio_in_words(ratio))
+}
+
+/// What the whole range supports, by the scale's word
+fn supported(weight: &Weight) -> String {
+    let (one, other) = match weight.supports {
+        Some("first") => (1, 2),
+        Some("second") => (2, 1),
+        Some(_) => return "This supports neither statement rather than the other.".to_owned(),
+        None if weight.draws == 0 => {
+            return "No word of the scale goes with it: that takes its range, by draws of the strengths of the rules."
+                .to_owned();
+        }
+        None => {
+            return "No word of the scale goes with it: that takes its range, and too few draws of the strengths of \
+                    the rules could be weighed."
+                .to_owned();
+        }
+    };
+    let word = weight.word.unwrap_or_default();
+    match weight.at_least {
+        true => format!("This is at least {word} for statement {one} rather than {other}; more is not told."),
+        false => format!("This is {word} for statement {one} rather than {other}."),
     }
 }
 
@@ -212,7 +242,11 @@ fn carried(page: &mut Page, own: &Against) {
         (false, false) => "speaks against statement 1",
         _ => "speaks for statement 1 and against it",
     };
-    let words = "in steps that add up to the ratio (ten decibans are a factor of ten)";
+    let past = own.weight.ratio.is_some_and(|ratio| own.weight.stands(ratio) != Stands::There);
+    let words = match past {
+        true => "in steps (ten decibans are a factor of ten)",
+        false => "in steps that add up to the ratio (ten decibans are a factor of ten)",
+    };
     page.item("  ", &format!("What {sides}, {words}:"));
     let (leading, rest) = own.carried_by.split_at(own.leading.min(own.carried_by.len()));
     for step in leading {
@@ -223,6 +257,15 @@ fn carried(page: &mut Page, own: &Against) {
         let many = several(count, "smaller finding", "smaller findings together");
         let words = format!("{:.1} decibans: {many}.", own.others.abs());
         page.step("  ", own.others >= 0.0, STATEMENT, &words);
+    }
+    if let (true, Some(sum), Some(told)) = (past, own.weight.steps_come_to, own.weight.decibans) {
+        let because = own.weight.capped_because.unwrap_or_default();
+        page.item(
+            "  ",
+            &format!(
+                "The steps come to {sum:.1} decibans; no more than {told:.0} are told, because {because}."
+            ),
+        );
     }
 }
 
