@@ -14,10 +14,11 @@ pub mod scale;
 pub mod settle;
 
 use crate::assess::but_for::ButFor;
+use crate::assess::draws::Drawn;
 use crate::assess::expected::{Usual, Worn};
 use crate::assess::hangs::Hang;
 use crate::assess::odds::Odds;
-use crate::assess::overturn::Overturns;
+use crate::assess::overturn::{Overturns, Suppositions};
 use crate::assess::scale::Weight;
 use crate::assess::settle::Settling;
 use crate::case::NameAt;
@@ -62,6 +63,15 @@ pub struct Party {
     /// Causes that count against him and have an open path to the damage, in the order of the rules and places; none when
     /// there is nothing to weigh
     pub causes: Vec<NodeId>,
+}
+
+/// A party as it is put to the draws
+#[derive(Clone, Debug, PartialEq)]
+pub struct Asked {
+    /// The party, with its causes
+    pub party: Party,
+    /// Findings that would take most from the weight if they were wrong; none where the findings are too entangled
+    pub supposed: Option<Suppositions>,
 }
 
 /// What is said on the damage in question
@@ -183,10 +193,22 @@ pub fn ratios(
     weighed.map(ratio).collect()
 }
 
+/// For each party the findings that would take most from its weight if they were wrong
+pub fn asked(model: &Model, ground: &Ground, parties: &[Party], limits: &Limits) -> Vec<Asked> {
+    let engine = Engine::new(Arc::clone(&ground.network));
+    let one = |party: &Party| {
+        let odds = Odds::new(&engine, ground, party.causes.clone(), limits);
+        let odds = odds.ok().filter(|_| !party.causes.is_empty());
+        let supposed = odds.map(|mut odds| overturn::suppositions(model, ground, &mut odds));
+        Asked { party: party.clone(), supposed }
+    };
+    parties.iter().map(one).collect()
+}
+
 /// Says what the findings weigh for and against each of some parties.
 ///
-/// `draws` are likelihood ratios in decibans with the strengths of the rules drawn anew, a row for each draw and in it one
-/// for each party, in their order; see [`draws`].
+/// `draws` are the weights with the strengths of the rules drawn anew, a row for each draw and in it one for each party, in
+/// their order; see [`draws`].
 ///
 /// # Errors
 /// [`Stop::Impossible`] where the findings cannot occur together.
@@ -194,8 +216,8 @@ pub fn assess(
     model: &Model,
     ground: &Ground,
     damage: &[Damage],
-    parties: &[Party],
-    draws: &[Vec<f64>],
+    asked: &[Asked],
+    draws: &[Vec<Drawn>],
     settings: &Settings,
 ) -> Result<Assessment, Stop> {
     match possible(ground, &settings.limits) {
@@ -204,20 +226,20 @@ pub fn assess(
     }
     let engine = Engine::new(Arc::clone(&ground.network));
     let (weighed, rest): (Vec<_>, Vec<_>) =
-        parties.iter().enumerate().partition(|(_, party)| !party.causes.is_empty());
-    let causes: Vec<Vec<NodeId>> = weighed.iter().map(|(_, party)| party.causes.clone()).collect();
+        asked.iter().enumerate().partition(|(_, asked)| !asked.party.causes.is_empty());
+    let causes: Vec<Vec<NodeId>> = weighed.iter().map(|(_, asked)| asked.party.causes.clone()).collect();
     let settling = settle::settle(model, ground, &engine, &causes, &settings.limits);
     let mut against = Vec::new();
-    for (turn, (number, party)) in weighed.into_iter().enumerate() {
-        let drawn: Vec<f64> = draws.iter().filter_map(|row| row.get(number).copied()).collect();
+    for (turn, (number, asked)) in weighed.into_iter().enumerate() {
+        let drawn: Vec<&Drawn> = draws.iter().filter_map(|row| row.get(number)).collect();
         let settling = settling.as_ref().ok().and_then(|all| all.get(turn).cloned());
-        against.push(on(model, ground, &engine, damage, party, &drawn, settling, settings));
+        against.push(on(model, ground, &engine, damage, asked, &drawn, settling, settings));
     }
     against.sort_by(|a, b| b.weight.decibans().total_cmp(&a.weight.decibans()));
     Ok(Assessment {
         damage: damage.to_vec(),
         against,
-        untouched: rest.into_iter().map(|(_, party)| party.name.clone()).collect(),
+        untouched: rest.into_iter().map(|(_, asked)| asked.party.name.clone()).collect(),
         worn: expected::worn(model, ground),
         usual: expected::usual(model, ground, damage, &causes.concat(), &settings.limits),
     })
@@ -238,11 +260,12 @@ fn on(
     ground: &Ground,
     engine: &Engine,
     damage: &[Damage],
-    party: &Party,
-    drawn: &[f64],
+    asked: &Asked,
+    drawn: &[&Drawn],
     settling: Option<Vec<Settling>>,
     settings: &Settings,
 ) -> Against {
+    let party = &asked.party;
     let but_for =
         damage.iter().map(|own| but_for::but_for(ground, own, &party.causes, &settings.limits)).collect();
     let Ok(mut odds) = Odds::new(engine, ground, party.causes.clone(), &settings.limits) else {
@@ -267,18 +290,29 @@ fn on(
     let leads = |step: &&Step| !step.rest && step.decibans.abs() >= CARRIES_FROM;
     let leading = steps.iter().take(MOST_LEADING).take_while(leads).count();
     let others = steps.iter().skip(leading).map(|step| step.decibans).sum();
+    let ratios: Vec<f64> = drawn.iter().map(|own| own.decibans).collect();
+    let weight = Weight::exact(odds.ratio(), &ratios, estimates);
+    let overturns = asked.supposed.as_ref().and_then(|supposed| overturned(&weight, supposed, drawn));
     Against {
         party: party.clone(),
         before: Some(odds.before()),
-        weight: Weight::exact(odds.ratio(), drawn, estimates),
+        weight,
         steps,
         leading,
         others,
         but_for,
-        overturns: Some(overturn::overturns(model, ground, &mut odds)),
+        overturns,
         settling,
         hangs: hangs::hangs(model, ground, &party.causes, &settings.limits).ok().flatten(),
     }
+}
+
+/// What would overturn an exact weight, by the draws behind its range
+fn overturned(weight: &Weight, supposed: &Suppositions, drawn: &[&Drawn]) -> Option<Overturns> {
+    let Weight::Exact(exact) = weight else { return None };
+    let of = |number: usize| drawn.iter().filter_map(|own| own.supposed.get(number).copied()).collect();
+    let draws: Vec<Vec<f64>> = (0..supposed.list.len()).map(of).collect();
+    Some(overturn::overturns(&exact.held, supposed, &draws, !exact.estimates.is_empty()))
 }
 
 /// Bounds on the likelihood ratio, in decibans, where the findings are too entangled for an exact one; none where they say

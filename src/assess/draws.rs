@@ -1,7 +1,8 @@
 //! How far a weight hangs on the strengths of the rules: the same findings weighed by rules whose strengths are drawn anew.
 
-use super::Party;
 use super::odds::Odds;
+use super::overturn::taken;
+use super::{Asked, Party};
 use crate::ground::{self, Ground};
 use crate::infer::Limits;
 use crate::infer::draw::Dice;
@@ -13,28 +14,43 @@ use std::sync::Arc;
 /// Seed of the draws, so that the same case gives the same range
 pub const SEED: u64 = 1;
 
-/// Likelihood ratio in decibans for each party, by draw number `number` of the strengths; none where the findings are too
-/// entangled, or cannot occur together by these strengths.
+/// What one draw says of one party, in decibans
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Drawn {
+    /// The likelihood ratio of all findings
+    pub decibans: f64,
+    /// The same with one finding taken otherwise, for each supposition in its order
+    pub supposed: Vec<f64>,
+}
+
+/// The weight for each party by draw number `number` of the strengths; none where the findings are too entangled, or cannot
+/// occur together by these strengths.
 ///
 /// What was read weighs the same under all strengths, and no strength becomes 0 or 100 %, so that the network of a draw has
 /// the nodes of the one at hand.
 pub fn draw(
     model: &Model,
     ground: &Ground,
-    parties: &[Party],
+    asked: &[Asked],
     limits: &Limits,
     number: u64,
-) -> Option<Vec<f64>> {
+) -> Option<Vec<Drawn>> {
     let model = moved(model, &mut Dice::numbered(SEED, number));
     let mut drawn = ground.clone();
     drawn.network = ground::empty(&model, ground.machine.clone()).network;
     let engine = Engine::new(Arc::clone(&drawn.network));
-    let ratio = |party: &Party| {
-        if party.causes.is_empty() {
-            return Some(0.0);
+    let weighed = |asked: &Asked| {
+        let Asked { party: Party { causes, .. }, supposed } = asked;
+        if causes.is_empty() {
+            return Some(Drawn::default());
         }
-        let ratio = Odds::new(&engine, &drawn, party.causes.clone(), limits).ok()?.ratio();
-        ratio.is_finite().then_some(ratio)
+        let mut odds = Odds::new(&engine, &drawn, causes.clone(), limits).ok()?;
+        let decibans = odds.ratio();
+        let list = supposed.iter().flat_map(|own| &own.list);
+        let supposed = list.map(|own| taken(&model, &drawn, &mut odds, own.observation, own.change));
+        let weighed = Drawn { decibans, supposed: supposed.collect::<Option<_>>()? };
+        let finite = decibans.is_finite() && weighed.supposed.iter().all(|own| own.is_finite());
+        finite.then_some(weighed)
     };
-    parties.iter().map(ratio).collect()
+    asked.iter().map(weighed).collect()
 }

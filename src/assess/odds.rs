@@ -1,6 +1,7 @@
 //! The odds of a hypothesis that is made of many causes, exact by the circuit: all of them absent together, never one by one.
 
 use crate::ground::Ground;
+use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::engine::Engine;
 use crate::infer::pattern::Ask;
@@ -24,6 +25,7 @@ pub struct Odds {
     findings: usize,
     scratch: Scratch,
     known: BTreeMap<Vec<bool>, f64>,
+    whole: Option<Beliefs>,
 }
 
 impl Odds {
@@ -45,7 +47,7 @@ impl Odds {
 
     /// The same of a circuit of so many findings with every one of the causes in it
     pub fn of(circuit: Circuit, causes: Vec<NodeId>, findings: usize) -> Odds {
-        Odds { circuit, causes, findings, scratch: Scratch::default(), known: BTreeMap::new() }
+        Odds { circuit, causes, findings, scratch: Scratch::default(), known: BTreeMap::new(), whole: None }
     }
 
     /// Number of findings
@@ -106,11 +108,12 @@ impl Odds {
         node: NodeId,
         states: &[usize],
     ) -> Option<f64> {
-        let whole = self.circuit.evaluate_in(&self.circuit.weights(), &mut self.scratch);
+        let (circuit, scratch) = (&self.circuit, &mut self.scratch);
+        let whole = self.whole.get_or_insert_with(|| circuit.evaluate_in(&circuit.weights(), scratch));
         let mut share = |finding: &Finding| {
             let mut weights = weights.clone();
             let taken = weights.take(network, finding);
-            taken.then(|| self.circuit.evaluate_in(&weights, &mut self.scratch).evidence_over(&whole))
+            taken.then(|| self.circuit.evaluate_in(&weights, &mut self.scratch).evidence_over(whole))
         };
         let count = network.states(node);
         let likelihood = |wanted: &dyn Fn(usize) -> bool| Finding {

@@ -1,26 +1,27 @@
 //! Single findings that would overturn a weight if they were wrong: left out, or at another grade.
+//!
+//! Which findings might is told by the figure; what is supported then goes by the rule of the weight itself: by the end
+//! nearer 1 of the range that the same draws give.
 
 use super::odds::Odds;
-use super::scale::Support;
-use crate::ground::{Ground, Observation};
+use super::scale::{Held, Strength, Support};
+use crate::ground::Ground;
 use crate::model::Model;
 
 /// Entries of tables that may be passed for supposing other grades, about a second's work
 const MOST_WORK: usize = 1 << 28;
+/// Most findings that are supposed otherwise in every draw
+const MOST_DRAWN: usize = 6;
 
 /// A finding taken otherwise, and the weight that is left
-#[derive(Clone, Debug, PartialEq)]
-pub struct Overturn {
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Supposed {
     /// Number of the observation
     pub observation: usize,
     /// What it is taken to be
     pub change: Change,
     /// The weight then, in decibans
     pub decibans: f64,
-    /// What is supported then, by the figure itself
-    pub support: Support,
-    /// The other statement is then the more likely to have brought the findings about
-    pub crosses: bool,
 }
 
 /// What a finding is taken to be
@@ -32,82 +33,106 @@ pub enum Change {
     Grade(usize),
 }
 
-/// What single findings would do if they were wrong
+/// The findings that would take most from a weight
 #[derive(Clone, Debug, PartialEq)]
-pub struct Overturns {
-    /// What is supported by the figure itself with all findings as they are
-    pub now: Support,
-    /// Those that would turn the weight to the other statement or change its word, one for each finding: the change that
-    /// moves it most, in the order of how far
-    pub overturning: Vec<Overturn>,
-    /// Where there is none: the one that comes nearest
-    pub nearest: Option<Overturn>,
+pub struct Suppositions {
+    /// One for each finding, the change that takes most from the weight, what takes most first; no more than six, and none
+    /// where the ratio is under 2 either way, so that there is nothing to overturn
+    pub list: Vec<Supposed>,
     /// Other grades were supposed too; else that would have taken too long, and findings were only left out
     pub graded: bool,
 }
 
 /// Takes each finding out, and at each of its other grades
-pub fn overturns(model: &Model, ground: &Ground, odds: &mut Odds) -> Overturns {
-    let all = vec![true; odds.findings()];
-    let start = odds.decibans(&vec![false; odds.findings()]);
-    let now = odds.decibans(&all) - start;
+pub fn suppositions(model: &Model, ground: &Ground, odds: &mut Odds) -> Suppositions {
+    let now = odds.ratio();
     let states: usize = ground.observations.iter().map(|own| own.likelihood.len() + 1).sum();
     let graded = odds.size().saturating_mul(states) <= MOST_WORK;
-    let mut furthest: Vec<Overturn> = Vec::new();
-    for (number, own) in ground.observations.iter().enumerate() {
-        let mut on = all.clone();
-        if let Some(slot) = on.get_mut(number) {
-            *slot = false;
-        }
-        let left_out = odds.decibans(&on) - start;
-        let mut changes = vec![(Change::LeftOut, left_out)];
-        if graded {
-            changes.extend(
-                others(model, ground, odds, number, own).map(|(change, odds)| (change, odds - start)),
-            );
-        }
-        let moved = |decibans: f64| (decibans - now).abs();
-        let most = changes.into_iter().max_by(|a, b| {
-            // What turns it goes before what moves it further the same way.
-            let turns = |decibans: f64| crosses(now, decibans);
-            turns(a.1).cmp(&turns(b.1)).then(moved(a.1).total_cmp(&moved(b.1)))
-        });
-        furthest.extend(most.map(|(change, decibans)| Overturn {
-            observation: number,
-            change,
-            decibans,
-            support: Support::of(decibans),
-            crosses: crosses(now, decibans),
-        }));
+    let signed = |decibans: f64| if now < 0.0 { -decibans } else { decibans };
+    let mut list: Vec<Supposed> = Vec::new();
+    if Support::of(now).strength == Strength::None {
+        return Suppositions { list, graded };
     }
-    furthest.sort_by(|a, b| {
-        let moved = |own: &Overturn| (own.decibans - now).abs();
-        b.crosses.cmp(&a.crosses).then(moved(b).total_cmp(&moved(a)))
+    for (observation, own) in ground.observations.iter().enumerate() {
+        let grades = if graded { model[own.symptom].effect.grades.names.len() } else { 0 };
+        let others = (0..grades).filter(|grade| *grade != own.grade).map(Change::Grade);
+        let changes = [Change::LeftOut].into_iter().chain(others);
+        let taken = changes.filter_map(|change| {
+            let decibans = taken(model, ground, odds, observation, change)?;
+            Some(Supposed { observation, change, decibans })
+        });
+        let least = taken.min_by(|a, b| signed(a.decibans).total_cmp(&signed(b.decibans)));
+        list.extend(least.filter(|own| signed(own.decibans) < signed(now)));
+    }
+    list.sort_by(|a, b| signed(a.decibans).total_cmp(&signed(b.decibans)));
+    list.truncate(MOST_DRAWN);
+    Suppositions { list, graded }
+}
+
+/// The weight in decibans with one finding taken otherwise; none where that cannot be, given all else
+pub fn taken(
+    model: &Model,
+    ground: &Ground,
+    odds: &mut Odds,
+    observation: usize,
+    change: Change,
+) -> Option<f64> {
+    let own = ground.observations.get(observation)?;
+    let after = match change {
+        Change::LeftOut => {
+            let on: Vec<bool> = (0..odds.findings()).map(|number| number != observation).collect();
+            odds.decibans(&on)
+        }
+        Change::Grade(grade) => {
+            let grades = &model[own.symptom].effect.grades;
+            let showing: Vec<usize> =
+                (0..grades.states()).filter(|state| grades.shows(grade, *state)).collect();
+            odds.otherwise(&ground.network, observation, own.node, &showing)?
+        }
+    };
+    Some(after - odds.decibans(&vec![false; odds.findings()]))
+}
+
+/// A finding taken otherwise, and what is said then
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Overturn {
+    /// The finding, and what it is taken to be
+    pub supposed: Supposed,
+    /// The weight then, its range and what it supports
+    pub held: Held,
+    /// The other statement is then the more likely to have brought the findings about
+    pub crosses: bool,
+}
+
+/// What single findings would do if they were wrong
+#[derive(Clone, Debug, PartialEq)]
+pub struct Overturns {
+    /// Those that would lead to a weaker word or to the other statement; without a range, past a ratio of 1
+    pub overturning: Vec<Overturn>,
+    /// Where something is supported and there is none: the one that comes nearest
+    pub nearest: Option<Overturn>,
+    /// Other grades were supposed too
+    pub graded: bool,
+}
+
+/// Which suppositions overturn a weight; `draws` has for each of them its weights in decibans with the strengths drawn anew,
+/// and `estimated` is whether an estimate carries the weight
+pub fn overturns(now: &Held, supposed: &Suppositions, draws: &[Vec<f64>], estimated: bool) -> Overturns {
+    let graded = supposed.graded;
+    let strength = now.support.unwrap_or_else(|| Support::of(now.decibans)).strength;
+    if strength == Strength::None {
+        return Overturns { overturning: Vec::new(), nearest: None, graded };
+    }
+    let told = supposed.list.iter().enumerate().map(|(number, own)| {
+        let drawn = draws.get(number).map_or(&[] as &[f64], Vec::as_slice);
+        let crosses = now.decibans * own.decibans < 0.0;
+        Overturn { supposed: *own, held: Held::new(own.decibans, drawn, estimated), crosses }
     });
-    let support = Support::of(now);
     let (overturning, rest): (Vec<Overturn>, Vec<Overturn>) =
-        furthest.into_iter().partition(|own| own.crosses || own.support.strength != support.strength);
+        told.partition(|own| match (now.support, own.held.support) {
+            (Some(now), Some(then)) => then.strength < now.strength || then.first != now.first,
+            _ => own.crosses,
+        });
     let nearest = rest.into_iter().next().filter(|_| overturning.is_empty());
-    Overturns { now: support, overturning, nearest, graded }
-}
-
-/// Whether a weight went over to the other statement
-fn crosses(now: f64, then: f64) -> bool {
-    now * then < 0.0
-}
-
-/// The odds at each other grade that can be
-fn others<'a>(
-    model: &'a Model,
-    ground: &'a Ground,
-    odds: &'a mut Odds,
-    number: usize,
-    own: &'a Observation,
-) -> impl Iterator<Item = (Change, f64)> + 'a {
-    let grades = &model[own.symptom].effect.grades;
-    (0..grades.names.len()).filter(move |grade| *grade != own.grade).filter_map(move |grade| {
-        let showing: Vec<usize> = (0..grades.states()).filter(|&state| grades.shows(grade, state)).collect();
-        let odds = odds.otherwise(&ground.network, number, own.node, &showing)?;
-        Some((Change::Grade(grade), odds))
-    })
+    Overturns { overturning, nearest, graded }
 }

@@ -2,12 +2,13 @@
 
 use super::Format;
 use super::budget::BudgetArgs;
-use super::name::{self, Asked};
+use super::name;
 use super::session::{self, Choice, Session};
 use super::shell::{self, Exit, width};
 use super::stream::{self, Threads};
+use crate::assess::draws::Drawn;
 use crate::assess::scale::LEAST_DRAWS;
-use crate::assess::{self, Damage, Party, Settings};
+use crate::assess::{self, Asked, Damage, Party, Settings};
 use crate::ground::Origin;
 use crate::infer::Limits;
 use crate::model::{Hidden, Model};
@@ -99,9 +100,10 @@ pub(super) fn assessed(
         Ok(asked) => asked,
         Err(words) => return shell::refuse(&words).map(Err),
     };
-    let draws = drawn(session, &parties, question.draws, threads)?;
     let settings = Settings { limits: Limits::default(), budget: budget.budget() };
-    let assessment = match assess::assess(model, ground, &damage, &parties, &draws, &settings) {
+    let asked = assess::asked(model, ground, &parties, &settings.limits);
+    let draws = drawn(session, &asked, question.draws, threads)?;
+    let assessment = match assess::assess(model, ground, &damage, &asked, &draws, &settings) {
         Ok(assessment) => assessment,
         Err(stop) => return session::stopped(session, &stop, format).map(Err),
     };
@@ -127,9 +129,9 @@ fn damage(session: &Session, about: &[String]) -> Result<Vec<Damage>, String> {
     if !about.is_empty() {
         let one = |words: &String| {
             let (name, place) = match name::asked(session, words)? {
-                Asked::Symptom(id, place) => (&model[id].effect.common.name, place),
-                Asked::Hidden(Hidden::Condition(id), place) => (&model[id].common.name, place),
-                Asked::Hidden(Hidden::Cause(_), _) => {
+                name::Asked::Symptom(id, place) => (&model[id].effect.common.name, place),
+                name::Asked::Hidden(Hidden::Condition(id), place) => (&model[id].common.name, place),
+                name::Asked::Hidden(Hidden::Cause(_), _) => {
                     return Err(format!(
                         "`{words}` is a cause: name the damage that it is said to have done"
                     ));
@@ -182,14 +184,14 @@ fn one_of(parties: Vec<Party>, wanted: Option<&str>) -> Result<Vec<Party>, Strin
 }
 
 /// Likelihood ratios with the strengths of the rules drawn anew, on all cores
-fn drawn(session: &Session, parties: &[Party], draws: u32, threads: Threads) -> io::Result<Vec<Vec<f64>>> {
+fn drawn(session: &Session, asked: &[Asked], draws: u32, threads: Threads) -> io::Result<Vec<Vec<Drawn>>> {
     let mut rows = Vec::new();
     let limits = Limits::often();
     stream::in_order(
         (0..u64::from(draws)).map(Ok),
         threads,
         |_| 0,
-        |number| assess::draws::draw(&session.model, &session.ground, parties, &limits, number),
+        |number| assess::draws::draw(&session.model, &session.ground, asked, &limits, number),
         |drawn| {
             rows.extend(drawn.into_iter().flatten());
             Ok(())

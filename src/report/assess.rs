@@ -253,10 +253,11 @@ pub struct ButFor {
     pub other: Option<f64>,
 }
 
-/// Single findings that would overturn a weight if they were wrong
+/// Single findings that would overturn a weight if they were wrong: lead to a weaker word of the scale or to the other
+/// statement, by the same rule as the weight itself
 #[derive(Debug, Serialize)]
 pub struct Overturns {
-    /// Those that would
+    /// Those that would; none where neither statement is supported
     pub by: Vec<Overturn>,
     /// Where there is none, the one that comes nearest
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -274,12 +275,20 @@ pub struct Overturn {
     /// The grade it is taken to be; none when it is left out
     #[serde(skip_serializing_if = "Option::is_none")]
     pub taken_as: Option<String>,
-    /// The ratio then
+    /// The ratio then, with the same bound as the weight's own
     pub ratio: f64,
-    /// The word of that figure
-    pub word: &'static str,
-    /// The statement that is supported then: `first`, `second` or `neither`
-    pub supports: &'static str,
+    /// It goes further than is told
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub capped: bool,
+    /// 5 and 95 % of that ratio by the same draws; none without draws
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub range: Option<[f64; 2]>,
+    /// The word for the end of that range nearer 1; none without draws
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub word: Option<&'static str>,
+    /// The statement that is supported then: `first`, `second` or `neither`; none without draws
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub supports: Option<&'static str>,
     /// The ratio goes to the other side of 1
     pub crosses: bool,
 }
@@ -302,8 +311,11 @@ pub struct Ratio {
     pub sign: Option<Sign>,
     /// Its chance
     pub chance: f64,
-    /// The ratio of all findings then
+    /// The ratio of all findings then, with the same bound as the weight's own
     pub ratio: f64,
+    /// It goes further than is told
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub capped: bool,
 }
 
 /// How worn a part is and how worn its hours let expect

@@ -3,8 +3,9 @@
 use crate::bench::{Bench, SHIPPED};
 use crate::setting::split;
 use pinboss::assess::but_for::but_for;
+use pinboss::assess::draws::{self, Drawn};
 use pinboss::assess::scale::{Strength, Support, ratio};
-use pinboss::assess::{self, Damage, Party, damage_at, draws, expected, ratios};
+use pinboss::assess::{self, Asked, Damage, Party, damage_at, expected, ratios};
 use pinboss::case;
 use pinboss::ground::{Ground, ground};
 use pinboss::infer::Limits;
@@ -29,11 +30,12 @@ fn damage(own: &Ground, named: &[&str]) -> Vec<Damage> {
 fn supported(own: &Ground, damage: &[Damage]) -> Vec<(Party, Support)> {
     let model = &SHIPPED.model;
     let all = ratios(model, own, damage, &Limits::default()).unwrap();
-    let parties: Vec<Party> = all.iter().map(|(party, _)| party.clone()).collect();
-    let draw = |number| draws::draw(model, own, &parties, &Limits::often(), number);
-    let drawn: Vec<Vec<f64>> = (0..DRAWS).filter_map(draw).collect();
+    let asked: Vec<Asked> =
+        all.iter().map(|(party, _)| Asked { party: party.clone(), supposed: None }).collect();
+    let draw = |number| draws::draw(model, own, &asked, &Limits::often(), number);
+    let drawn: Vec<Vec<Drawn>> = (0..DRAWS).filter_map(draw).collect();
     let support = |(turn, (party, decibans)): (usize, (Party, f64))| {
-        let own: Vec<f64> = drawn.iter().map(|row| row[turn]).collect();
+        let own: Vec<f64> = drawn.iter().map(|row| row[turn].decibans).collect();
         let least = own.iter().copied().fold(decibans, f64::min);
         let most = own.iter().copied().fold(decibans, f64::max);
         (party, Support::throughout((least, most)))

@@ -2,8 +2,10 @@
 
 use crate::setting::{Setting, set, split};
 use pinboss::assess::overturn::Change;
-use pinboss::assess::scale::{Weight, ratio};
-use pinboss::assess::{self, Against, Assessment, Damage, Settings, assess, damage_at, parties, ratios};
+use pinboss::assess::scale::{Held, Strength, Support, Weight, ratio};
+use pinboss::assess::{
+    self, Against, Asked, Assessment, Damage, Settings, asked, assess, damage_at, parties, ratios,
+};
 use pinboss::infer::bounds::Budget;
 use pinboss::infer::enumerate::enumerate;
 use pinboss::infer::{Finding, Limits};
@@ -82,8 +84,14 @@ fn damage(own: &Setting, name: &str) -> Vec<Damage> {
 
 pub(crate) fn assessed(own: &Setting, name: &str) -> Assessment {
     let damage = damage(own, name);
-    let parties = parties(&own.model, &own.ground, &damage);
-    assess(&own.model, &own.ground, &damage, &parties, &[], &Settings::default()).unwrap()
+    let asked = put(own, &damage);
+    assess(&own.model, &own.ground, &damage, &asked, &[], &Settings::default()).unwrap()
+}
+
+/// All parties as they are put to the draws
+fn put(own: &Setting, damage: &[Damage]) -> Vec<Asked> {
+    let parties = parties(&own.model, &own.ground, damage);
+    asked(&own.model, &own.ground, &parties, &Limits::default())
 }
 
 pub(crate) fn against<'a>(assessment: &'a Assessment, party: &str) -> &'a Against {
@@ -230,11 +238,12 @@ fn steps_add_up(#[case] found: &str) {
 fn a_finding_taken_otherwise() {
     let own = set(RULES, &case("thin: heavy, dirty: no"));
     let assessment = assessed(&own, "thin left");
-    let overturns = against(&assessment, "owner").overturns.clone().unwrap();
-    assert!(overturns.graded);
-    let all: Vec<_> = overturns.overturning.iter().chain(&overturns.nearest).collect();
-    assert!(!all.is_empty());
-    for one in all {
+    let put = put(&own, &damage(&own, "thin left"));
+    let owner = put.iter().find(|asked| asked.party.name == "owner").unwrap();
+    let supposed = owner.supposed.as_ref().unwrap();
+    let now = decibans(against(&assessment, "owner"));
+    assert!(supposed.graded && !supposed.list.is_empty());
+    for one in &supposed.list {
         let seen = &own.ground.observations[one.observation];
         let symptom = &own.model[seen.symptom].effect;
         let grade = match one.change {
@@ -251,7 +260,51 @@ fn a_finding_taken_otherwise() {
             ratios(&other.model, &other.ground, &damage(&other, "thin left"), &Limits::default()).unwrap();
         let (_, expected) = found.iter().find(|(party, _)| party.name == "owner").unwrap();
         assert!((one.decibans - expected).abs() < 1e-6, "{one:?} {expected}");
-        assert_eq!(one.crosses, one.decibans * decibans(against(&assessment, "owner")) < 0.0);
+        assert!(one.decibans * now.signum() < now.abs(), "it takes from the weight: {one:?} {now}");
+    }
+}
+
+/// With draws, what is listed leads to a weaker word or to the other statement by the rule of the weight itself, the end of
+/// a range nearer 1; where neither statement is supported nothing is listed, for there is nothing to overturn
+#[rstest]
+#[case("thin: heavy, dirty: yes")]
+#[case("thin: none, dirty: yes")]
+#[case("thin: none, dirty: no")]
+#[case("thin: slight")]
+fn only_what_weakens_overturns(#[case] found: &str) {
+    let own = set(RULES, &(case(found) + "  machine: {found: {noise: yes}}\n"));
+    let damage = damage(&own, "thin left");
+    let put = put(&own, &damage);
+    let draw = |number| assess::draws::draw(&own.model, &own.ground, &put, &Limits::default(), number);
+    let draws: Vec<_> = (0..100).filter_map(draw).collect();
+    let told = assess(&own.model, &own.ground, &damage, &put, &draws, &Settings::default()).unwrap();
+    for against in &told.against {
+        let Weight::Exact(exact) = &against.weight else { panic!() };
+        let now = exact.held.support.unwrap();
+        let overturns = against.overturns.as_ref().unwrap();
+        let asked = put.iter().find(|asked| asked.party == against.party).unwrap();
+        let supposed = &asked.supposed.as_ref().unwrap().list;
+        if now.strength == Strength::None {
+            assert!(overturns.overturning.is_empty() && overturns.nearest.is_none());
+            continue;
+        }
+        for own in &overturns.overturning {
+            let then = own.held.support.unwrap();
+            assert!(then.strength < now.strength || then.first != now.first, "{own:?}");
+            let (low, high) = own.held.range.unwrap();
+            assert!(low <= own.held.decibans && own.held.decibans <= high);
+            assert_eq!(then, Support::throughout((low, high)), "the rule of the weight itself");
+        }
+        // All that is left over keeps the word.
+        for (number, one) in supposed.iter().enumerate() {
+            let column: Vec<f64> = draws
+                .iter()
+                .map(|row| row[put.iter().position(|own| own == asked).unwrap()].supposed[number])
+                .collect();
+            let then = Held::new(one.decibans, &column, true).support.unwrap();
+            let listed = overturns.overturning.iter().any(|own| own.supposed == *one);
+            assert_eq!(listed, then.strength < now.strength || then.first != now.first, "{one:?}");
+        }
     }
 }
 
@@ -326,12 +379,12 @@ fn no_figure_over_10_000_by_what_nobody_has_published(#[case] basis: &str, #[cas
 fn draws_go_by_number_and_lie_about_the_figure() {
     let own = set(RULES, &case("thin: heavy, dirty: yes"));
     let damage = damage(&own, "thin left");
-    let parties = parties(&own.model, &own.ground, &damage);
+    let put = put(&own, &damage);
     let draw =
-        |number| assess::draws::draw(&own.model, &own.ground, &parties, &Limits::default(), number).unwrap();
+        |number| assess::draws::draw(&own.model, &own.ground, &put, &Limits::default(), number).unwrap();
     assert_eq!(draw(3), draw(3));
     assert_ne!(draw(3), draw(4));
-    let mut owner: Vec<f64> = (0..200).map(|number| draw(number)[0]).collect();
+    let mut owner: Vec<f64> = (0..200).map(|number| draw(number)[0].decibans).collect();
     owner.sort_by(f64::total_cmp);
     let ratio = ratios(&own.model, &own.ground, &damage, &Limits::default()).unwrap()[0].1;
     assert!(owner[10] < ratio && ratio < owner[189], "{} {ratio} {}", owner[10], owner[189]);
@@ -343,12 +396,15 @@ fn draws_go_by_number_and_lie_about_the_figure() {
 fn bounds_hold_the_ratio() {
     let own = set(RULES, &case("thin: heavy, dirty: yes"));
     let damage = damage(&own, "thin left");
-    let parties = parties(&own.model, &own.ground, &damage);
+    let put: Vec<Asked> = parties(&own.model, &own.ground, &damage)
+        .into_iter()
+        .map(|party| Asked { party, supposed: None })
+        .collect();
     let exact = ratios(&own.model, &own.ground, &damage, &Limits::default()).unwrap();
     let limits = Limits { table: 4, total: 1 << 10 };
     for seconds in [0.0, 1.0] {
         let settings = Settings { limits: limits.clone(), budget: Budget::seconds(seconds) };
-        let told = assess(&own.model, &own.ground, &damage, &parties, &[], &settings).unwrap();
+        let told = assess(&own.model, &own.ground, &damage, &put, &[], &settings).unwrap();
         for (party, decibans) in &exact {
             let against = against(&told, &party.name);
             match against.weight {

@@ -5,7 +5,7 @@ use super::{
 };
 use crate::assess::hangs::Hang;
 use crate::assess::overturn::{self, Change};
-use crate::assess::scale::{self, Exact, SCALE, Strength, Support};
+use crate::assess::scale::{self, Exact, Held, SCALE, Strength, Support};
 use crate::assess::settle::{self, Outcome};
 use crate::assess::{self, Assessment, Damage};
 use crate::case::Inspection;
@@ -87,6 +87,7 @@ impl Teller<'_> {
 
     fn against(&self, damage: &[Damage], own: &assess::Against) -> Against {
         let causes = self.causes(&own.party.causes);
+        let estimated = matches!(&own.weight, scale::Weight::Exact(exact) if !exact.estimates.is_empty());
         let in_full: Vec<String> = causes.iter().map(cause_in_words).collect();
         Against {
             party: own.party.name.clone(),
@@ -104,7 +105,10 @@ impl Teller<'_> {
                 .map(|(damage, but_for)| self.but_for(damage, *but_for))
                 .collect(),
             overturned_by: own.overturns.as_ref().map(|own| self.overturns(own)),
-            settled_by: own.settling.as_ref().map(|all| all.iter().map(|own| self.settling(own)).collect()),
+            settled_by: own
+                .settling
+                .as_ref()
+                .map(|all| all.iter().map(|own| self.settling(own, estimated)).collect()),
             hangs_on: own.hangs.as_ref().map(|all| all.iter().map(|own| self.hangs_on(own)).collect()),
         }
     }
@@ -173,29 +177,32 @@ impl Teller<'_> {
     }
 
     fn overturn(&self, own: &overturn::Overturn) -> Option<Overturn> {
-        let seen = self.ground.observations.get(own.observation)?;
+        let seen = self.ground.observations.get(own.supposed.observation)?;
+        let held = &own.held;
         let grades = &self.model[seen.symptom].effect.grades;
         Some(Overturn {
             told: told::observation(self.model, seen),
-            taken_as: match own.change {
+            taken_as: match own.supposed.change {
                 Change::LeftOut => None,
                 Change::Grade(grade) => Some(grades.name(grade).to_owned()),
             },
-            ratio: scale::ratio(own.decibans),
-            word: own.support.strength.word(),
-            supports: supports(own.support),
+            ratio: scale::ratio(held.decibans),
+            capped: held.decibans.abs() < own.supposed.decibans.abs(),
+            range: held.range.map(|(low, high)| [scale::ratio(low), scale::ratio(high)]),
+            word: held.support.map(|support| support.strength.word()),
+            supports: held.support.map(supports),
             crosses: own.crosses,
         })
     }
 
-    fn settling(&self, own: &settle::Settling) -> Settling {
+    fn settling(&self, own: &settle::Settling, estimated: bool) -> Settling {
         Settling {
             check: told::next_check(self.model, self.ground, &own.check),
-            ratios: own.outcomes.iter().map(|outcome| self.ratio(outcome)).collect(),
+            ratios: own.outcomes.iter().map(|outcome| self.ratio(outcome, estimated)).collect(),
         }
     }
 
-    fn ratio(&self, outcome: &Outcome) -> Ratio {
+    fn ratio(&self, outcome: &Outcome, estimated: bool) -> Ratio {
         let sign = outcome.shows.as_ref().map(|shows| match shows {
             Shows::Grade(id, place, grade) => {
                 let effect = &self.model[*id].effect;
@@ -215,7 +222,8 @@ impl Teller<'_> {
                 normal: false,
             },
         });
-        Ratio { sign, chance: outcome.chance, ratio: scale::ratio(outcome.decibans) }
+        let held = Held::new(outcome.decibans, &[], estimated);
+        Ratio { sign, chance: outcome.chance, ratio: scale::ratio(held.decibans), capped: held.capped }
     }
 
     fn worn(&self, worn: &assess::expected::Worn) -> Worn {

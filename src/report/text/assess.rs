@@ -19,8 +19,6 @@ const MOST_OVERTURNS: usize = 4;
 const MOST_FIGURES: usize = 3;
 /// Rules named that a ratio hangs on
 const MOST_NAMED: usize = 4;
-/// Ratio past which none is told where the ratio itself is not
-const MOST_TOLD: f64 = 10_000.0;
 /// Checks told that would settle it, and what each can come to
 const MOST_CHECKS: (usize, usize) = (4, 2);
 /// Signs told of how usual they are, besides the damage in question
@@ -191,12 +189,10 @@ fn some_of(names: &[String]) -> String {
 
 /// A ratio that would come out, told no further than the ratio itself may be
 fn would_be(ratio: f64, capped: bool) -> String {
-    if capped && ratio > MOST_TOLD {
-        format!("over {}", ratio_in_words(MOST_TOLD))
-    } else if capped && ratio < 1.0 / MOST_TOLD {
-        format!("under {}", ratio_in_words(1.0 / MOST_TOLD))
-    } else {
-        ratio_in_words(ratio)
+    match capped {
+        true if ratio > 1.0 => format!("over {}", ratio_in_words(ratio)),
+        true => format!("under {}", ratio_in_words(ratio)),
+        false => ratio_in_words(ratio),
     }
 }
 
@@ -311,40 +307,50 @@ fn but_for(page: &mut Page, own: &Against) {
 fn overturned(page: &mut Page, own: &Against) {
     let Some(overturns) = &own.overturned_by else { return };
     page.gap();
+    if overturns.by.is_empty() && overturns.nearest.is_none() {
+        let words = match own.weight.supports {
+            Some("neither") => "There is nothing to overturn, for neither statement is supported.",
+            _ => "There is nothing to overturn.",
+        };
+        page.item("  ", words);
+        return;
+    }
+    let scaled = own.weight.word.is_some();
     let tried = if overturns.other_grades { "left out, or at another grade" } else { "left out" };
     if overturns.by.is_empty() {
-        page.item(
-            "  ",
-            &format!(
-                "No single finding, {tried}, would take the ratio past 1 or into another word of the scale."
-            ),
-        );
+        let word = if scaled { " or to a weaker word of the scale" } else { "" };
+        page.item("  ", &format!("No single finding, {tried}, would take the ratio past 1{word}."));
         if let Some(nearest) = &overturns.nearest {
-            page.item("  - ", &format!("Nearest to it: {}.", overturn(nearest, own.weight.capped)));
+            page.item("  - ", &format!("Nearest to it: {}.", overturn(nearest)));
         }
         return;
     }
     page.item("  ", &format!("What would overturn it, if that one finding were wrong ({tried}):"));
     for one in overturns.by.iter().take(MOST_OVERTURNS) {
-        let word = match one.supports {
-            "neither" => "no support either way".to_owned(),
-            "first" => format!("{} for statement 1", one.word),
-            _ => format!("{} for statement 2", one.word),
+        let word = match (one.supports, one.word) {
+            (None, _) | (_, None) => String::new(),
+            (Some("first"), Some(word)) => format!(": {word} for statement 1"),
+            (Some("second"), Some(word)) => format!(": {word} for statement 2"),
+            (Some(_), Some(_)) => ": no support either way".to_owned(),
         };
-        page.item("  - ", &format!("{}: {word}.", capital(&overturn(one, own.weight.capped))));
+        page.item("  - ", &format!("{}{word}.", capital(&overturn(one))));
     }
     if overturns.by.len() > MOST_OVERTURNS {
         let more = several(overturns.by.len() - MOST_OVERTURNS, "more finding", "more findings");
-        page.item("    ", &format!("{more} would change the word of the scale."));
+        let then = if scaled { "lead to a weaker word of the scale" } else { "take the ratio past 1" };
+        page.item("    ", &format!("At least {more} would {then}."));
     }
 }
 
-fn overturn(own: &Overturn, capped: bool) -> String {
+fn overturn(own: &Overturn) -> String {
     let taken = own
         .taken_as
         .as_ref()
         .map_or_else(|| "left out".to_owned(), |grade| format!("taken as {}", plain(grade)));
-    format!("{}; {taken}, the ratio is {}", in_words(&own.told), would_be(own.ratio, capped))
+    let range = own.range.filter(|_| !own.capped).map_or_else(String::new, |[low, high]| {
+        format!(" (from {} to {})", ratio_in_words(low), ratio_in_words(high))
+    });
+    format!("{}; {taken}, the ratio is {}{range}", in_words(&own.told), would_be(own.ratio, own.capped))
 }
 
 /// The figures of the rules that the ratio hangs on; none of those that leave it where it is not told
@@ -394,7 +400,7 @@ fn settled(page: &mut Page, own: &Against) {
             for (number, check) in checks.iter().take(MOST_CHECKS.0).enumerate() {
                 page.gap();
                 let before = previous.filter(|before| before.check.id == check.check.id);
-                settling(page, number + 1, check, before, own.weight.capped);
+                settling(page, number + 1, check, before);
                 previous = Some(check);
             }
         }
@@ -402,7 +408,7 @@ fn settled(page: &mut Page, own: &Against) {
 }
 
 /// A check with what can come out; `before` is the same check at another place, when that was told just now
-fn settling(page: &mut Page, number: usize, settling: &Settling, before: Option<&Settling>, capped: bool) {
+fn settling(page: &mut Page, number: usize, settling: &Settling, before: Option<&Settling>) {
     let check = &settling.check;
     let at = capital(&place(&check.place));
     let time = minutes(check.minutes);
@@ -418,16 +424,16 @@ fn settling(page: &mut Page, number: usize, settling: &Settling, before: Option<
     };
     page.item(&format!("  {number}. "), &told);
     for ratio in settling.ratios.iter().take(MOST_CHECKS.1) {
-        page.item("     ", &come_out(ratio, capped));
+        page.item("     ", &come_out(ratio));
     }
 }
 
-fn come_out(own: &Ratio, capped: bool) -> String {
+fn come_out(own: &Ratio) -> String {
     let shown = own
         .sign
         .as_ref()
         .map_or_else(|| "If all is normal".to_owned(), |own| format!("If it shows {}", sign(own)));
-    format!("{shown} (chance {}), the ratio is {}.", percent(own.chance), would_be(own.ratio, capped))
+    format!("{shown} (chance {}), the ratio is {}.", percent(own.chance), would_be(own.ratio, own.capped))
 }
 
 fn expected(page: &mut Page, report: &Report) {
