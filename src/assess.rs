@@ -10,6 +10,7 @@ pub mod expected;
 pub mod hangs;
 pub mod odds;
 pub mod overturn;
+pub mod question;
 pub mod scale;
 pub mod settle;
 

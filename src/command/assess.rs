@@ -1,18 +1,16 @@
 //! `pinboss assess CASE`: the weight of the findings for and against what would count against each party.
 
+mod question;
+
 use super::Format;
 use super::budget::BudgetArgs;
-use super::name;
 use super::session::{self, Choice, Session};
 use super::shell::{self, Exit, width};
 use super::stream::{self, Threads};
 use crate::assess::draws::Drawn;
 use crate::assess::scale::LEAST_DRAWS;
-use crate::assess::{self, Asked, Damage, Party, Settings};
-use crate::ground::Origin;
+use crate::assess::{self, Asked, Party, Settings};
 use crate::infer::Limits;
-use crate::model::{Hidden, Model};
-use crate::place::Place;
 use crate::problem::did_you_mean;
 use crate::report::assess::Report;
 use crate::report::assess::make::{Made, report};
@@ -92,7 +90,7 @@ pub(super) fn assessed(
     format: Format,
 ) -> io::Result<Result<Report, Exit>> {
     let Session { model, ground, inspection, .. } = session;
-    let asked = damage(session, &question.about).and_then(|damage| {
+    let asked = question::damage(session, &question.about).and_then(|damage| {
         let parties = one_of(assess::parties(model, ground, &damage), party)?;
         Ok((damage, parties))
     });
@@ -115,56 +113,6 @@ pub(super) fn assessed(
         rules_digest: &session.rules_digest,
         case_digest: &session.case_digest,
     })))
-}
-
-/// The damage named in the call, or in the case
-///
-/// # Errors
-/// What is wrong with it, for the person who asked.
-fn damage(session: &Session, about: &[String]) -> Result<Vec<Damage>, String> {
-    let Session { model, ground, inspection, .. } = session;
-    let absent = |name: &str| {
-        format!("`{name}` is no symptom or condition on this machine, as told: name the damage and its place")
-    };
-    if !about.is_empty() {
-        let one = |words: &String| {
-            let (name, place) = match name::asked(session, words)? {
-                name::Asked::Symptom(id, place) => (&model[id].effect.common.name, place),
-                name::Asked::Hidden(Hidden::Condition(id), place) => (&model[id].common.name, place),
-                name::Asked::Hidden(Hidden::Cause(_), _) => {
-                    return Err(format!(
-                        "`{words}` is a cause: name the damage that it is said to have done"
-                    ));
-                }
-            };
-            let place = place.unwrap_or(Place::Machine);
-            assess::damage_at(model, ground, name, None, place).ok_or_else(|| absent(words))
-        };
-        return about.iter().map(one).collect();
-    }
-    if inspection.in_question.is_empty() {
-        return Err(format!(
-            "the case puts no damage in question: write it there, as in `in_question: [{example}]`, \
-             or call with `--about \"{example}\"`",
-            example = example(model, session)
-        ));
-    }
-    let one = |name| {
-        let found = assess::damage(model, ground, name);
-        found.ok_or_else(|| absent(&name.name.value))
-    };
-    inspection.in_question.iter().map(one).collect()
-}
-
-/// A finding of the case that could be in question
-fn example(model: &Model, session: &Session) -> String {
-    let abnormal = session.ground.observations.iter().find(|own| own.grade != 0);
-    let node = abnormal.map(|own| own.node).and_then(|node| session.ground.origin(node));
-    match node {
-        Some(Origin::Symptom(id, Place::Machine)) => model[*id].effect.common.name.clone(),
-        Some(Origin::Symptom(id, place)) => format!("{} {place}", model[*id].effect.common.name),
-        _ => "bushing_thin left".to_owned(),
-    }
 }
 
 /// One of the parties, or all of them
