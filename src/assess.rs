@@ -267,8 +267,10 @@ fn on(
     settings: &Settings,
 ) -> Against {
     let party = &asked.party;
-    let but_for =
-        damage.iter().map(|own| but_for::but_for(ground, own, &party.causes, &settings.limits)).collect();
+    let but_for = damage
+        .iter()
+        .map(|own| but_for::but_for(model, ground, own, &party.causes, &settings.limits))
+        .collect();
     let Ok(mut odds) = Odds::new(engine, ground, party.causes.clone(), &settings.limits) else {
         let weight = Weight::within(bounded(ground, &party.causes, settings));
         let party = party.clone();

@@ -1,27 +1,55 @@
 //! But for: the chance that damage would have been less without some causes, by a twin network.
 
 use super::Damage;
-use crate::ground::Ground;
+use crate::ground::{Ground, Origin};
 use crate::infer::{self, Finding, Limits};
+use crate::model::Model;
 use crate::network::shape::Shape;
 use crate::network::twin::{Twin, twin};
 use crate::network::{Law, Network, NodeId};
 use crate::reason::weighing::findings;
 
-/// What would have been without some causes
+/// What would have been without some causes, by probabilities given all findings; where the damage was not looked at, given
+/// besides that it is there
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ButFor {
-    /// Probability, given all findings, that the damage is there and would have been less, or not there at all
+    /// That the damage is there and would have been less, or not there at all
     pub lower: f64,
-    /// Probability that it would have been of another sort, neither less nor more
+    /// That it would have been of another sort, neither less nor more
     pub other: f64,
 }
 
 /// The chance, given all that was found, that a damage would have been less had none of some causes been present.
 ///
-/// None where the findings are too entangled. See [`twin`] for what is shared by the two worlds and what is assumed.
-pub fn but_for(ground: &Ground, damage: &Damage, causes: &[NodeId], limits: &Limits) -> Option<ButFor> {
-    lower(&ground.network, damage.node, causes, &findings(ground), limits)
+/// Damage that was not looked at is taken to be there, at the grade named or at any. None where the findings are too
+/// entangled. See [`twin`] for what is shared by the two worlds and what is assumed.
+pub fn but_for(
+    model: &Model,
+    ground: &Ground,
+    damage: &Damage,
+    causes: &[NodeId],
+    limits: &Limits,
+) -> Option<ButFor> {
+    let mut found = findings(ground);
+    if damage.observation.is_none() {
+        found.push(there(model, ground, damage)?);
+    }
+    lower(&ground.network, damage.node, causes, &found, limits)
+}
+
+/// As if damage that nobody looked at had been found
+fn there(model: &Model, ground: &Ground, damage: &Damage) -> Option<Finding> {
+    let grades = match ground.origin(damage.node)? {
+        Origin::Symptom(id, _) => &model[*id].effect.grades,
+        Origin::Condition(id, _) => &model[*id].grades,
+        Origin::Fact(..) | Origin::Cause(..) => return None,
+    };
+    let shows = |state: usize| match damage.grade {
+        Some(grade) => grades.shows(grade, state),
+        None => state != 0,
+    };
+    let likelihood = (0..grades.states()).map(|state| f64::from(u8::from(shows(state)))).collect();
+    Some(Finding { node: damage.node, likelihood })
 }
 
 /// The same on any network: whether a node would have been less had some nodes been in their state 0

@@ -246,6 +246,9 @@ pub struct ButFor {
     /// The damage
     #[serde(flatten)]
     pub sign: Sign,
+    /// Nobody looked at it: what follows holds if it is there
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub if_there: bool,
     /// Probability, given the findings, that it would have been less; none where they are too entangled
     pub chance: Option<f64>,
     /// Probability that it would have been of another sort, neither less nor more

@@ -132,7 +132,7 @@ fn both_sides_of_the_argument(#[case] name: &str, #[case] spoken_for: &[&str]) {
     // Of those the damage would have been less but for their causes, of nobody else.
     for (party, _) in &all {
         for one in &damage {
-            let without = but_for(&own, one, &party.causes, &Limits::default()).unwrap();
+            let without = but_for(&SHIPPED.model, &own, one, &party.causes, &Limits::default()).unwrap();
             let wanted = spoken_for.contains(&party.name.as_str());
             assert_eq!(without.lower > 0.5, wanted, "{}: {}", party.name, without.lower);
         }

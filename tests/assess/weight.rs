@@ -1,6 +1,7 @@
 //! The likelihood ratio on small sets of rules: by hand, by enumeration, and what is said about it.
 
 use crate::setting::{Setting, set, split};
+use pinboss::assess::but_for::but_for;
 use pinboss::assess::overturn::Change;
 use pinboss::assess::scale::{Held, Strength, Support, Weight, ratio};
 use pinboss::assess::{
@@ -305,6 +306,30 @@ fn only_what_weakens_overturns(#[case] found: &str) {
             let listed = overturns.overturning.iter().any(|own| own.supposed == *one);
             assert_eq!(listed, then.strength < now.strength || then.first != now.first, "{one:?}");
         }
+    }
+}
+
+/// Damage that nobody looked at is taken to be there: the chance is that of a case in which it was found, not less by the
+/// chance that there is none
+#[rstest]
+#[case::seen("thin: heavy, dirty: yes", "thin left", None)]
+#[case::not_looked_at("dirty: yes", "thin left", Some("dirty: yes, thin: heavy"))]
+fn but_for_supposes_damage_that_nobody_looked_at(
+    #[case] found: &str,
+    #[case] name: &str,
+    #[case] same_as: Option<&str>,
+) {
+    let without = |found: &str| {
+        let own = set(RULES, &case(found));
+        let (named, place) = split(name);
+        let damage = damage_at(&own.model, &own.ground, named, Some("heavy"), place).unwrap();
+        let owner = parties(&own.model, &own.ground, &[damage.clone()]).remove(0);
+        but_for(&own.model, &own.ground, &damage, &owner.causes, &Limits::default()).unwrap()
+    };
+    let told = without(found);
+    assert!(told.lower > 0.3, "{told:?}");
+    if let Some(same_as) = same_as {
+        assert!((told.lower - without(same_as).lower).abs() < 1e-9, "{told:?}");
     }
 }
 

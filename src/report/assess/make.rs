@@ -163,6 +163,7 @@ impl Teller<'_> {
     fn but_for(&self, damage: &Damage, but_for: Option<assess::but_for::ButFor>) -> ButFor {
         ButFor {
             sign: self.damage(damage),
+            if_there: damage.observation.is_none(),
             chance: but_for.map(|own| own.lower),
             other: but_for.map(|own| own.other),
         }

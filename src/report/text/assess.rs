@@ -300,7 +300,8 @@ fn but_for(page: &mut Page, own: &Against) {
             }
             (Some(chance), _) => format!("{} that it would have been less", percent(chance)),
         };
-        page.item("  - ", &format!("{}: {told}.", capital(&sign(&but_for.sign))));
+        let supposed = if but_for.if_there { "if it is damaged, " } else { "" };
+        page.item("  - ", &format!("{}: {supposed}{told}.", capital(&sign(&but_for.sign))));
     }
 }
 
