@@ -11,6 +11,7 @@ pub mod hangs;
 pub mod odds;
 pub mod overturn;
 pub mod question;
+pub mod rivals;
 pub mod scale;
 pub mod settle;
 
@@ -101,6 +102,9 @@ pub struct Against {
     pub weight: Weight,
     /// The findings that carry it, in steps that add up to it; empty where they could not be had
     pub steps: Vec<Step>,
+    /// For each step that no cause of the party brings about, the rival cause through which it bears most on them; see
+    /// [`rivals`]
+    pub rivals: Vec<Option<NodeId>>,
     /// How many of the steps lead: the greatest, until what is left is small or many
     pub leading: usize,
     /// What the others add together, in decibans
@@ -110,7 +114,7 @@ pub struct Against {
     pub but_for: Vec<Option<ButFor>>,
     /// Single findings that, if wrong, would overturn it; none where the findings are too entangled
     pub overturns: Option<Overturns>,
-    /// What to look at that would settle it, in order; none where the findings are too entangled
+    /// What to look at that would settle it, in order; none where the findings are too entangled for the budget
     pub settling: Option<Vec<Settling>>,
     /// Strengths of the rules that the weight hangs on most, the furthest reach first; none where the findings are too
     /// entangled
@@ -170,7 +174,7 @@ pub fn parties(model: &Model, ground: &Ground, damage: &[Damage]) -> Vec<Party> 
 pub struct Settings {
     /// Width up to which inference is exact
     pub limits: Limits,
-    /// Work allowed for bounds past it
+    /// Work allowed for bounds past it, and for the worth of the checks for each party
     pub budget: Budget,
 }
 
@@ -229,11 +233,11 @@ pub fn assess(
     let (weighed, rest): (Vec<_>, Vec<_>) =
         asked.iter().enumerate().partition(|(_, asked)| !asked.party.causes.is_empty());
     let causes: Vec<Vec<NodeId>> = weighed.iter().map(|(_, asked)| asked.party.causes.clone()).collect();
-    let settling = settle::settle(model, ground, &engine, &causes, &settings.limits);
+    let settling = settle::settle(model, ground, &engine, &causes, settings);
     let mut against = Vec::new();
     for (turn, (number, asked)) in weighed.into_iter().enumerate() {
         let drawn: Vec<&Drawn> = draws.iter().filter_map(|row| row.get(number)).collect();
-        let settling = settling.as_ref().ok().and_then(|all| all.get(turn).cloned());
+        let settling = settling.get(turn).cloned().flatten();
         against.push(on(model, ground, &engine, damage, asked, &drawn, settling, settings));
     }
     against.sort_by(|a, b| b.weight.decibans().total_cmp(&a.weight.decibans()));
@@ -279,6 +283,7 @@ fn on(
             before: None,
             weight,
             steps: Vec::new(),
+            rivals: Vec::new(),
             leading: 0,
             others: 0.0,
             but_for,
@@ -293,6 +298,7 @@ fn on(
     let leads = |step: &&Step| !step.rest && step.decibans.abs() >= CARRIES_FROM;
     let leading = steps.iter().take(MOST_LEADING).take_while(leads).count();
     let others = steps.iter().skip(leading).map(|step| step.decibans).sum();
+    let rivals = rivals::rivals(ground, &mut odds, &party.causes, &steps, leading);
     let ratios: Vec<f64> = drawn.iter().map(|own| own.decibans).collect();
     let weight = Weight::exact(odds.ratio(), &ratios, estimates);
     let overturns = asked.supposed.as_ref().and_then(|supposed| overturned(&weight, supposed, drawn));
@@ -301,6 +307,7 @@ fn on(
         before: Some(odds.before()),
         weight,
         steps,
+        rivals,
         leading,
         others,
         but_for,

@@ -34,6 +34,12 @@ impl Worn {
     pub fn excess(&self) -> f64 {
         (self.percent - self.expected) / self.sigma.max(f64::MIN_POSITIVE)
     }
+
+    /// Probability that fair wear alone goes so far past what is usual, or so far short of it: the one tail of the normal
+    /// law
+    pub fn by_chance(&self) -> f64 {
+        libm::erfc(self.excess().abs() / libm::sqrt(2.0)) / 2.0
+    }
 }
 
 /// Every part that was read, has a life and told its hours, in the order of measures and places

@@ -82,6 +82,14 @@ impl Odds {
         probability(self.decibans(&vec![false; self.findings]))
     }
 
+    /// Probability that each of some other nodes is present, given the findings that are switched on and that none of the
+    /// causes is; none for a node that the circuit does not know
+    pub fn without(&mut self, on: &[bool], nodes: &[NodeId]) -> Vec<Option<f64>> {
+        let weights = self.absent(&self.weights(on));
+        let beliefs = self.circuit.evaluate_in(&weights, &mut self.scratch);
+        nodes.iter().map(|node| beliefs.marginal(*node).map(|states| states.iter().skip(1).sum())).collect()
+    }
+
     /// The odds in decibans with one finding taken otherwise: as if its node had been seen in one of some states. None
     /// where that cannot be, given all else.
     pub fn otherwise(

@@ -1,11 +1,12 @@
 //! What to look at that would settle a weight: open checks by the bits they are expected to tell of the statement itself.
 
+use super::Settings;
 use crate::ground::{Ground, Origin};
 use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::engine::Engine;
 use crate::infer::information::{Effort, Information, entropy, information_by};
 use crate::infer::pattern::Ask;
-use crate::infer::{Finding, Limits, TooWide, Width};
+use crate::infer::{Finding, Limits, TooWide};
 use crate::model::Model;
 use crate::network::NodeId;
 use crate::reason::next::order::order;
@@ -37,55 +38,62 @@ pub struct Outcome {
     pub decibans: f64,
 }
 
-/// Entries of tables that may be passed to value checks, a second or two of work; nobody waits longer for what comes last
-const MOST_WORK: usize = 1 << 29;
-
 /// For each of some statements, that one of some causes is present, the checks still open that would tell of it.
 ///
 /// P(no cause | outcome) = P(outcome | findings, no cause) P(no cause | findings) / P(outcome | findings), so that no
-/// statement has to be a node. Where a check has over 64 joint outcomes, its worth is that of the best of its looks alone,
+/// statement has to be a node, and each is valued by itself. Where a check has over 64 joint outcomes, its worth is that of the best of its looks alone,
 /// which is no more than all are worth, and not said to be exact.
 ///
-/// # Errors
-/// [`TooWide`] where the findings with everything that may still be seen couple too much, or take too long for so many checks.
+/// None for a statement where the findings with everything that may still be seen couple too much, or where its checks
+/// would take more work than the budget allows.
 pub fn settle(
     model: &Model,
     ground: &Ground,
     engine: &Engine,
     statements: &[Vec<NodeId>],
-    limits: &Limits,
-) -> Result<Vec<Vec<Settling>>, TooWide> {
+    Settings { limits, budget }: &Settings,
+) -> Vec<Option<Vec<Settling>>> {
     let open = probes::open(model, ground);
     let probed: Vec<NodeId> =
         open.iter().flat_map(|open| open.probes.iter().map(|probe| probe.node)).collect();
     let is_fact = |node: &NodeId| matches!(ground.origin(*node), Some(Origin::Fact(..)));
     let (facts, leaves): (Vec<NodeId>, Vec<NodeId>) = probed.into_iter().partition(is_fact);
-    let (mut keep, bound) = (facts, leaves);
-    keep.extend(statements.iter().flatten());
-    let ask = Ask { keep, bound };
-    let bench = Bench { ground, scratch: Scratch::default() };
+    let ask = Ask { keep: facts, bound: leaves };
+    let answers = answers(ground, &open);
+    let affordable = |circuit: &Circuit| answers.saturating_mul(circuit.total()) as u64 <= budget.entries;
+    let compiled = |found: &[Finding]| engine.circuit(found, &ask, limits).ok().filter(|own| affordable(own));
+    let mut bench = Bench { model, ground, open: &open, scratch: Scratch::default() };
     let found = findings(ground);
-    let whole = engine.circuit(&found, &ask, limits)?;
-    let entries = answers(ground, &open, statements).saturating_mul(whole.total());
-    if entries > MOST_WORK {
-        return Err(TooWide { width: Width::Total, entries, allowed: MOST_WORK });
-    }
-    bench.all(model, engine, &open, statements, &ask, &found, &whole, limits)
+    let Some(whole) = compiled(&found) else { return vec![None; statements.len()] };
+    let seen = bench.all_seen(&whole);
+    let before = whole.evaluate(&whole.weights());
+    let one = |causes: &Vec<NodeId>| {
+        let absent = causes.iter().map(|cause| Finding::state(&ground.network, *cause, 0));
+        let none: Vec<Finding> = found.iter().cloned().chain(absent).collect();
+        let without = compiled(&none)?;
+        let after = without.evaluate(&without.weights());
+        let start = start(engine, ground, causes, limits).ok()?;
+        let own = Statement { absent: after.evidence_over(&before), start };
+        Some(bench.settling(&own, &seen, &without))
+    };
+    statements.iter().map(one).collect()
 }
 
-/// Answers of a circuit that it takes to value the open checks for all statements
-fn answers(ground: &Ground, open: &[Open], statements: &[Vec<NodeId>]) -> usize {
+/// Answers of a circuit that it takes to value the open checks
+fn answers(ground: &Ground, open: &[Open]) -> usize {
     let most = Effort::default().outcomes;
     let of_check = |open: &Open| {
         let sizes = || open.probes.iter().map(|probe| ground.network.states(probe.node));
         let joint = sizes().fold(1_usize, usize::saturating_mul);
         if joint <= most { joint } else { sizes().sum() }
     };
-    open.iter().map(of_check).sum::<usize>().saturating_mul(statements.len() + 1)
+    open.iter().map(of_check).fold(0, usize::saturating_add)
 }
 
 struct Bench<'a> {
+    model: &'a Model,
     ground: &'a Ground,
+    open: &'a [Open],
     scratch: Scratch,
 }
 
@@ -96,35 +104,17 @@ struct Seen {
 }
 
 impl Bench<'_> {
-    #[expect(clippy::too_many_arguments, reason = "what is compiled once for all checks and statements")]
-    fn all(
-        mut self,
-        model: &Model,
-        engine: &Engine,
-        open: &[Open],
-        statements: &[Vec<NodeId>],
-        ask: &Ask,
-        found: &[Finding],
-        whole: &Circuit,
-        limits: &Limits,
-    ) -> Result<Vec<Vec<Settling>>, TooWide> {
-        let seen: Vec<Vec<Seen>> = open.iter().map(|open| self.seen(whole, open)).collect();
-        let before = whole.evaluate(&whole.weights());
-        let mut told = Vec::new();
-        for causes in statements {
-            let absent = causes.iter().map(|cause| Finding::state(&self.ground.network, *cause, 0));
-            let none: Vec<Finding> = found.iter().cloned().chain(absent).collect();
-            let without = engine.circuit(&none, ask, limits)?;
-            let after = without.evaluate(&without.weights());
-            let mut own = Statement { absent: after.evidence_over(&before), start: 0.0 };
-            own.start = start(engine, self.ground, causes, limits)?;
-            let mut checks = Vec::new();
-            for (open, seen) in open.iter().zip(&seen) {
-                checks.push(own.valued(model, open, seen, &self.seen(&without, open)));
-            }
-            told.push(ordered(model, self.ground, checks));
-        }
-        Ok(told)
+    /// What every open check may show, by a circuit
+    fn all_seen(&mut self, circuit: &Circuit) -> Vec<Vec<Seen>> {
+        self.open.iter().map(|open| self.seen(circuit, open)).collect()
+    }
+
+    /// The checks in order, from what each may show as things are and with no cause
+    fn settling(&mut self, own: &Statement, seen: &[Vec<Seen>], without: &Circuit) -> Vec<Settling> {
+        let unseen = self.all_seen(without);
+        let both = self.open.iter().zip(seen.iter().zip(&unseen));
+        let checks = both.map(|(open, (seen, unseen))| own.valued(self.model, open, seen, unseen));
+        ordered(self.model, self.ground, checks.collect())
     }
 
     /// All joint outcomes of a check by a circuit, or those of each of its looks alone where they are too many

@@ -236,6 +236,9 @@ pub struct Carried {
     pub because: String,
     /// A cause of the first statement brings it about; else it bears on them through their rivals
     pub direct: bool,
+    /// The rival through which it bears most on them, with its place
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rival: Option<Cause>,
     /// Small remainders told together
     pub rest: bool,
 }
@@ -338,6 +341,8 @@ pub struct Worn {
     pub hours: f64,
     /// How far it goes past what is expected, in standard deviations of reading and life together
     pub excess: f64,
+    /// Probability that fair wear alone goes so far past it, or so far short of it
+    pub by_chance: f64,
 }
 
 /// How usual a sign is where nobody did anything wrong

@@ -171,12 +171,31 @@ pub fn times(number: f64) -> String {
     grouped(&format!("{:.0}", (number / scale).round() * scale))
 }
 
+/// A chance to one figure, as one in so many: `1 in 200`
+pub fn one_in(chance: f64) -> String {
+    let number = 1.0 / chance.max(f64::MIN_POSITIVE);
+    let scale = libm::pow(10.0, libm::floor(libm::log10(number)));
+    match (number / scale).round() * scale {
+        rounded if rounded >= 1e6 => "under 1 in a million".to_owned(),
+        rounded => format!("1 in {}", whole(rounded)),
+    }
+}
+
 /// Words in a row: `one`, `one and two`, `one, two and three`
 pub fn listed(words: &[String]) -> String {
     match words {
         [] => String::new(),
         [one] => one.clone(),
         [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// Words to choose from: `one`, `one or two`, `one, two or three`
+pub fn either(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} or {last}", most.join(", ")),
     }
 }
 
@@ -264,6 +283,15 @@ mod tests {
     #[case(-3.0, 4.1, "as new, give or take 4 %")]
     fn wear_in_words(#[case] percent: f64, #[case] around: f64, #[case] text: &str) {
         assert_eq!(worn(percent, around), text);
+    }
+
+    #[rstest]
+    #[case(0.00466, "1 in 200")]
+    #[case(0.0228, "1 in 40")]
+    #[case(0.000_103, "1 in 10,000")]
+    #[case(1e-9, "under 1 in a million")]
+    fn chances_as_one_in_so_many(#[case] chance: f64, #[case] text: &str) {
+        assert_eq!(one_in(chance), text);
     }
 
     #[rstest]

@@ -7,6 +7,7 @@ use pinboss::assess::scale::{Held, Strength, Support, Weight, ratio};
 use pinboss::assess::{
     self, Against, Asked, Assessment, Damage, Settings, asked, assess, damage_at, parties, ratios,
 };
+use pinboss::ground::Origin;
 use pinboss::infer::bounds::Budget;
 use pinboss::infer::enumerate::enumerate;
 use pinboss::infer::{Finding, Limits};
@@ -234,6 +235,39 @@ fn steps_add_up(#[case] found: &str) {
     }
 }
 
+/// A finding that the owner's causes do not bring about bears on them through what does: of two such, through the likelier
+#[test]
+fn a_rival_is_named() {
+    let rules = format!(
+        "{RULES}symptom old_meter: \"many hours on the meter\"\n    with honest on either side: 90%\n    with raced: 12%\n    \
+         without 10%\n    basis common practice\ncheck meter: \"Read the meter\"\n    shows old_meter\n    takes 1 min\n"
+    );
+    for (seen, speaks_for) in [("no", true), ("yes", false)] {
+        let found = case("thin: heavy") + &format!("  machine: {{found: {{old_meter: {seen}}}}}\n");
+        let own = set(&rules, &found);
+        let assessment = assessed(&own, "thin left");
+        let owner = against(&assessment, "owner");
+        let hours = own
+            .ground
+            .observations
+            .iter()
+            .position(|seen| own.model[seen.symptom].effect.common.name == "old_meter");
+        let turn = owner.steps.iter().position(|step| step.observations[0] == hours.unwrap()).unwrap();
+        assert!(owner.steps[turn].way.is_none());
+        assert_eq!(owner.steps[turn].decibans > 0.0, speaks_for);
+        let rival = owner.rivals[turn].map(|node| own.ground.origin(node).unwrap().clone());
+        match rival {
+            Some(Origin::Cause(id, place)) => {
+                assert_eq!(
+                    (own.model[id].common.name.as_str(), place.to_string()),
+                    ("honest", "left".to_owned())
+                );
+            }
+            other => assert!(turn >= owner.leading && other.is_none(), "{other:?}"),
+        }
+    }
+}
+
 /// A finding taken otherwise weighs as in a case that says so, and left out as in one that says nothing
 #[test]
 fn a_finding_taken_otherwise() {
@@ -369,6 +403,30 @@ fn what_would_settle_it_by_enumeration() {
     let all = ratios(&then.model, &then.ground, &damage(&then, "thin left"), &Limits::default()).unwrap();
     let shown = check.outcomes.iter().find(|outcome| outcome.shows.is_some()).unwrap();
     assert!((shown.decibans - all[0].1).abs() < 1e-9);
+}
+
+/// The worth of checks takes what work is allowed and no more, and for one party it is the same whether others are asked
+/// about or not
+#[test]
+fn checks_are_ranked_party_by_party_within_the_budget() {
+    let own = set(RULES, &case("thin: heavy"));
+    let damage = damage(&own, "thin left");
+    let put = put(&own, &damage);
+    let told = |asked: &[Asked], seconds: f64| {
+        let settings = Settings { limits: Limits::default(), budget: Budget::seconds(seconds) };
+        assess(&own.model, &own.ground, &damage, asked, &[], &settings).unwrap()
+    };
+    let of = |against: &Against| {
+        let settling = against.settling.as_ref().map(|all| all.iter().map(|own| own.check.bits));
+        settling.map(Iterator::collect::<Vec<f64>>)
+    };
+    assert!(told(&put, 0.0).against.iter().all(|against| of(against).is_none()));
+    for against in &told(&put, 1.0).against {
+        let alone: Vec<Asked> = put.iter().filter(|asked| asked.party == against.party).cloned().collect();
+        let ranked = of(against).unwrap();
+        assert!(!ranked.is_empty());
+        assert_eq!(Some(ranked), of(&told(&alone, 1.0).against[0]));
+    }
 }
 
 /// Over 10,000 only where every figure that carries it is published; the opinions then go by the figure that is told

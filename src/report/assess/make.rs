@@ -96,7 +96,12 @@ impl Teller<'_> {
             causes,
             before: own.before,
             weight: weight(&own.weight),
-            carried_by: own.steps.iter().filter_map(|step| self.carried(step)).collect(),
+            carried_by: own
+                .steps
+                .iter()
+                .zip(&own.rivals)
+                .filter_map(|(step, rival)| self.carried(step, *rival))
+                .collect(),
             leading: own.leading,
             others: own.others,
             but_for: damage
@@ -143,7 +148,7 @@ impl Teller<'_> {
         causes
     }
 
-    fn carried(&self, step: &Step) -> Option<Carried> {
+    fn carried(&self, step: &Step, rival: Option<NodeId>) -> Option<Carried> {
         let mut findings = step.observations.iter().filter_map(|number| self.told(*number));
         Some(Carried {
             told: findings.next()?,
@@ -152,6 +157,7 @@ impl Teller<'_> {
             factor: scale::ratio(step.decibans),
             because: step.way.as_ref().map_or_else(String::new, |way| way.because.join(" ")),
             direct: step.way.is_some(),
+            rival: rival.and_then(|node| self.causes(&[node]).pop()),
             rest: step.rest,
         })
     }
@@ -237,6 +243,7 @@ impl Teller<'_> {
             expected: worn.expected,
             hours: worn.hours,
             excess: worn.excess(),
+            by_chance: worn.by_chance(),
         }
     }
 

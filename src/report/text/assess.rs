@@ -4,13 +4,13 @@ use super::robust::{self, ONE_STEP};
 use super::{checks, place};
 use crate::report::assess::make::cause_in_words;
 use crate::report::assess::{
-    Against, Carried, HangsOn, Overturn, Ratio, Report, Settling, Sign, Stands, Then, Weight, Worn,
+    Against, Carried, Cause, HangsOn, Overturn, Ratio, Report, Settling, Sign, Stands, Then, Weight, Worn,
 };
 use crate::report::opinion;
 use crate::report::page::Page;
 use crate::report::told::in_words;
 use crate::report::words::{
-    capital, counted_roughly, minutes, percent, plain, ratio_in_words, several, times, whole,
+    capital, counted_roughly, either, minutes, one_in, percent, plain, ratio_in_words, several, times, whole,
 };
 
 /// Findings told that would overturn a ratio
@@ -21,6 +21,8 @@ const MOST_FIGURES: usize = 3;
 const MOST_NAMED: usize = 4;
 /// Checks told that would settle it, and what each can come to
 const MOST_CHECKS: (usize, usize) = (4, 2);
+/// Decibans from which what the smaller findings add is told: under it they would be told as none
+const TOLD_FROM: f64 = 0.05;
 /// Signs told of how usual they are, besides the damage in question
 const MOST_USUAL: usize = 5;
 /// What a step of an assessment speaks for or against
@@ -67,6 +69,13 @@ fn how_to_read(page: &mut Page, report: &Report) {
          it was, by the findings and the rules' own chances of every cause. Where two causes act on one sign, the \
          other is taken to act the same without the first, and no stronger.",
     );
+    page.item(
+        "  ",
+        "The chances of causes that the diagnosis tells are another thing: they start from the rules' own chances before \
+         anything was found and are held to no cap. The ratio starts from no chance at all, speaks of a whole list of \
+         causes, and is told no further than 10,000 while figures that nobody has published carry it. So the one cannot \
+         be had from the other.",
+    );
 }
 
 fn question(page: &mut Page, report: &Report) {
@@ -82,13 +91,14 @@ fn question(page: &mut Page, report: &Report) {
     page.item(
         "  ",
         "For each party two statements are held against each other: that at least one cause was present which counts \
-         against him and could have brought this about, or that none was, which leaves fair wear and what counts \
-         against nobody or somebody else.",
+         against that party and could have brought this about, or that none was, which leaves fair wear and what \
+         counts against nobody or somebody else.",
     );
     if !report.nothing_against.is_empty() {
-        let parties: Vec<String> = report.nothing_against.iter().map(|party| plain(party)).collect();
-        let words = "By these rules nothing that could have brought it about counts against the";
-        page.item("  ", &format!("{words} {}.", parties.join(", the ")));
+        let parties: Vec<String> =
+            report.nothing_against.iter().map(|party| format!("the {}", plain(party))).collect();
+        let words = "By these rules nothing that could have brought it about counts against";
+        page.item("  ", &format!("{words} {}.", either(&parties)));
     }
 }
 
@@ -249,7 +259,7 @@ fn carried(page: &mut Page, own: &Against) {
         page.step("  ", step.decibans >= 0.0, STATEMENT, &step_in_words(step));
     }
     let count: usize = rest.iter().map(|step| step.together_with.len() + 1).sum();
-    if count > 0 {
+    if count > 0 && own.others.abs() >= TOLD_FROM {
         let many = several(count, "smaller finding", "smaller findings together");
         let words = format!("{:.1} decibans: {many}.", own.others.abs());
         page.step("  ", own.others >= 0.0, STATEMENT, &words);
@@ -278,10 +288,22 @@ fn step_in_words(step: &Carried) -> String {
         (true, true) if step.because.is_empty() => String::new(),
         (true, true) => format!(" {}", step.because),
         (true, false) => " With one of these causes it would mostly have shown otherwise.".to_owned(),
-        (false, true) => " This speaks against other causes of the same signs.".to_owned(),
-        (false, false) => " This speaks for another cause of the same signs.".to_owned(),
+        (false, speaks_for) => through_a_rival(step.rival.as_ref(), speaks_for),
     };
     format!("{:.1} decibans: {findings}.{why}", step.decibans.abs())
+}
+
+/// What a finding does that bears on the causes through another one
+fn through_a_rival(rival: Option<&Cause>, speaks_for: bool) -> String {
+    let words = if speaks_for {
+        " This speaks against other causes of the same signs"
+    } else {
+        " This speaks for other causes of the same signs"
+    };
+    match rival {
+        Some(rival) => format!("{words}, most of all: {}.", cause_in_words(rival)),
+        None => format!("{words}."),
+    }
 }
 
 fn but_for(page: &mut Page, own: &Against) {
@@ -390,7 +412,11 @@ fn settled(page: &mut Page, own: &Against) {
     match &own.settled_by {
         None => page.item(
             "  ",
-            "What to look at cannot be ranked in reasonable time: tell more facts of the machine first.",
+            &format!(
+                "What to look at cannot be ranked in the time allowed. Give it more, for this party alone: \
+                 `--party {} --budget 60`; or tell more facts of the machine first.",
+                own.party
+            ),
         ),
         Some(checks) if checks.is_empty() => {
             page.item("  ", "Nothing that is left to look at would tell more of it.");
@@ -466,15 +492,15 @@ fn expected(page: &mut Page, report: &Report) {
 fn rows(worn: &[Worn]) -> Vec<String> {
     let mut rows: Vec<(String, Vec<String>, String)> = Vec::new();
     for own in worn {
-        let expected = format!("{:.0} h on such ground let expect {:.0} %", own.hours, own.expected);
+        let expected =
+            format!("after {} h on such ground about {:.0} % is usual", whole(own.hours), own.expected);
+        let chance = format!("standard errors (chance alone about {})", one_in(own.by_chance));
         let told = match own.excess {
-            excess if excess >= EXCESS_FROM => {
-                format!("{expected}: past that by {excess:.1} standard errors")
-            }
+            excess if excess >= EXCESS_FROM => format!("{expected}: past that by {excess:.1} {chance}"),
             excess if excess <= -EXCESS_FROM => {
-                format!("{expected}: short of that by {:.1} standard errors", -excess)
+                format!("{expected}: short of that by {:.1} {chance}", -excess)
             }
-            _ => format!("{expected}, within the spread of reading and life"),
+            _ => format!("{expected}, and this is within the spread of reading and life"),
         };
         let read = format!("{}{:.0} %", place(&own.place).replace(':', ""), own.percent);
         match rows.iter_mut().find(|(label, _, known)| (label, known) == (&own.label, &told)) {
