@@ -224,8 +224,7 @@ fn ruled_out(model: &Model, ground: &Ground, turns: &[Turn], id: RemedyId, place
         |turn: &&Turn| matches!(turn.verdict, Verdict::RunOut | Verdict::TooLate) && turn.place == *place;
     let same = |turn: &&Turn| turn.remedy == id || model[turn.remedy].spares.contains(&id);
     let barred = |other: &RemedyId| {
-        model[*other].spares.contains(&id)
-            && ground.machine.holds(model, &model[*other].common.gate, place, &Supposed::new()) == Answer::No
+        model[*other].spares.contains(&id) && ground.offers(model, &model[*other], place) == Answer::No
     };
     !model[id].lasts.is_empty()
         && (model[id].spares.iter().any(barred)

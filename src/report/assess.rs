@@ -121,8 +121,10 @@ pub struct HangsOn {
 pub struct Then {
     /// With the figure at this
     pub share: f64,
-    /// The ratio
+    /// The ratio, told no further than the ratio itself may be
     pub ratio: f64,
+    /// It goes further than is told
+    pub capped: bool,
 }
 
 /// A cause of the statements, at all its places

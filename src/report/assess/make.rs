@@ -1,7 +1,8 @@
 //! From an assessment to its report: labels put to names, nothing reckoned.
 
 use super::{
-    Against, ButFor, CAPPED, Carried, Cause, HangsOn, NOT, Opinion, Overturn, Overturns, Ratio, Report, Settling, Sign, Then, Usual, Weight, Worn,
+    Against, ButFor, CAPPED, Carried, Cause, HangsOn, NOT, Opinion, Overturn, Overturns, Ratio, Report,
+    Settling, Sign, Then, Usual, Weight, Worn,
 };
 use crate::assess::hangs::Hang;
 use crate::assess::overturn::{self, Change};
@@ -114,12 +115,18 @@ impl Teller<'_> {
                 .settling
                 .as_ref()
                 .map(|all| all.iter().map(|own| self.settling(own, estimated)).collect()),
-            hangs_on: own.hangs.as_ref().map(|all| all.iter().map(|own| self.hangs_on(own)).collect()),
+            hangs_on: own
+                .hangs
+                .as_ref()
+                .map(|all| all.iter().map(|own| self.hangs_on(own, estimated)).collect()),
         }
     }
 
-    fn hangs_on(&self, own: &Hang) -> HangsOn {
-        let then = |(share, decibans): (f64, f64)| Then { share, ratio: scale::ratio(decibans) };
+    fn hangs_on(&self, own: &Hang, estimated: bool) -> HangsOn {
+        let then = |(share, decibans): (f64, f64)| {
+            let held = Held::new(decibans, &[], estimated);
+            Then { share, ratio: scale::ratio(held.decibans), capped: held.capped }
+        };
         HangsOn {
             figure: Figure::of(self.model, own.strength),
             down: then(own.down),

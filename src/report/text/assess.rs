@@ -380,10 +380,7 @@ fn overturn(own: &Overturn) -> String {
 fn hangs(page: &mut Page, own: &Against) {
     let Some(hangs_on) = &own.hangs_on else { return };
     page.gap();
-    let bears = |told: &&HangsOn| {
-        let is_told = |then: &Then| then.ratio.max(1.0 / then.ratio) <= MOST_TOLD;
-        !own.weight.capped || is_told(&told.down) || is_told(&told.up)
-    };
+    let bears = |told: &&HangsOn| !told.down.capped || !told.up.capped;
     let bearing: Vec<&HangsOn> = hangs_on.iter().filter(bears).take(MOST_FIGURES).collect();
     if bearing.is_empty() {
         let words = "No figure of the rules, moved alone";
@@ -395,7 +392,7 @@ fn hangs(page: &mut Page, own: &Against) {
     page.item("  ", &format!("What in the rules it hangs on most, each figure moved alone {ONE_STEP}:"));
     for told in bearing {
         let at = |then: &Then| {
-            format!("at {} the ratio is {}", percent(then.share), would_be(then.ratio, own.weight.capped))
+            format!("at {} the ratio is {}", percent(then.share), would_be(then.ratio, then.capped))
         };
         let turns = told.turns_at.map_or_else(String::new, |share| {
             format!(", and past {} it is on the other side of 1", percent(share))
