@@ -208,7 +208,7 @@ pub fn jobs(
     let mut jobs = Vec::new();
     for id in (0..model.remedies.len()).map(RemedyId) {
         for place in ground.machine.places(model, model[id].common.extent) {
-            if !ruled_out(model, ground, turns, id, &place) {
+            if !ruled_out(model, turns, id, &place) {
                 jobs.extend(desk.job(id, &place));
             }
         }
@@ -217,18 +217,13 @@ pub fn jobs(
     (jobs, watched)
 }
 
-/// Whether what must last for a remedy to pay does not, or it comes too late, or the same work by another name cannot be
-/// done there: two remedies that make each other needless are the same work
-fn ruled_out(model: &Model, ground: &Ground, turns: &[Turn], id: RemedyId, place: &Place) -> bool {
+/// Whether what must last for a remedy to pay does not, or it comes too late
+fn ruled_out(model: &Model, turns: &[Turn], id: RemedyId, place: &Place) -> bool {
     let stops =
         |turn: &&Turn| matches!(turn.verdict, Verdict::RunOut | Verdict::TooLate) && turn.place == *place;
     let same = |turn: &&Turn| turn.remedy == id || model[turn.remedy].spares.contains(&id);
-    let barred = |other: &RemedyId| {
-        model[*other].spares.contains(&id) && ground.offers(model, &model[*other], place) == Answer::No
-    };
     !model[id].lasts.is_empty()
-        && (model[id].spares.iter().any(barred)
-            || turns.iter().filter(stops).any(|turn| same(&turn) || model[id].spares.contains(&turn.remedy)))
+        && turns.iter().filter(stops).any(|turn| same(&turn) || model[id].spares.contains(&turn.remedy))
 }
 
 /// What jobs are made from
@@ -406,7 +401,7 @@ impl Desk<'_> {
         let known = remedies.filter_map(|remedy| {
             Some((RemedyId(self.model.remedies.iter().position(|it| std::ptr::eq(it, remedy))?), remedy))
         });
-        known.filter(|(id, _)| !ruled_out(self.model, self.ground, self.turns, *id, &ranked.place))
+        known.filter(|(id, _)| !ruled_out(self.model, self.turns, *id, &ranked.place))
     }
 
     /// The cheapest remedy of something, with what it costs, and what is lost by its chance

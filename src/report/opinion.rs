@@ -111,6 +111,7 @@ mod tests {
             but_for: Vec::new(),
             overturned_by: None,
             settled_by: None,
+            hangs_on: None,
         }
     }
 
