@@ -186,6 +186,8 @@ fn faulty_cases(#[case] case: String, #[case] message: &str) {
     assert_eq!(code, 1, "{said}");
     assert!(flat(&said).contains(message), "{said}");
     assert!(said.contains("error"), "{said}");
+    // The name of the folder is drawn by chance, and any letters can be in it.
+    let said = said.replace(folder.path().to_str().unwrap(), "");
     assert!(!said.contains("NaN"), "{said}");
 }
 
