@@ -168,10 +168,10 @@ fn a_broken_recoil_spring_is_work_for_now() {
 #[rstest]
 #[case(
     "quarry_dozer_recoil.yaml",
-    &["check_after_strike", "change_recoil", "straighten_yoke", "move_idler_shims", "take_up_slack"]
+    &["check_after_strike", "change_recoil", "straighten_yoke"]
 )]
-#[case("dam_dozer_brace.yaml", &["upright_frame", "renew_brace", "rehang_frame", "swap_sides"])]
-#[case("quarry_dozer_two_faults.yaml", &["change_roller", "move_idler_shims"])]
+#[case("dam_dozer_brace.yaml", &["upright_frame", "renew_brace", "rehang_frame", "swap_rollers"])]
+#[case("quarry_dozer_two_faults.yaml", &["change_hot_roller", "move_idler_shims"])]
 fn the_jobs_of_a_visit_stand_in_an_order_that_can_be_worked(#[case] name: &str, #[case] wanted: &[&str]) {
     let found = planned(&shipped(name));
     let order = found.visits[0].jobs.iter().map(|job| SHIPPED[job.remedy].common.name.as_str());
@@ -187,12 +187,13 @@ fn what_comes_of_another_fault_is_not_mended_by_itself() {
     assert_eq!(at(&found, "straighten_yoke", "left"), None);
     // A roller that has lost its oil and stands is changed, though the frost that did it is a habit to be mended too.
     assert!(
-        at(&planned(&shipped("winter_dozer_frozen_start.yaml")), "change_roller", "right roller 4").is_some()
+        at(&planned(&shipped("winter_dozer_frozen_start.yaml")), "change_stopped_roller", "right roller 4")
+            .is_some()
     );
 }
 
 #[rstest]
-#[case("barn_dozer_stood_long.yaml", &["ease_track", "take_up_slack"], "track_too_tight")]
+#[case("barn_dozer_stood_long.yaml", &["set_sag"], "track_too_tight")]
 #[case("marsh_dozer_slack_tracks.yaml", &["renew_valve", "watch_hub"], "adjuster_valve_spoiled")]
 fn what_is_hardly_likely_is_looked_at_and_not_worked_at(
     #[case] name: &str,
@@ -255,4 +256,19 @@ fn every_shipped_case_has_a_plan_that_holds() {
         }
         assert_eq!(format!("{found:?}"), format!("{:?}", planned(&text)), "{name}");
     }
+}
+
+/// The example of README is one that the shipped rules take
+#[test]
+fn the_example_of_the_readme_is_read() {
+    let readme = include_str!("../../README.md");
+    let (_, after) = readme.split_once("### Prices of your own").unwrap();
+    let example = after.split("```").nth(1).unwrap().strip_prefix("yaml\n").unwrap();
+    let mut sources = Sources::default();
+    let id = sources.add("prices.yaml", example);
+    let (prices, mut problems) = case::prices::read(&sources, id);
+    let (terms, said) = Terms::of(&prices.unwrap(), &SHIPPED);
+    problems.append(said);
+    assert_eq!(told(&problems, &sources), "");
+    assert_eq!(terms.labour, 65.0);
 }
