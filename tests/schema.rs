@@ -124,7 +124,7 @@ seen:
   right roller 5: {found: {oil_streak: no}}
 in_question: [flange_worn inboard left, oil_streak left roller 3]
 earlier: [a.yaml]
-photos: {left idler: p1.jpg, frame_toe_in left: p2.jpg, left roller 3: [p3.jpg, p4.jpg], right roller 6 oil_streak: p5.jpg, shoe: p6.jpg}
+photos: {left idler: p1.jpg, idler_extension left: p2.jpg, left roller 3: [p3.jpg, p4.jpg], right roller 6 oil_streak: p5.jpg, shoe: p6.jpg}
 truth: {present: [idler_out_of_line left], absent: [slope_work left, slope_work, frame_toe toed_in right, roller_dry left roller 3]}
 expect:
   first: [idler_out_of_line left]

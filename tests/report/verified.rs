@@ -11,7 +11,7 @@ const SMALL: &str = "cases/ford_dozer_wet_idlers.yaml";
 const ABOUT: &str = "idler_oil left";
 
 static PAGE: LazyLock<String> =
-    LazyLock::new(|| page_of(&shipped(SMALL), &["--about", ABOUT, "--draws", "9"]));
+    LazyLock::new(|| page_of(&shipped(SMALL), &["--about", ABOUT, "--draws", "100"]));
 
 /// The page of a case as text
 fn page_of(case: &str, more: &[&str]) -> String {
@@ -68,7 +68,7 @@ fn a_case_that_was_changed_is_told() {
 
 #[rstest]
 #[case("Hours on the meter</dt><dd>1320 h", "Hours on the meter</dt><dd>1330 h")]
-#[case("--draws 9", "--draws 8")]
+#[case("--draws 100", "--draws 120")]
 #[case("</html>", "</html>\n<!-- -->")]
 fn a_page_that_was_edited_is_told(#[case] from: &str, #[case] to: &str) {
     let desk = made();
@@ -83,7 +83,7 @@ fn a_page_that_was_edited_is_told(#[case] from: &str, #[case] to: &str) {
 fn forged_digests_do_not_help() {
     let desk = made();
     let other =
-        page_of(&shipped(SMALL).replace("hours: 1320", "hours: 1321"), &["--about", ABOUT, "--draws", "9"]);
+        page_of(&shipped(SMALL).replace("hours: 1320", "hours: 1321"), &["--about", ABOUT, "--draws", "100"]);
     let page = std::fs::read_to_string(desk.path("page.html")).unwrap();
     let digest = |page: &str| {
         page.split("<meta name=\"pinboss-case\" content=\"")
@@ -111,7 +111,7 @@ fn other_rules_and_other_options_are_told() {
     }
     assert_eq!(differs(&desk, &["--rules", &rules]), ["rules"]);
     assert_eq!(differs(&desk, &["--budget", "2"]), ["asked"]);
-    assert_eq!(differs(&desk, &["--draws", "8"]), ["asked"]);
+    assert_eq!(differs(&desk, &["--draws", "120"]), ["asked"]);
     assert_eq!(differs(&desk, &["--about", "idler_oil right"]), ["asked"]);
 }
 
@@ -119,19 +119,17 @@ fn other_rules_and_other_options_are_told() {
 #[test]
 fn other_options_are_told_as_they_were_given() {
     let desk = made();
-    let arguments = ["report", "verify", &desk.path("page.html"), &desk.path("case.yaml"), "--draws", "8"];
+    let arguments = ["report", "verify", &desk.path("page.html"), &desk.path("case.yaml"), "--draws", "120"];
     let said = refused(&arguments).1.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         said.contains(
-            "made with --budget 1 --about \"idler_oil left\" --draws 9, and was checked with --budget 1 --about \"idler_oil left\" --draws 8."
+            "made with --budget 1 --about \"idler_oil left\" --draws 100, and was checked with --budget 1 --about \"idler_oil left\" --draws 120."
         ),
         "{said}"
     );
-    assert!(
-        PAGE.contains(
-            "Made with</dt><dd><code>--budget 1 --about &quot;idler_oil left&quot; --draws 9</code>"
-        )
-    );
+    assert!(PAGE.contains(
+        "Made with</dt><dd><code>--budget 1 --about &quot;idler_oil left&quot; --draws 100</code>"
+    ));
 }
 
 /// Options that a forged page names go through the same bounds as a call's, and no file is opened by their word
@@ -142,7 +140,7 @@ fn other_options_are_told_as_they_were_given() {
 #[case("--about &quot;idler_oil left&quot; --draws lots \u{1b}[2J")]
 fn options_that_are_no_call_are_told(#[case] asked: &str) {
     let desk = made();
-    let true_one = "--budget 1 --about &quot;idler_oil left&quot; --draws 9";
+    let true_one = "--budget 1 --about &quot;idler_oil left&quot; --draws 100";
     desk.put("page.html", PAGE.replace(true_one, asked).as_bytes());
     assert_eq!(differs(&desk, &[]), ["asked"]);
 }

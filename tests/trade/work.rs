@@ -78,15 +78,15 @@ fn a_machine_with_a_piece_of_a_bushing_gone_stands() {
 
 /// One track has one sag: what is too tight and what is too slack is one job, and done with the adjuster where that is mended
 #[rstest]
-#[case::whips("levee_dozer_whipping_track", "set_sag left by 50")]
-#[case::hangs("rock_cut_dozer_split_bushing", "set_sag left by 50")]
-#[case::stood("barn_dozer_stood_long", "set_sag left by 50")]
-#[case::valve("forest_dozer_slack_track", "renew_valve right by 50")]
-#[case::tight("site_dozer_tight_tracks", "set_sag right by 50")]
-#[case::valve_too("marsh_dozer_slack_tracks", "renew_valve left by 50")]
-fn the_sag_of_a_track_is_set_once(#[case] case: &str, #[case] wanted: &str) {
+#[case::whips("levee_dozer_whipping_track", &["set_sag left by 50"])]
+#[case::hangs("rock_cut_dozer_split_bushing", &["set_sag left by 50"])]
+#[case::valve("forest_dozer_slack_track", &["renew_valve right by 50"])]
+#[case::tight("site_dozer_tight_tracks", &["set_sag right by 50"])]
+#[case::hardly_likely("barn_dozer_stood_long", &[])]
+#[case::valve_hardly_likely("marsh_dozer_slack_tracks", &[])]
+fn the_sag_of_a_track_is_set_once(#[case] case: &str, #[case] wanted: &[&str]) {
     let found = planned(&shipped(case));
-    does_of(&found, &[wanted], &[]);
+    does_of(&found, wanted, &[]);
     for side in [Side::Left, Side::Right].map(Place::Side) {
         let done = found.visits.iter().flat_map(|visit| &visit.jobs).filter(|job| job.place == side);
         let labels = done.map(|job| SHIPPED.model[job.remedy].common.label.as_str());
@@ -111,11 +111,12 @@ fn a_chain_that_jumps_is_not_turned_for_it() {
     );
 }
 
-/// A sealed chain at its pitch limit gets most of it back by a turn, an oiled one nothing; neither on rails near their limit
+/// A sealed chain at its pitch limit gets most of it back by a turn, an oiled one nothing, nor does one on rails near their
+/// limit: these are changed
 #[rstest]
 #[case::sealed("sealed", "link_height: 110 mm", &["turn_for_pitch left"], &["watch_pitch left"])]
-#[case::oiled("sealed_lubricated", "link_height: 110 mm", &["watch_pitch left"], &["turn_for_pitch left"])]
-#[case::low_rails("sealed", "link_height: 105 mm", &["watch_pitch left"], &["turn_for_pitch left"])]
+#[case::oiled("sealed_lubricated", "link_height: 110 mm", &["renew_chain left"], &["turn_for_pitch left"])]
+#[case::low_rails("sealed", "link_height: 105 mm", &["renew_chain left"], &["turn_for_pitch left"])]
 fn a_turn_for_the_pitch(
     #[case] chain: &str,
     #[case] rail: &str,
