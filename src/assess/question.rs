@@ -30,8 +30,9 @@ pub fn places(model: &Model, ground: &Ground, name: &str) -> Vec<Place> {
 pub fn likely(model: &Model, ground: &Ground) -> Option<(String, Place)> {
     let asked = |(number, own): (usize, &crate::ground::Observation)| {
         let damage = Damage { node: own.node, grade: None, observation: Some(number) };
-        let counts =
-            || parties(model, ground, &[damage.clone()]).iter().any(|party| !party.causes.is_empty());
+        let counts = || {
+            parties(model, ground, std::slice::from_ref(&damage)).iter().any(|party| !party.causes.is_empty())
+        };
         let is_damage = own.grade != 0 && own.place != Place::Machine && !is_hearsay(model, own.symptom);
         (is_damage && counts()).then(|| (model[own.symptom].effect.common.name.clone(), own.place.clone()))
     };

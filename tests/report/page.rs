@@ -49,7 +49,7 @@ fn headings_go_down_one_level_at_a_time_from_one_first() {
 #[case("almost certain, 97 %, from the rules&#39; own starting chances.</li>")]
 #[case("one figure of the whole")]
 #[case("2026-05-11")]
-#[case("Change the roller (about 3 h of work")]
+#[case("Change the hot roller as soon as one can be had")]
 #[case("caked with rock dust")]
 #[case("common practice")]
 #[case("it is no substitute for the machine&#39;s own manual")]

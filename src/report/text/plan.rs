@@ -72,7 +72,7 @@ pub(super) fn short(page: &mut Page, plan: &Plan) {
 
 /// Money that nobody knows better than to two figures
 fn two_figures(cost: f64) -> String {
-    let step = 10_f64.powf(cost.max(1.0).log10().floor() - 1.0).max(1.0);
+    let step = libm::pow(10.0, libm::floor(libm::log10(cost.max(1.0))) - 1.0).max(1.0);
     whole((cost / step).round() * step)
 }
 
