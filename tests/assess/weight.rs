@@ -357,7 +357,7 @@ fn but_for_supposes_damage_that_nobody_looked_at(
         let own = set(RULES, &case(found));
         let (named, place) = split(name);
         let damage = damage_at(&own.model, &own.ground, named, Some("heavy"), place).unwrap();
-        let owner = parties(&own.model, &own.ground, &[damage.clone()]).remove(0);
+        let owner = parties(&own.model, &own.ground, std::slice::from_ref(&damage)).remove(0);
         but_for(&own.model, &own.ground, &damage, &owner.causes, &Limits::default()).unwrap()
     };
     let told = without(found);
