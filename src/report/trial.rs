@@ -198,7 +198,9 @@ fn came_out(model: &Model, ground: &Ground, verdict: &Verdict) -> String {
         Came::So(true) => "it is so".to_owned(),
         Came::So(false) => "it is not so".to_owned(),
         Came::Ratio(Some(ratio)) => format!("it is {}", ratio_in_words(*ratio)),
-        Came::Ratio(None) => "nothing that could have brought the damage about counts against him".to_owned(),
+        Came::Ratio(None) => {
+            "nothing that could have brought the damage about counts against that party".to_owned()
+        }
     }
 }
 

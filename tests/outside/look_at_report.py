@@ -70,8 +70,9 @@ LETTERS = """() => [...document.querySelectorAll('.track text')]
   .sort((x, y) => x[0] - y[0])[0]"""
 
 
-# What must not stand alone at the end of a sheet: headings, and the words before a list or a picture.
-LEADS = "() => [...document.querySelectorAll('h1, h2, h3, h4, .lead')].map(it => it.textContent.replace(/\\s+/g, ' ').trim())"
+# What must not stand alone at the end of a sheet: headings, and the words before a list or a picture. The first heading is the
+# title, whose words can stand in the text as well.
+LEADS = "() => [...document.querySelectorAll('h2, h3, h4, .lead')].map(it => it.textContent.replace(/\\s+/g, ' ').trim())"
 
 
 def picture(path, width, height):

@@ -1,7 +1,7 @@
 //! What a document says in short.
 
 use super::at;
-use crate::report::assess::{Against, Report as Assessment, Weight};
+use crate::report::assess::{Against, Report as Assessment};
 use crate::report::document::Document;
 use crate::report::text;
 use crate::report::words::{capital, chance, listed, plain, ratio_in_words};
@@ -32,14 +32,18 @@ fn party(own: &Against) -> String {
     let ends = weight.range.map(|range| range.map(ratio_in_words)).filter(|[low, high]| low != high);
     let range = ends.map_or_else(String::new, |[low, high]| format!(" ({low} to {high})"));
     let most = if weight.capped && ratio >= 1.0 { " or more" } else { "" };
-    format!("{who}: likelihood ratio {}{most}{range}, {}.", ratio_in_words(ratio), supports(weight))
+    format!("{who}: likelihood ratio {}{most}{range}, {}.", ratio_in_words(ratio), supports(own))
 }
 
-fn supports(weight: &Weight) -> String {
+fn supports(own: &Against) -> String {
+    let (weight, party) = (&own.weight, plain(&own.party));
+    let least = if weight.at_least { "at least " } else { "" };
     match (weight.supports, weight.word) {
-        (Some("first"), Some(word)) => format!("{word} for a cause that counts against him rather than none"),
+        (Some("first"), Some(word)) => {
+            format!("{least}{word} for a cause that counts against the {party} rather than none")
+        }
         (Some("second"), Some(word)) => {
-            format!("{word} for no cause that counts against him rather than one")
+            format!("{least}{word} for no cause that counts against the {party} rather than one")
         }
         _ => "no support either way".to_owned(),
     }
