@@ -3,7 +3,7 @@
 use super::place;
 use crate::report::diagnosis::NOTICE;
 use crate::report::page::Page;
-use crate::report::plan::{Because, Job, Plan, Running, Turn, Unread, Visit, Watched, Worst};
+use crate::report::plan::{Because, Job, Named, Plan, Running, Turn, Unread, Visit, Watched, Worst};
 use crate::report::words::{about, at_most, capital, figure, listed, percent, whole};
 
 /// Jobs told in the short form
@@ -68,6 +68,12 @@ pub(super) fn short(page: &mut Page, plan: &Plan) {
             }
         ),
     );
+}
+
+/// What a job makes needless or puts off, with its place where that is another
+fn named(other: &Named, job: &Job) -> String {
+    let at = if other.place == job.place { String::new() } else { place(&other.place) };
+    format!("{at}{}", other.label)
 }
 
 /// Money that nobody knows better than to two figures
@@ -212,12 +218,15 @@ fn job(page: &mut Page, plan: &Plan, number: usize, job: &Job) {
     );
     page.item("    If left: ", &left(plan, job));
     for spared in &job.instead_of {
-        page.item("    ", &format!("It makes this needless: {}.", spared.label));
+        page.item("    ", &format!("It makes this needless: {}.", named(spared, job)));
     }
     for later in &job.put_off {
         page.item(
             "    ",
-            &format!("It puts back the wear that called for this, and so puts it off: {}.", later.label),
+            &format!(
+                "It puts back the wear that called for this, and so puts it off: {}.",
+                named(later, job)
+            ),
         );
     }
     if let Some(judged) = judged(plan, job) {
