@@ -139,7 +139,7 @@ const HAZARDS: [Hazard; 26] = [
     },
     Hazard {
         what: "taking up slack",
-        bears: |work| work.does(&["set it as the machine's manual says"]),
+        bears: |work| work.does(&["set the sag as the machine's manual says"]),
         least: 1,
         said: &["never over-tighten"],
     },
