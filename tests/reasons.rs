@@ -307,6 +307,48 @@ fn what_may_stop_the_machine_goes_first_and_what_would_be_spoiled_goes_next() {
     assert!(matches!(checks[1].first, Some(First::Passing(_))));
 }
 
+/// Seen, the fog takes `usual` from 30 % to 45 %, not seen to 15 %: past no mark, though it tells more for each minute. The
+/// flag takes `rare` from 4 % to 79 %.
+const MARKED: &str = "\
+cause usual: \"usual\"
+    kind upkeep
+    chance 30% of machines
+cause rare: \"rare\"
+    kind upkeep
+    chance 4% of machines
+symptom fog: \"fog\"
+    with usual: 60%
+    without 40%
+symptom flag: \"flag\"
+    with rare: 90%
+    without 1%
+check see_fog: \"See fog\"
+    shows fog
+    takes 1 min
+check see_flag: \"See flag\"
+    shows flag
+    takes 10 min
+";
+
+#[rstest]
+#[case("{}", &[("see_flag", true), ("see_fog", false)])]
+#[case("{looked: [see_fog]}", &[("see_flag", true)])]
+#[case("{looked: [see_flag]}", &[("see_fog", false)])]
+fn what_may_decide_something_goes_before_what_tells_more(
+    #[case] seen: &str,
+    #[case] expected: &[(&str, bool)],
+) {
+    let setting = set(MARKED, &machine(seen));
+    let checks = next(&setting);
+    let names = names(&setting, &checks);
+    let told: Vec<(&str, bool)> =
+        names.iter().map(String::as_str).zip(checks.iter().map(NextCheck::decides)).collect();
+    assert_eq!(told, expected);
+    if let [first, second] = &checks[..] {
+        assert!(first.rate() < second.rate());
+    }
+}
+
 #[test]
 fn set_up_is_shared_among_the_checks_that_need_it() {
     let setting = set(STATES, &visit("", "{}"));

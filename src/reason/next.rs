@@ -1,4 +1,5 @@
-//! What to look at next: every check still open, by what it would tell for each minute, cautions and order minded.
+//! What to look at next: every check still open, those first that may decide something, by what each would tell for each
+//! minute, cautions and order minded.
 
 pub mod order;
 pub mod probes;
@@ -19,6 +20,10 @@ pub const WORTHLESS_UNDER: f64 = 0.005;
 const TELLING: f64 = 0.02;
 /// Chance under which an outcome is not told
 const RARE: f64 = 0.005;
+/// Chance from which an outcome is reckoned with
+const RECKONED_WITH: f64 = 0.02;
+/// Probabilities at which a cause goes from unlikely to open, to more likely than not, to likely
+pub const MARKS: [f64; 3] = [0.1, 0.5, 0.9];
 
 /// A check, or a question about the machine, with what it is worth
 #[derive(Clone, Debug)]
@@ -107,6 +112,15 @@ impl NextCheck {
     /// Minutes with the share of the set-up
     pub fn all_minutes(&self) -> f64 {
         self.minutes + self.set_up.map_or(0.0, |set_up| set_up.minutes)
+    }
+
+    /// Whether something may come of it that takes a cause past one of the [`MARKS`], either way; where no check left
+    /// does, enough has been seen to go by
+    pub fn decides(&self) -> bool {
+        let single = self.outcomes.iter().map(|outcome| (outcome.chance, &outcome.shifts));
+        let normal = self.all_normal.iter().map(|(chance, shifts)| (*chance, shifts));
+        let past = |shift: &Shift| MARKS.iter().any(|&mark| (shift.from < mark) != (shift.to < mark));
+        single.chain(normal).any(|(chance, shifts)| chance >= RECKONED_WITH && shifts.iter().any(past))
     }
 
     /// Bits for each minute, the set-up counted

@@ -62,6 +62,8 @@ pub struct NextCheck {
     pub bits_per_minute: f64,
     /// The bits are exact; else a mean over seeded draws
     pub exact: bool,
+    /// Something may come of it that takes a cause past 10, 50 or 90 %, either way
+    pub decides: bool,
     /// What can come out
     pub outcomes: Vec<Outcome>,
     /// Chance that all is normal, and what that does
@@ -180,6 +182,7 @@ pub fn next_check(model: &Model, ground: &Ground, next: &next::NextCheck) -> Nex
         minutes: next.minutes,
         bits_per_minute: next.rate(),
         exact: next.exact,
+        decides: next.decides(),
         outcomes: next.outcomes.iter().map(|it| outcome(model, ground, it)).collect(),
         all_normal: next.all_normal.as_ref().map(|(chance, shifts)| AllNormal {
             chance: *chance,

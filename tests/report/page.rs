@@ -268,3 +268,12 @@ fn the_page_says_what_the_text_says_of_wear_and_doubts(#[case] case: &str) {
     }
     assert!(page.contains("<h2 id=\"plan-head\">Work plan</h2>"));
 }
+
+#[rstest]
+#[case("untouched", "First to look at: Sight along the track frame.")]
+#[case("sighted", "Enough has been seen to go by: no check that is left is likely to bring up a cause")]
+fn the_first_lines_say_whether_enough_has_been_seen(#[case] case: &str, #[case] told: &str) {
+    let case = format!("tests/cli/cases/{case}.yaml");
+    let page = answer(&["report", "--rules", "tests/cli/next_rules", &case, "--draws", "0"]);
+    assert!(page.contains(told), "{page}");
+}

@@ -1,14 +1,13 @@
-//! The order of open checks: what may stop the machine, what would be spoiled, then what tells most for each minute.
+//! The order of open checks: what may stop the machine, what would be spoiled, what may decide something, then the rest, and
+//! of each what tells most for each minute.
 
-use super::{First, NextCheck, SetUp, WORTHLESS_UNDER, What, hidden_of, rounded};
+use super::{First, NextCheck, RECKONED_WITH, SetUp, WORTHLESS_UNDER, What, hidden_of, rounded};
 use crate::ground::Ground;
 use crate::model::{Hidden, Model, StateId};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Probability from which a cause that forbids work would stop the machine
 const STOPS_FROM: f64 = 0.5;
-/// Chance from which an outcome that would stop the machine puts its check first
-const STOP_CHANCE: f64 = 0.02;
 
 /// Puts the checks in order, set-up shared among those that need it; what tells nothing is left out
 pub fn order(model: &Model, ground: &Ground, list: Vec<NextCheck>) -> Vec<NextCheck> {
@@ -32,7 +31,8 @@ pub fn order(model: &Model, ground: &Ground, list: Vec<NextCheck>) -> Vec<NextCh
         let rank = |check: &NextCheck| match check.first {
             Some(First::MayStop) => 0,
             Some(First::Passing(_)) => 1,
-            None => 2,
+            None if check.decides() => 2,
+            None => 3,
         };
         rank(a).cmp(&rank(b)).then(rounded(b.rate()).cmp(&rounded(a.rate())))
     });
@@ -94,7 +94,7 @@ fn may_stop(model: &Model, ground: &Ground, check: &NextCheck) -> bool {
         .filter(|remedy| remedy.within == Some(0.0))
         .flat_map(|remedy| remedy.fixes.iter().copied())
         .collect();
-    check.outcomes.iter().filter(|outcome| outcome.chance >= STOP_CHANCE).any(|outcome| {
+    check.outcomes.iter().filter(|outcome| outcome.chance >= RECKONED_WITH).any(|outcome| {
         outcome.shifts.iter().any(|shift| {
             let stops = hidden_of(ground, shift.node).is_some_and(|hidden| stopping.contains(&hidden));
             stops && shift.from < STOPS_FROM && shift.to >= STOPS_FROM

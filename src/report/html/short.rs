@@ -70,7 +70,13 @@ pub(super) fn lines(document: &Document) -> Vec<String> {
     lines.extend(worst.map(|wear| {
         format!("Most worn of what was read: {}{}, {:.0} %.", wear.label, at(&wear.place), wear.percent)
     }));
-    let first = report.next_checks.first();
-    lines.extend(first.map(|check| format!("First to look at: {}{}.", check.label, at(&check.place))));
+    lines.extend(report.next_checks.first().map(|check| {
+        if report.next_checks.iter().any(|check| check.decides) {
+            format!("First to look at: {}{}.", check.label, at(&check.place))
+        } else {
+            "Enough has been seen to go by: no check that is left is likely to bring up a cause, or to clear one."
+                .to_owned()
+        }
+    }));
     lines
 }

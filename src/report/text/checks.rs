@@ -4,20 +4,30 @@ use super::place;
 use crate::report::diagnosis::Report;
 use crate::report::page::Page;
 use crate::report::told::{NextCheck, Outcome, Then};
-use crate::report::words::{capital, minutes, percent, plain, several};
+use crate::report::words::{capital, minutes, percent, plain};
 
 /// Outcomes told of each check
 const MOST_OUTCOMES: usize = 2;
+/// Before checks that are likely to decide nothing
+const ONLY_FIRMS_UP: &str =
+    "What follows is not likely to bring up a cause, or to clear one; it only firms up the figures.";
 
-/// The checks to do, cautions before the check they belong to
+/// The checks to do, cautions before the check they belong to, and from where on they are likely to decide nothing
 pub(super) fn checks(page: &mut Page, checks: &[NextCheck], most: usize) {
     page.heading("WHAT TO LOOK AT NEXT");
+    let deciding = checks.iter().rposition(|check| check.decides).map_or(0, |last| last + 1);
     if checks.is_empty() {
         page.item("  ", "Nothing that is left to look at would change what is said above.");
+    } else if deciding == 0 {
+        page.item("  ", &format!("Enough has been seen to go by. {ONLY_FIRMS_UP}"));
     }
     let mut before: Option<&NextCheck> = None;
     for (number, check) in checks.iter().take(most).enumerate() {
         page.gap();
+        if number == deciding && number > 0 {
+            page.item("  ", ONLY_FIRMS_UP);
+            page.gap();
+        }
         match before.filter(|before| before.id == check.id) {
             Some(before) => twin(page, number + 1, check, before),
             None => whole(page, number + 1, check),
@@ -26,10 +36,19 @@ pub(super) fn checks(page: &mut Page, checks: &[NextCheck], most: usize) {
     }
     if checks.len() > most {
         page.gap();
-        let more = checks.len() - most;
-        let more = several(more, "more check", "more checks");
-        page.item("    ", &format!("{more} would tell something: `pinboss next --all` lists all."));
+        page.item("    ", &more(deciding.saturating_sub(most), checks.len() - most.max(deciding)));
     }
+}
+
+/// How many checks are not listed: those that may decide something, and the others
+fn more(deciding: usize, others: usize) -> String {
+    let counts =
+        [(deciding, "may bring up a cause or clear one"), (others, "would only firm up the figures")];
+    let told = counts
+        .iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, do_what)| format!("{count} more {do_what}"));
+    format!("{}. `pinboss next --all` lists all.", told.collect::<Vec<_>>().join("; "))
 }
 
 /// What helps where checks cannot be ranked
