@@ -7,6 +7,7 @@ pub mod fit;
 pub mod link;
 pub mod next;
 pub mod paths;
+mod rivals;
 pub mod robust;
 pub mod simulate;
 pub mod standing;

@@ -4,6 +4,8 @@
 
 #[path = "support/setting.rs"]
 mod setting;
+#[path = "reasons/rivals.rs"]
+mod rivals;
 #[path = "reasons/robust.rs"]
 mod robust;
 #[path = "reasons/standing.rs"]

@@ -1,7 +1,9 @@
 //! Steps in decibans that add up exactly from prior to posterior, the greatest first.
 
 use super::link::bearing_on_any;
+use super::next::Shift;
 use super::paths::{self, Way};
+use super::rivals;
 use super::weighing::{Weighing, probability};
 use crate::ground::Ground;
 use crate::model::Model;
@@ -26,6 +28,8 @@ pub struct Step {
     pub probability: f64,
     /// How the cause brings the first of them about; none when it does not, and they bear on it through its rivals
     pub way: Option<Way>,
+    /// Other causes of the same signs that they move most, where it does not and a single node is asked about
+    pub rivals: Vec<Shift>,
     /// True for the small remainders, told together
     pub rest: bool,
 }
@@ -39,7 +43,9 @@ pub fn steps(model: &Model, ground: &Ground, weighing: &mut Weighing, node: Node
         return Vec::new();
     }
     let (findings, once) = (weighing.findings(), weighing.size());
-    steps_of(model, ground, &[node], findings, once, &mut |on| weighing.decibans(on, node))
+    let mut steps = steps_of(model, ground, &[node], findings, once, &mut |on| weighing.decibans(on, node));
+    rivals::name(ground, weighing, node, &mut steps);
+    steps
 }
 
 /// The steps of the odds that any of some hidden nodes is present.
@@ -83,6 +89,7 @@ pub fn steps_of(
             left_out,
             probability: probability(end),
             way: None,
+            rivals: Vec::new(),
             rest: true,
         });
     }
@@ -169,6 +176,7 @@ fn ordered(odds: &mut Odds<'_>, mut groups: Vec<Group>, mut on: Vec<bool>, greed
             left_out: group.left_out,
             probability: probability(now),
             way: group.way,
+            rivals: Vec::new(),
             rest: false,
         });
     }

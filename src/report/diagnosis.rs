@@ -204,6 +204,9 @@ pub struct Reason {
     pub by_way_of: Vec<String>,
     /// The cause brings the finding about; else the finding bears on it through its rivals
     pub direct: bool,
+    /// The rivals moved most, down by what speaks for the cause and up by what speaks against it
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub rivals: Vec<told::Then>,
     /// Small remainders told together
     pub rest: bool,
 }

@@ -256,7 +256,8 @@ fn outcome(model: &Model, ground: &Ground, outcome: &next::Outcome) -> Outcome {
     }
 }
 
-fn then(model: &Model, ground: &Ground, shift: &Shift) -> Option<Then> {
+/// A cause moved, as it is told
+pub fn then(model: &Model, ground: &Ground, shift: &Shift) -> Option<Then> {
     match ground.origin(shift.node)? {
         Origin::Cause(id, place) => Some(Then {
             cause: model[*id].common.name.clone(),

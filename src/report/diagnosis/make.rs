@@ -207,6 +207,7 @@ fn reason(model: &Model, ground: &Ground, step: &Step, from: f64) -> Option<Reas
         because: step.way.as_ref().map_or_else(String::new, |way| way.because.join(" ")),
         by_way_of: step.way.iter().flat_map(|way| way.through.iter().filter_map(label)).collect(),
         direct: step.way.is_some(),
+        rivals: step.rivals.iter().filter_map(|shift| told::then(model, ground, shift)).collect(),
         rest: step.rest,
     })
 }

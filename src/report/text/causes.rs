@@ -3,8 +3,8 @@
 use super::place;
 use crate::report::diagnosis::{Cause, Chance, Condition, Form, Reason, Report};
 use crate::report::page::Page;
-use crate::report::told::{Remedy, in_words};
-use crate::report::words::{capital, chance, figure, percent, plain, several};
+use crate::report::told::{Remedy, Then, in_words};
+use crate::report::words::{capital, chance, figure, listed, percent, plain, several};
 use std::collections::BTreeSet;
 
 /// Causes under this are not told one by one
@@ -169,12 +169,7 @@ pub(super) fn step(reason: &Reason) -> String {
     }
     let moved = format!("{} to {}", percent(reason.from), percent(reason.to));
     let why = if !reason.direct {
-        let rivals = if reason.decibans > 0.0 {
-            " This speaks against other causes of the same signs."
-        } else {
-            " This speaks for another cause of the same signs."
-        };
-        rivals.to_owned()
+        through_rivals(reason)
     } else if reason.decibans < 0.0 && reason.told.normal {
         " If this were the cause, it should have shown.".to_owned()
     } else if reason.decibans < 0.0 {
@@ -185,6 +180,23 @@ pub(super) fn step(reason: &Reason) -> String {
         format!(" {}", reason.because)
     };
     format!("{}. From {moved}.{why}", capital(&findings))
+}
+
+/// What a finding does that the cause does not bring about; nothing where no other cause is moved enough to be told
+fn through_rivals(reason: &Reason) -> String {
+    let speaks = if reason.decibans >= 0.0 { "against" } else { "for" };
+    let moved = |rival: &Then| {
+        let (from, to) = (percent(rival.from), percent(rival.to));
+        format!("{}{} (from {from} to {to})", place(&rival.place), rival.label)
+    };
+    match reason.rivals.as_slice() {
+        [] => String::new(),
+        [one] => format!(" This speaks {speaks} another cause of the same signs: {}.", moved(one)),
+        more => {
+            let most = listed(&more.iter().map(moved).collect::<Vec<_>>());
+            format!(" This speaks {speaks} other causes of the same signs, most of all {most}.")
+        }
+    }
 }
 
 fn rivals(page: &mut Page, cause: &Cause) {
