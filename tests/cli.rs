@@ -5,6 +5,8 @@
 
 #![cfg(test)]
 
+use rstest::rstest;
+
 #[test]
 fn runs_print_what_they_printed() {
     let runs = trycmd::TestCases::new();
@@ -33,4 +35,53 @@ fn rule_files_are_laid_out_in_place() {
     assert_eq!(std::fs::read_to_string(&loose).unwrap(), "kind a: \"x\" counts against owner  # why\n");
     assert_eq!(std::fs::read_to_string(&faulty).unwrap(), "kind a :\n");
     assert_eq!(run().1, "");
+}
+
+/// From before anything was seen to the figure above: each step begins where the one before it ended, and a last line tells what
+/// the rest does
+#[rstest]
+#[case("diagnose cases/bench_dozer_blamed_slope.yaml", 2)]
+#[case("diagnose cases/borrow_dozer_chain_reversed.yaml", 4)]
+#[case("diagnose cases/quarry_dozer_two_faults.yaml", 4)]
+#[case("why cases/quarry_dozer_two_faults.yaml idler_out_of_line left", 1)]
+fn the_steps_told_lead_to_the_probability(#[case] arguments: &str, #[case] causes: usize) {
+    let run = std::process::Command::new(env!("CARGO_BIN_EXE_pinboss"))
+        .args(arguments.split(' '))
+        .output()
+        .unwrap();
+    let told = String::from_utf8(run.stdout).unwrap();
+    let lines: Vec<&str> = told.lines().map(str::trim).collect();
+    let mut found = 0;
+    for (number, line) in lines.iter().enumerate() {
+        let Some((_, before)) = line.split_once("Before anything was seen: ") else { continue };
+        let (_, headline) = lines[number - 1].rsplit_once(", ").unwrap();
+        let after = ["The first sign", "CAUTION", "To do"];
+        let is_step = |line: &&&str| !line.is_empty() && !after.iter().any(|word| line.starts_with(word));
+        let steps: Vec<&str> = lines[number + 1..].iter().take_while(is_step).copied().collect();
+        let steps = format!(" {}", steps.join(" ")).replace(" - ", " + ");
+        let mut reached = before.trim_end_matches('.');
+        for step in steps.split(" + ").skip(1) {
+            let (from, to) = ends(step);
+            assert_eq!(from, reached, "{step}");
+            reached = to;
+        }
+        assert_eq!(reached, headline, "{}", lines[number - 1]);
+        found += 1;
+    }
+    assert_eq!(found, causes, "{told}");
+}
+
+/// Where a step begins and ends: `From 2 % to 57 %.`, `: from 82 % to 86 %.`, `Still 98 %.`
+fn ends(step: &str) -> (&str, &str) {
+    let after = |mark: &str| {
+        let rest = step.split_once(mark)?.1;
+        Some(&rest[..rest.find(" %.")? + " %".len()])
+    };
+    match [". From ", ": from "].into_iter().find_map(after) {
+        Some(moved) => moved.split_once(" to ").unwrap(),
+        None => {
+            let still = [". Still ", ": still "].into_iter().find_map(after).unwrap();
+            (still, still)
+        }
+    }
 }

@@ -89,15 +89,10 @@ fn add(entry: &mut Entry, mark: &str, words: String) {
     entry.pieces.push(piece);
 }
 
-/// A line more in the list that is open, or in that of the same lead, or a new one
+/// A line more in the list that is open, or a new one: what comes in an order is never put out of it
 fn list(entry: &mut Entry, lead: &str, words: String) {
-    let open = |number: usize| number + 1 == entry.pieces.len() || !lead.is_empty();
-    let found = entry.pieces.iter().enumerate().position(|(number, piece)| match piece {
-        Piece::List(own, _) => *own == lead && open(number),
-        _ => false,
-    });
-    match found.and_then(|number| entry.pieces.get_mut(number)) {
-        Some(Piece::List(_, items)) => items.push(words),
+    match entry.pieces.last_mut() {
+        Some(Piece::List(own, items)) if own == lead => items.push(words),
         _ => entry.pieces.push(Piece::List(lead.to_owned(), vec![words])),
     }
 }
@@ -136,6 +131,19 @@ mod tests {
         assert_eq!(pieces[0], Piece::List("Speaks against it:".into(), vec!["c".into()]));
         assert_eq!(pieces[1], Piece::List("Speaks for it:".into(), vec!["a".into(), "b".into()]));
         assert_eq!(pieces[2], Piece::Named("To do:".into(), "mend it".into()));
+    }
+
+    /// Each step begins where the one before it ended
+    #[test]
+    fn steps_stay_in_their_order() {
+        let mut page = Page::new(80);
+        for (speaks_for, words) in [(true, "2 to 8"), (false, "8 to 4"), (true, "4 to 6")] {
+            page.step("    ", speaks_for, "it", words);
+        }
+        let list = |lead: &str, words: &str| Piece::List(lead.into(), vec![words.into()]);
+        let [one, two] = ["Speaks for it:", "Speaks against it:"];
+        let found = &sections(page)[0].entries[0].pieces;
+        assert_eq!(*found, [list(one, "2 to 8"), list(two, "8 to 4"), list(one, "4 to 6")]);
     }
 
     /// On paper nobody turns back for it; on a screen it stands just above

@@ -11,8 +11,8 @@ use std::collections::BTreeSet;
 const TOLD_FROM: f64 = 0.05;
 /// Causes told one by one at the most
 const MOST_CAUSES: usize = 8;
-/// Steps told of each cause, for and against
-const MOST_STEPS: (usize, usize) = (4, 3);
+/// Steps told of each cause
+const MOST_STEPS: usize = 6;
 /// Decibans under which a step is not told unless asked for
 const TELLING: f64 = 1.0;
 /// Probability from which what mends it is told
@@ -127,30 +127,47 @@ pub(super) fn whole(page: &mut Page, cause: &Cause, mended: &mut Mended) {
     let kind =
         if cause.kind_label.is_empty() { String::new() } else { format!("{}. ", capital(&cause.kind_label)) };
     page.item("  ", &format!("{kind}Before anything was seen: {}.", percent(cause.prior)));
-    if cause.reasons.is_empty() && cause.chance.exact {
+    let stays = |to: f64| percent(cause.prior) == percent(to);
+    if cause.reasons.is_empty() && cause.chance.probability.is_some_and(stays) {
         page.item("  ", "Nothing that was seen or read bears on it.");
     }
     for reason in &cause.reasons {
         page.step("  ", reason.decibans >= 0.0, "it", &step(reason));
     }
+    all_else(page, "  ", cause, &cause.reasons);
     rivals(page, cause);
     if cause.chance.upper >= TOLD_FROM {
         mending(page, &cause.remedies, &cause.place, mended);
     }
 }
 
-/// The steps told of a cause: those for it, then those against, the strongest of each
-pub fn told_steps(cause: &Cause) -> impl Iterator<Item = &Reason> {
+/// The steps told of a cause: the first ones, in the order in which they were taken in, so that each begins where the one
+/// before it ended; up to the last that is worth telling
+pub fn told_steps(cause: &Cause) -> &[Reason] {
     let shown = |reason: &Reason| percent(reason.from) != percent(reason.to);
-    let telling = move |reason: &&Reason| !reason.rest && reason.decibans.abs() >= TELLING && shown(reason);
-    let telling = cause.reasons.iter().filter(telling);
-    let speaks_for = telling.clone().filter(|reason| reason.decibans > 0.0).take(MOST_STEPS.0);
-    speaks_for.chain(telling.filter(|reason| reason.decibans < 0.0).take(MOST_STEPS.1))
+    let telling = |reason: &Reason| !reason.rest && reason.decibans.abs() >= TELLING && shown(reason);
+    let first = cause.reasons.get(..MOST_STEPS).unwrap_or(&cause.reasons);
+    let count = first.iter().rposition(telling).map_or(0, |last| last + 1);
+    first.get(..count).unwrap_or_default()
 }
 
 fn steps(page: &mut Page, cause: &Cause) {
-    for reason in told_steps(cause) {
+    let told = told_steps(cause);
+    for reason in told {
         page.step("    ", reason.decibans > 0.0, "it", &step(reason));
+    }
+    all_else(page, "    ", cause, told);
+}
+
+/// What the findings do together that no step tells of; nothing where the steps end at the probability
+fn all_else(page: &mut Page, indent: &str, cause: &Cause, told: &[Reason]) {
+    let Some(to) = cause.chance.probability else { return };
+    let (from, words) = match told.last() {
+        Some(last) => (last.to, "All else that was seen, together"),
+        None => (cause.prior, "All that was seen, together"),
+    };
+    if percent(from) != percent(to) {
+        page.step(indent, to > from, "it", &format!("{words}: {}.", moved(from, to)));
     }
 }
 
@@ -165,9 +182,8 @@ pub(super) fn step(reason: &Reason) -> String {
     };
     if reason.rest {
         let count = several(reason.together_with.len() + 1, "smaller finding", "smaller findings together");
-        return format!("{count}: from {} to {}.", percent(reason.from), percent(reason.to));
+        return format!("{count}: {}.", moved(reason.from, reason.to));
     }
-    let moved = format!("{} to {}", percent(reason.from), percent(reason.to));
     let why = if !reason.direct {
         through_rivals(reason)
     } else if reason.decibans < 0.0 && reason.told.normal {
@@ -179,21 +195,27 @@ pub(super) fn step(reason: &Reason) -> String {
     } else {
         format!(" {}", reason.because)
     };
-    format!("{}. From {moved}.{why}", capital(&findings))
+    format!("{}. {}.{why}", capital(&findings), capital(&moved(reason.from, reason.to)))
+}
+
+/// `from 2 % to 57 %`, or `still 98 %`
+fn moved(from: f64, to: f64) -> String {
+    match (percent(from), percent(to)) {
+        (from, to) if from == to => format!("still {to}"),
+        (from, to) => format!("from {from} to {to}"),
+    }
 }
 
 /// What a finding does that the cause does not bring about; nothing where no other cause is moved enough to be told
 fn through_rivals(reason: &Reason) -> String {
     let speaks = if reason.decibans >= 0.0 { "against" } else { "for" };
-    let moved = |rival: &Then| {
-        let (from, to) = (percent(rival.from), percent(rival.to));
-        format!("{}{} (from {from} to {to})", place(&rival.place), rival.label)
-    };
+    let told =
+        |rival: &Then| format!("{}{} ({})", place(&rival.place), rival.label, moved(rival.from, rival.to));
     match reason.rivals.as_slice() {
         [] => String::new(),
-        [one] => format!(" This speaks {speaks} another cause of the same signs: {}.", moved(one)),
+        [one] => format!(" This speaks {speaks} another cause of the same signs: {}.", told(one)),
         more => {
-            let most = listed(&more.iter().map(moved).collect::<Vec<_>>());
+            let most = listed(&more.iter().map(told).collect::<Vec<_>>());
             format!(" This speaks {speaks} other causes of the same signs, most of all {most}.")
         }
     }
