@@ -7,6 +7,7 @@ pub mod contradiction;
 pub mod estimate;
 pub mod history;
 pub mod line;
+pub mod outdated;
 pub mod overall;
 pub mod range;
 pub mod rate;

@@ -6,6 +6,7 @@ mod checks;
 mod held;
 mod robust;
 mod contradictions;
+mod outdated;
 mod overall;
 mod plan;
 mod since;

@@ -23,6 +23,8 @@ pub struct Trend {
     pub visits: Vec<VisitTold>,
     /// Every part that was read, in the order of measures and places
     pub parts: Vec<PartTold>,
+    /// Parts that were changed or turned after all that was read of them, in the same order
+    pub outdated: Vec<OutdatedTold>,
     /// The parts of each side whose hours left are known, by their numbers in `parts`, soonest to end first
     pub ends: Ends,
     /// Gaps that close
@@ -251,6 +253,46 @@ pub struct LeftOutTold {
     pub at: f64,
     /// It was turned, else it was changed
     pub turned: bool,
+}
+
+/// A part that was changed or turned after all that was read of it
+#[derive(Debug, Serialize)]
+pub struct OutdatedTold {
+    /// Name of the measure
+    pub measure: String,
+    /// Where
+    pub place: String,
+    /// Label of the measure
+    pub label: String,
+    /// Label of the part it belongs to
+    pub part: Option<String>,
+    /// What was read last
+    pub read: f64,
+    /// Unit of it
+    pub unit: &'static str,
+    /// Number of the visit at which, from 0
+    pub visit: usize,
+    /// Hours of the machine when the part was changed or turned
+    pub at: f64,
+    /// Hours from the last reading to then
+    pub after: f64,
+    /// It was turned, else it was changed
+    pub turned: bool,
+    /// What tells how worn it is now; empty where the rules know of nothing
+    pub instead: Vec<InsteadTold>,
+}
+
+/// A measure that tells what an outdated one no longer does
+#[derive(Debug, Serialize)]
+pub struct InsteadTold {
+    /// Name of the measure
+    pub measure: String,
+    /// Label of the measure
+    pub label: String,
+    /// It was read at the last visit
+    pub read: bool,
+    /// The rules say where and how it is read
+    pub explained: bool,
 }
 
 /// A gap that closes

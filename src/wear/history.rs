@@ -129,36 +129,63 @@ fn own_fitted(model: &Model, visit: &Visit<'_>, part: PartId, place: &Place) -> 
     })
 }
 
-/// The history of a measure at a place, over visits in the order of hours; none where nothing read has a per cent
-pub fn history(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &Place) -> Option<History> {
+/// The readings of a measure at a place, parted by what was done to the part
+pub(super) struct Parted {
+    /// Those of the part as it is now, their hours those of the machine
+    pub(super) points: Vec<Taken>,
+    /// Those of a part that is no longer there, or no longer so
+    pub(super) before: Vec<(Taken, LeftOut)>,
+    /// When it went on and was turned
+    fitted: Fitted,
+    /// Hours of the machine at a turn that made the measure anew
+    renewed: Option<f64>,
+}
+
+/// Parts the readings of a measure at a place; none without a visit
+pub(super) fn parted(
+    model: &Model,
+    visits: &[Visit<'_>],
+    measure: MeasureId,
+    place: &Place,
+) -> Option<Parted> {
+    let now = visits.last()?;
     let part = model[measure].common.part;
     let fitted = part.map_or_else(Fitted::default, |part| fitted(model, visits, part, place));
-    let now = visits.last()?;
     let mut points = Vec::new();
-    let mut left_out = Vec::new();
+    let mut before = Vec::new();
     for (number, visit) in visits.iter().enumerate() {
         let Some(taken) = taken(model, now.machine, visit, number, measure, place) else {
             continue;
         };
         match fitted.on.filter(|on| visit.machine.hours.is_some_and(|hours| hours < *on)) {
-            Some(at) => left_out.push(LeftOut { visit: number, at, turned: false }),
+            Some(at) => before.push((taken, LeftOut { visit: number, at, turned: false })),
             None => points.push(taken),
         }
     }
     let bench = Bench { model, machine: now.machine, readings: now.readings };
     let renewed = turned(&bench, measure, place, fitted, &points);
     if let Some((from, at)) = renewed {
-        left_out.extend(points.drain(..from).map(|taken| LeftOut { visit: taken.visit, at, turned: true }));
+        let older = points.drain(..from);
+        before.extend(older.map(|taken| (taken, LeftOut { visit: taken.visit, at, turned: true })));
     }
+    Some(Parted { points, before, fitted, renewed: renewed.map(|(_, at)| at) })
+}
+
+/// The history of a measure at a place, over visits in the order of hours; none where nothing read of the part as it is now
+/// has a per cent
+pub fn history(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &Place) -> Option<History> {
+    let Parted { mut points, before, fitted, renewed } = parted(model, visits, measure, place)?;
+    let now = visits.last()?;
     let last = *points.last()?;
+    let bench = Bench { model, machine: now.machine, readings: now.readings };
     let new = bench.new_error(measure, place);
     let since = |at: f64, turned: bool| Since { at, turned, error: new };
     let as_new = by_turning(model, measure);
     let since = match (renewed, fitted.on) {
-        (Some((_, at)), _) => as_new.then(|| since(at, true)),
+        (Some(at), _) => as_new.then(|| since(at, true)),
         (None, on) => on.map(|on| since(on, false)),
     };
-    let mut doubts = told_twice(model, visits, part, place);
+    let mut doubts = told_twice(model, visits, model[measure].common.part, place);
     doubts.extend(younger(&points));
     let zero = since.map_or(0.0, |since| since.at);
     for taken in &mut points {
@@ -170,7 +197,8 @@ pub fn history(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &
     if starts_now && last.percent > CLEARLY * last.sigma {
         doubts.push(Doubt::NoHoursOn);
     }
-    let turned = renewed.map(|(_, at)| at).filter(|_| !as_new);
+    let turned = renewed.filter(|_| !as_new);
+    let left_out = before.into_iter().map(|(_, left_out)| left_out).collect();
     Some(History { measure, place: place.clone(), points, now, since, turned, left_out, doubts })
 }
 

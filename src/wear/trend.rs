@@ -4,6 +4,7 @@ use super::compare::{self, Against, Odd, Sides, Step};
 use super::contact::{Contact, contacts};
 use super::estimate::Bench;
 use super::history::{History, Visit, history};
+use super::outdated::{Outdated, outdated};
 use super::rate::{By, Left, Rates, rates};
 use super::{HoursLeft, Worn};
 use crate::machine::{Answer, Supposed};
@@ -19,6 +20,8 @@ pub const LIMIT: f64 = 100.0;
 pub struct Trend {
     /// Every part that was read at a place, in the order of measures and places
     pub parts: Vec<PartTrend>,
+    /// Parts that were changed or turned after all that was read of them, in the same order
+    pub outdated: Vec<Outdated>,
     /// Gaps that close
     pub contacts: Vec<Contact>,
     /// Left against right
@@ -68,6 +71,7 @@ pub fn trend(model: &Model, visits: &[Visit<'_>]) -> Trend {
     let Some(now) = visits.last() else {
         return Trend {
             parts: Vec::new(),
+            outdated: Vec::new(),
             contacts: Vec::new(),
             sides: Vec::new(),
             odd: Vec::new(),
@@ -84,6 +88,7 @@ pub fn trend(model: &Model, visits: &[Visit<'_>]) -> Trend {
         odd: compare::odd(&histories),
         steps: compare::steps(model, now.readings),
         longest_life: bench.longest_life(),
+        outdated: outdated(model, visits),
         parts,
     }
 }

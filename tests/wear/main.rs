@@ -5,6 +5,7 @@
 mod any_history;
 mod by_hand;
 mod lines;
+mod outdated;
 mod parts;
 mod program;
 mod slips;

@@ -1,5 +1,6 @@
 //! The wear of a machine over its visits, as a mechanic reads it.
 
+use super::outdated::outdated;
 use super::place;
 use crate::place::Side;
 use crate::report::left::Left;
@@ -25,6 +26,7 @@ pub fn in_words(page: &mut Page, report: &Trend) {
     for side in [None, Some(Side::Left), Some(Side::Right)] {
         parts(page, report, side);
     }
+    outdated(page, report);
     ahead(page, report);
     if !report.held.is_empty() {
         page.heading("NOT COUNTED");
@@ -46,6 +48,7 @@ fn ahead(page: &mut Page, report: &Trend) {
 /// The same with what ends first, for a report that tells of the single parts otherwise
 pub fn outlook(page: &mut Page, report: &Trend) {
     ends(page, report);
+    outdated(page, report);
     ahead(page, report);
 }
 
@@ -53,6 +56,10 @@ fn head(page: &mut Page, report: &Trend) {
     let visits: Vec<String> = report.visits.iter().map(visit).collect();
     let count = several(report.visits.len(), "visit", "visits");
     page.item("", &format!("{}: {count}: {}.", report.machine, visits.join("; ")));
+    if report.parts.is_empty() && !report.outdated.is_empty() {
+        page.item("", "Nothing that was read says how worn the machine is now.");
+        return;
+    }
     if report.parts.is_empty() {
         page.item("", "Nothing with a limit was read on this machine.");
         return;

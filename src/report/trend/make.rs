@@ -1,8 +1,9 @@
 //! From the trend of a machine to the report of it.
 
 use super::{
-    AgainstTold, AheadTold, ChangeTold, ContactTold, DueTold, Ends, LeftOutTold, NewTold, OddTold, PartTold,
-    PointTold, RateTold, RatesTold, SidesTold, StepTold, Trend, UsualTold, VisitTold,
+    AgainstTold, AheadTold, ChangeTold, ContactTold, DueTold, Ends, InsteadTold, LeftOutTold, NewTold,
+    OddTold, OutdatedTold, PartTold, PointTold, RateTold, RatesTold, SidesTold, StepTold, Trend, UsualTold,
+    VisitTold,
 };
 use crate::case::Inspection;
 use crate::ground::Ground;
@@ -14,6 +15,7 @@ use crate::report::words::{figure, whole};
 use crate::units::Unit;
 use crate::wear::history::{Doubt, History, Taken};
 use crate::wear::line::{Errors, Line, nine_of_ten};
+use crate::wear::outdated::{Instead, Outdated};
 use crate::wear::rate::{By, Left, points};
 use crate::wear::trend::{LIMIT, PartTrend};
 use crate::wear::{self};
@@ -51,6 +53,7 @@ pub fn report(
         rules_digest: rules_digest.to_owned(),
         visits: visits.iter().map(visit).collect(),
         parts: trend.parts.iter().map(|part| told.part(part)).collect(),
+        outdated: trend.outdated.iter().map(|it| told.outdated(it)).collect(),
         ends: Ends { left: numbers(Side::Left), right: numbers(Side::Right) },
         contacts: trend.contacts.iter().map(|it| told.contact(it)).collect(),
         sides: trend.sides.iter().map(|it| told.sides(it)).collect(),
@@ -177,6 +180,30 @@ impl Told<'_> {
     fn at(&self, visit: usize) -> String {
         let hours = self.visits.get(visit).and_then(|made| made.ground.machine.hours);
         hours.map_or_else(|| format!("visit {}", visit + 1), |hours| format!("{} h", whole(hours)))
+    }
+
+    fn outdated(&self, outdated: &Outdated) -> OutdatedTold {
+        let measure = &self.model[outdated.measure];
+        let unit = measure.unit();
+        OutdatedTold {
+            measure: measure.common.name.clone(),
+            place: outdated.place.to_string(),
+            label: measure.common.label.clone(),
+            part: measure.common.part.map(|part| self.model[part].common.label.clone()),
+            read: unit.from_base(outdated.read),
+            unit: unit.word(),
+            visit: outdated.visit,
+            at: outdated.at,
+            after: outdated.after,
+            turned: outdated.turned,
+            instead: outdated.instead.iter().map(|own| self.instead(*own)).collect(),
+        }
+    }
+
+    fn instead(&self, instead: Instead) -> InsteadTold {
+        let explained = self.model[instead.measure].common.text.is_some();
+        let (measure, label) = (self.name(instead.measure), self.label(instead.measure));
+        InsteadTold { measure, label, read: instead.read, explained }
     }
 
     fn contact(&self, contact: &wear::contact::Contact) -> ContactTold {
