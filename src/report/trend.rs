@@ -35,8 +35,8 @@ pub struct Trend {
     pub odd: Vec<OddTold>,
     /// Differences read as such, as that of two rows of rails
     pub steps: Vec<StepTold>,
-    /// Readings of the last visit that do not count, and why
-    pub held: Vec<Held>,
+    /// What does not count of each visit, and why
+    pub held: Vec<HeldTold>,
     /// What to beware of, and to whom all this defers
     pub notice: &'static str,
 }
@@ -63,6 +63,16 @@ pub struct Ends {
     pub left: Vec<usize>,
     /// On the right
     pub right: Vec<usize>,
+}
+
+/// Something that does not count
+#[derive(Debug, Serialize)]
+pub struct HeldTold {
+    /// Number of the visit, from 0
+    pub visit: usize,
+    /// What it is, and why
+    #[serde(flatten)]
+    pub held: Held,
 }
 
 /// One part at one place

@@ -309,3 +309,29 @@ fn under_nothing_a_part_is_as_new() {
     let told = text(&["wear", path.to_str().unwrap()]);
     assert!(told.contains("Link height: 112.2 mm, as new, give or take 8 %, 2,000 h on it."), "{told}");
 }
+
+/// What does not count at an earlier visit is told with its day, beside what does not count at the last
+#[test]
+fn every_visit_tells_what_does_not_count() {
+    let folder = TempDir::new().unwrap();
+    let write = |name: &str, text: String| fs::write(folder.path().join(name), text).unwrap();
+    let [muddy, clean, again] = [
+        case("1000", "2025-05-01", "111 mm"),
+        case("1500", "2025-11-01", "110.5 mm"),
+        case("2000", "2026-05-01", "120 mm"),
+    ];
+    write("a.yaml", muddy.replace("state: [cleaned]", "state: []"));
+    write("b.yaml", clean);
+    write("c.yaml", again + "earlier: [a.yaml, b.yaml]\n");
+    let last = folder.path().join("c.yaml");
+    let told = text(&["wear", last.to_str().unwrap()]);
+    let (_, told) = told.split_once("NOT COUNTED ").unwrap();
+    let (first, last_told) = told.split_once(" Visit at 2,000 h on 2026-05-01: - ").unwrap();
+    assert!(first.starts_with("Visit at 1,000 h on 2025-05-01: - ") && !first.contains("1,500 h"), "{first}");
+    assert!(first.contains("scraped and dry") && first.contains("eft: link height"), "{first}");
+    assert!(last_told.contains("120 mm was read where a new one has 112 mm"), "{last_told}");
+    let report = json(&["wear", "--format", "json", last.to_str().unwrap()]);
+    let held = report["held"].as_array().unwrap().iter();
+    let heights = held.filter(|own| own["reading"] == "link_height");
+    assert_eq!(heights.map(|own| own["visit"].as_u64().unwrap()).collect::<Vec<_>>(), [0, 2]);
+}

@@ -10,17 +10,21 @@ pub(super) fn held(page: &mut Page, all: &[Held]) {
     if !all.is_empty() {
         page.heading("NOT COUNTED");
     }
+    reasons(page, "  ", &all.iter().collect::<Vec<_>>());
+}
+
+/// Each reason behind a mark, with all that it keeps from counting
+pub(super) fn reasons(page: &mut Page, mark: &str, all: &[&Held]) {
     for (number, first) in all.iter().enumerate() {
         if all.iter().take(number).any(|before| before.why == first.why) {
             continue;
         }
-        let alike: Vec<&Held> = all.iter().skip(number).filter(|own| own.why == first.why).collect();
-        let named: Vec<String> =
-            alike.iter().map(|own| format!("{}{}", place(&own.place), own.label)).collect();
+        let alike = all.iter().skip(number).filter(|own| own.why == first.why);
+        let named: Vec<String> = alike.map(|own| format!("{}{}", place(&own.place), own.label)).collect();
         let told = match named.as_slice() {
             [only] => format!("{}: {}.", capital(only), first.why),
             _ => format!("{}. So these do not count: {}.", capital(&first.why), named.join("; ")),
         };
-        page.item("  ", &told);
+        page.item(mark, &told);
     }
 }

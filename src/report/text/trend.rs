@@ -1,8 +1,10 @@
 //! The wear of a machine over its visits, as a mechanic reads it.
 
+use super::held::reasons;
 use super::outdated::outdated;
 use super::place;
 use crate::place::Side;
+use crate::report::diagnosis::Held;
 use crate::report::left::Left;
 use crate::report::page::Page;
 use crate::report::trend::{ContactTold, DueTold, PartTold, RateTold, Trend, VisitTold};
@@ -28,14 +30,25 @@ pub fn in_words(page: &mut Page, report: &Trend) {
     }
     outdated(page, report);
     ahead(page, report);
+    not_counted(page, report);
+    page.heading("BEWARE");
+    page.item("  ", report.notice);
+}
+
+/// What does not count, and why; of several visits each with its day
+fn not_counted(page: &mut Page, report: &Trend) {
     if !report.held.is_empty() {
         page.heading("NOT COUNTED");
     }
-    for held in &report.held {
-        page.item("  ", &format!("{}{}: {}.", capital(&place(&held.place)), held.label, held.why));
+    let is_only = report.visits.len() == 1;
+    for (number, own) in report.visits.iter().enumerate() {
+        let held = report.held.iter().filter(|held| held.visit == number);
+        let held: Vec<&Held> = held.map(|held| &held.held).collect();
+        if !held.is_empty() && !is_only {
+            page.item("  ", &format!("Visit at {}:", visit(own)));
+        }
+        reasons(page, if is_only { "  " } else { "  - " }, &held);
     }
-    page.heading("BEWARE");
-    page.item("  ", report.notice);
 }
 
 /// What comes of it beyond the single parts: when work falls due, gaps that close, one part against the other

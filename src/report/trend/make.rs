@@ -1,9 +1,9 @@
 //! From the trend of a machine to the report of it.
 
 use super::{
-    AgainstTold, AheadTold, ChangeTold, ContactTold, DueTold, Ends, InsteadTold, LeftOutTold, NewTold,
-    OddTold, OutdatedTold, PartTold, PointTold, RateTold, RatesTold, SidesTold, StepTold, Trend, UsualTold,
-    VisitTold,
+    AgainstTold, AheadTold, ChangeTold, ContactTold, DueTold, Ends, HeldTold, InsteadTold, LeftOutTold,
+    NewTold, OddTold, OutdatedTold, PartTold, PointTold, RateTold, RatesTold, SidesTold, StepTold, Trend,
+    UsualTold, VisitTold,
 };
 use crate::case::Inspection;
 use crate::ground::Ground;
@@ -59,7 +59,7 @@ pub fn report(
         sides: trend.sides.iter().map(|it| told.sides(it)).collect(),
         odd: trend.odd.iter().map(|it| told.odd(it)).collect(),
         steps: trend.steps.iter().map(|it| told.step(it)).collect(),
-        held: last.map_or_else(Vec::new, |last| held(model, last.ground)),
+        held: held_told(model, visits),
         notice: NOTICE,
     }
 }
@@ -72,6 +72,13 @@ fn visit(made: &VisitMade<'_>) -> VisitTold {
         hours: made.ground.machine.hours,
         on: made.inspection.visit.on.as_ref().map(|on| on.value.clone()),
     }
+}
+
+fn held_told(model: &Model, visits: &[VisitMade<'_>]) -> Vec<HeldTold> {
+    let told = visits.iter().enumerate().flat_map(|(visit, made)| {
+        held(model, made.ground).into_iter().map(move |held| HeldTold { visit, held })
+    });
+    told.collect()
 }
 
 /// What labels and units come from
