@@ -277,3 +277,11 @@ fn the_first_lines_say_whether_enough_has_been_seen(#[case] case: &str, #[case] 
     let page = answer(&["report", "--rules", "tests/cli/next_rules", &case, "--draws", "0"]);
     assert!(page.contains(told), "{page}");
 }
+
+/// Nothing counts against the one, the other or the third: `and` would say that it does not count against all of them at once
+#[test]
+fn parties_that_nothing_counts_against_are_joined_by_or() {
+    let page = answer(&["report", "cases/clay_dozer_idler_kept.yaml", "--draws", "0"]);
+    let words = "Nothing that could have brought it about counts against the site, operator or maker.";
+    assert!(page.contains(words));
+}

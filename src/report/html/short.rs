@@ -4,7 +4,7 @@ use super::at;
 use crate::report::assess::{Against, Report as Assessment};
 use crate::report::document::Document;
 use crate::report::text;
-use crate::report::words::{capital, chance, listed, plain, ratio_in_words};
+use crate::report::words::{capital, chance, either, plain, ratio_in_words};
 
 /// Probability from which a cause stands among what the document says in short
 const FROM: f64 = 0.3;
@@ -52,7 +52,7 @@ fn supports(own: &Against) -> String {
 fn nothing_against(assessment: &Assessment) -> Option<String> {
     let parties: Vec<String> = assessment.nothing_against.iter().map(|party| plain(party)).collect();
     let words = "Nothing that could have brought it about counts against the";
-    (!parties.is_empty()).then(|| format!("{words} {}.", listed(&parties)))
+    (!parties.is_empty()).then(|| format!("{words} {}.", either(&parties)))
 }
 
 /// The likely causes, the most worn part and the first thing to look at, a line each
