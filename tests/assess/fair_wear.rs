@@ -123,7 +123,8 @@ fn of_the_folder(name: &str) -> (Ground, Vec<Damage>) {
 #[case::looks_like_neglect_and_is_sand("dredging_dozer_sand_eaten.yaml", &[])]
 #[case::old_and_even("old_even_dozer.yaml", &[])]
 #[case::looks_like_age_and_is_neglect("clay_dozer_idler_kept.yaml", &["owner"])]
-#[case::laid_to_the_slope_and_is_upkeep("bench_dozer_blamed_slope.yaml", &["owner"])]
+#[case::laid_to_the_slope_and_is_fitting("bench_dozer_blamed_slope.yaml", &["fitter"])]
+#[case::shims_that_nobody_moved_are_upkeep("quarry_dozer_two_faults.yaml", &["owner"])]
 #[case::looks_even_and_is_the_driver("hired_dozer_habits.yaml", &["operator"])]
 #[case::looks_fair_and_is_the_driver("island_dozer_walked_home.yaml", &["operator"])]
 fn both_sides_of_the_argument(#[case] name: &str, #[case] spoken_for: &[&str]) {

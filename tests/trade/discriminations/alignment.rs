@@ -119,6 +119,22 @@ fn any(bench: &Bench, names: &[String]) -> f64 {
     &["rear_mount_worn left"],
     &["frame_bent left"],
 )]
+// Shims are put back wrong only where something was out; what nobody moved leaves room beside the yoke.
+#[case::an_idler_to_one_side_that_was_out_lately_has_its_shims_back_wrong(
+    &["left flange_worn inboard", "left idler_off_centre inboard"],
+    &["left idler_fitted_lately yes", "left idler_guide_play normal"],
+    &["left idler_fitted_lately no", "left idler_guide_play loose"],
+    &["idler_shims_wrong left"],
+    &["idler_out_of_line left"],
+)]
+// A mistake at fitting needs a fitting.
+#[case::an_idler_to_one_side_that_was_not_out_has_shims_that_nobody_moved(
+    &["left flange_worn inboard", "left idler_off_centre inboard"],
+    &["left idler_fitted_lately no"],
+    &["left idler_fitted_lately yes"],
+    &["idler_out_of_line left"],
+    &["idler_shims_wrong left"],
+)]
 // What turns the machine pushes at both ends of the row.
 #[case::flanges_of_the_end_rollers_on_both_faces_are_turning_before_wide_shoes(
     &["left front_flanges both_ends", "left rear_flanges both_ends"],
