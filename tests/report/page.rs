@@ -238,9 +238,10 @@ fn a_faulty_case_gives_its_problems_and_no_page() {
 /// What stands under each check of an assessment is its own caution, not that of the one before
 #[test]
 fn a_check_that_would_settle_it_has_its_caution_right_after_its_title() {
-    let check = "Caliper the outer flanges at both ends of the first, middle and last rollers (12 min)</h4>";
-    let after = PAGE.split(check).nth(1).unwrap().trim_start();
+    let after = PAGE.split("Rock the idler with a bar (10 min)</h4>").nth(1).unwrap().trim_start();
     assert!(after.starts_with("<p class=\"caution\">"), "{}", &after[..80]);
+    let own = after.split("<h").next().unwrap();
+    assert!(own.contains("Only with the machine on cribbing"), "{own}");
 }
 
 #[test]
