@@ -293,7 +293,8 @@ fn on(
         };
     };
     let (count, once) = (odds.findings(), odds.size());
-    let steps = steps_of(model, ground, &party.causes, count, once, &mut |on| odds.decibans(on));
+    let likeliest = odds.likeliest_first();
+    let steps = steps_of(model, ground, &likeliest, count, once, &mut |on| odds.decibans(on));
     let estimates = estimates(model, ground, &party.causes, damage, &steps);
     let leads = |step: &&Step| !step.rest && step.decibans.abs() >= CARRIES_FROM;
     let leading = steps.iter().take(MOST_LEADING).take_while(leads).count();

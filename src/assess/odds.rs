@@ -82,6 +82,16 @@ impl Odds {
         probability(self.decibans(&vec![false; self.findings]))
     }
 
+    /// The causes, the likeliest given all findings first
+    pub fn likeliest_first(&mut self) -> Vec<NodeId> {
+        let (circuit, scratch) = (&self.circuit, &mut self.scratch);
+        let whole = self.whole.get_or_insert_with(|| circuit.evaluate_in(&circuit.weights(), scratch));
+        let present = |node: NodeId| whole.marginal(node).map_or(0.0, |states| states.iter().skip(1).sum());
+        let mut causes: Vec<(f64, NodeId)> = self.causes.iter().map(|node| (present(*node), *node)).collect();
+        causes.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        causes.into_iter().map(|(_, node)| node).collect()
+    }
+
     /// Probability that each of some other nodes is present, given the findings that are switched on and that none of the
     /// causes is; none for a node that the circuit does not know
     pub fn without(&mut self, on: &[bool], nodes: &[NodeId]) -> Vec<Option<f64>> {

@@ -48,7 +48,8 @@ pub fn steps(model: &Model, ground: &Ground, weighing: &mut Weighing, node: Node
     steps
 }
 
-/// The steps of the odds that any of some hidden nodes is present.
+/// The steps of the odds that any of some hidden nodes is present, each by way of the first of them that brings it about: give
+/// the likeliest first.
 ///
 /// `odds` tells them in decibans for the findings that are switched on, of which there are `findings`, and passes `once`
 /// entries of tables for it.
@@ -122,8 +123,7 @@ fn groups(model: &Model, ground: &Ground, nodes: &[NodeId]) -> Vec<Group> {
     let mut by_condition: BTreeMap<NodeId, usize> = BTreeMap::new();
     let mut groups: Vec<Group> = Vec::new();
     for number in bearing_on_any(ground, nodes) {
-        let ways = nodes.iter().filter_map(|node| paths::way(model, ground, *node, number));
-        let way = ways.min_by_key(|way| way.through.len());
+        let way = nodes.iter().find_map(|node| paths::way(model, ground, *node, number));
         let through = way.as_ref().and_then(|way| way.through.first().copied());
         let known = through.and_then(|condition| by_condition.get(&condition)).copied();
         match known.and_then(|known| groups.get_mut(known)) {

@@ -36,6 +36,17 @@ fn steps_past_the_cap_are_told_as_such() {
     assert!(weight["range"].is_null() && weight["word"].is_null() && weight["supports"].is_null());
 }
 
+/// A frame hung askew can rub a flange as well, but it is the shims that are likely here, and of them the reasons speak
+#[test]
+fn reasons_go_by_way_of_the_likeliest_of_the_causes() {
+    let bytes = answered("bench_dozer_blamed_slope.yaml", &["--party", "fitter", "--draws", "0"]);
+    let told: Value = serde_json::from_slice(&bytes).unwrap();
+    let steps = told["against"][0]["carried_by"].as_array().unwrap();
+    let because = |step: &Value| step["because"].as_str().unwrap_or_default().to_owned();
+    assert!(because(&steps[0]).starts_with("Shims set the idler sideways"), "{}", because(&steps[0]));
+    assert!(steps.iter().all(|step| !because(step).contains("turn the whole frame")));
+}
+
 /// Any number of threads gives the same bytes; and in them the steps add up to the weight, every opinion goes by the ratio,
 /// and both statements have the whole list of causes
 #[test]
