@@ -155,7 +155,13 @@ fn grouped(digits: &str) -> String {
 
 /// A ratio to two digits: `47`, `1 in 20`
 pub fn ratio_in_words(ratio: f64) -> String {
-    if ratio >= 1.0 { times(ratio) } else { format!("1 in {}", times(1.0 / ratio)) }
+    if ratio >= 1.0 {
+        return times(ratio);
+    }
+    match times(1.0 / ratio).as_str() {
+        "1" => "1".to_owned(),
+        turned => format!("1 in {turned}"),
+    }
 }
 
 /// A number of 1 or more to two digits, with its thousands parted
@@ -283,6 +289,16 @@ mod tests {
     #[case(-3.0, 4.1, "as new, give or take 4 %")]
     fn wear_in_words(#[case] percent: f64, #[case] around: f64, #[case] text: &str) {
         assert_eq!(worn(percent, around), text);
+    }
+
+    #[rstest]
+    #[case(1500.0, "1,500")]
+    #[case(1.04, "1")]
+    #[case(0.97, "1")]
+    #[case(0.94, "1 in 1.1")]
+    #[case(0.05, "1 in 20")]
+    fn ratios_to_two_digits(#[case] ratio: f64, #[case] text: &str) {
+        assert_eq!(ratio_in_words(ratio), text);
     }
 
     #[rstest]
