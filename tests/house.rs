@@ -34,9 +34,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "report",
         &[
-            "source", "place", "units", "problem", "syntax", "model", "case", "wear", "network", "ground",
-            "reason", "assess", "plan", "trial", "source", "place", "units", "problem", "syntax", "model",
-            "case", "machine", "wear", "network", "ground", "reason", "trial",
+            "source", "place", "units", "problem", "syntax", "model", "case", "machine", "wear", "network",
+            "ground", "reason", "assess", "plan", "trial",
         ],
     ),
     ("editor", &["source", "units", "problem", "syntax", "model", "check", "report"]),

@@ -293,17 +293,13 @@ fn step_in_words(step: &Carried) -> String {
     format!("{:.1} decibans: {findings}.{why}", step.decibans.abs())
 }
 
-/// What a finding does that bears on the causes through another one
+/// What a finding does that bears on the causes through another one; nothing where no other is moved
 fn through_a_rival(rival: Option<&Cause>, speaks_for: bool) -> String {
-    let words = if speaks_for {
-        " This speaks against other causes of the same signs"
-    } else {
-        " This speaks for other causes of the same signs"
-    };
-    match rival {
-        Some(rival) => format!("{words}, most of all: {}.", cause_in_words(rival)),
-        None => format!("{words}."),
-    }
+    let speaks = if speaks_for { "against" } else { "for" };
+    rival.map_or_else(String::new, |rival| {
+        let most = cause_in_words(rival);
+        format!(" This speaks {speaks} other causes of the same signs, most of all: {most}.")
+    })
 }
 
 fn but_for(page: &mut Page, own: &Against) {
