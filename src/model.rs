@@ -465,6 +465,8 @@ pub struct Remedy {
     pub common: Common,
     /// Causes and conditions it fixes
     pub fixes: Vec<Hidden>,
+    /// Whether it is a look: it finds out what is wrong and mends nothing, so that it is done first in a visit
+    pub finds_out: bool,
     /// Measures it renews, with the per cent worn from which it is due
     pub renews: Vec<Renewed>,
     /// Other remedies that are needless at that place once this one is done

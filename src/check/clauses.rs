@@ -15,6 +15,9 @@ pub(super) fn check(names: &Names<'_>, problems: &mut Problems) {
     for sort in Sort::ALL {
         for (_, declaration) in names.of(sort) {
             misplaced(declaration, problems);
+            if sort == Sort::Remedy {
+                mended_by_a_look(declaration, problems);
+            }
             if !declaration.broken {
                 missing(declaration, problems);
             }
@@ -51,6 +54,27 @@ fn misplaced(declaration: &Declaration, problems: &mut Problems) {
                 seen.entry(word).or_insert(keyword(clause));
             }
             Allowed::Often => {}
+        }
+    }
+}
+
+/// Says which clauses a look cannot have, since they tell of work on a part
+fn mended_by_a_look(declaration: &Declaration, problems: &mut Problems) {
+    let Some(look) = declaration.clauses.iter().find(|clause| clause.value == Clause::FindsOut) else {
+        return;
+    };
+    for clause in &declaration.clauses {
+        let word = word(&clause.value);
+        if ["renews", "lasts"].contains(&word) {
+            problems.push(
+                Problem::new(
+                    Code::WrongClause,
+                    keyword(clause),
+                    format!("`{word}` does not belong in a remedy that finds out"),
+                )
+                .also(keyword(look), "by this it mends nothing")
+                .help("take `finds out` away, or write the look as a remedy of its own"),
+            );
         }
     }
 }
@@ -147,7 +171,7 @@ pub fn taken(sort: Sort) -> (&'static [&'static str], &'static [&'static str]) {
             &["shows", "reads", "ends", "needs", "caution"],
         ),
         Sort::Remedy => (
-            &["while", "takes", "costs", "within", "left", "only where", "basis", "text"],
+            &["finds out", "while", "takes", "costs", "within", "left", "only where", "basis", "text"],
             &["fixes", "renews", "spares", "lasts", "caution"],
         ),
     }
@@ -205,6 +229,7 @@ pub fn word(clause: &Clause) -> &'static str {
         Clause::Access(_) => "access",
         Clause::Caution(_) => "caution",
         Clause::Fixes(_) => "fixes",
+        Clause::FindsOut => "finds out",
         Clause::Renews(..) => "renews",
         Clause::Spares(_) => "spares",
         Clause::Lasts(_) => "lasts",

@@ -31,6 +31,7 @@ pub(super) fn remedy_outline(common: Common) -> Remedy {
     Remedy {
         common,
         fixes: Vec::new(),
+        finds_out: false,
         renews: Vec::new(),
         spares: Vec::new(),
         lasts: Vec::new(),
@@ -153,6 +154,7 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
                 let found = names.iter().filter_map(|name| desk.names.hidden(name, desk.problems));
                 remedy.fixes.extend(found);
             }
+            Clause::FindsOut => remedy.finds_out = true,
             Clause::Renews(renewed) => {
                 remedy.renews.extend(renewed.iter().filter_map(|it| renewal(it, desk)));
             }

@@ -98,6 +98,7 @@ pub const KEYWORDS: &[Keyword] = &[
     clause("access", "Says how the machine must stand: `parked`, `moved`, `lifted`, or `records` where only papers are read.", "access parked"),
     clause("caution", "Says what to beware of. It is told before the check or remedy, and several may be given.", "caution \"Blade on the ground, engine off, key out.\""),
     clause("fixes", "Names the causes and conditions that a remedy does away with.", "fixes idler_off"),
+    clause("finds", "`finds out` says that the remedy is a look: it finds out what is wrong and mends nothing. What it finds may change what is mended, so a plan has it done first in a visit.", "finds out"),
     clause("renews", "Names the measures that a remedy makes new, with the per cent worn from which that is due, and behind `to` the one past which it comes too late.", "renews roller_tread from 85%"),
     clause("spares", "Names other remedies that are needless at that place once this one is done.", "spares turn_bushings, reseal_joints"),
     clause("lasts", "Names the measure that must last for the remedy to pay: so much of the life that is won, which is so much of the first. The first line that holds counts.", "lasts link_height 55% of 85%"),

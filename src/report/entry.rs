@@ -228,7 +228,8 @@ pub(super) fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
         format!("{}: {}", in_brief(&effect.common), grades.join(" or "))
     });
     entry.say("Only where it was seen or read so, or is normal and nobody looked", signs);
-    entry.say("Mends", remedy.fixes.iter().map(|hidden| in_brief(model.common(*hidden))));
+    let done = if remedy.finds_out { "Finds out about, before anything is mended" } else { "Mends" };
+    entry.say(done, remedy.fixes.iter().map(|hidden| in_brief(model.common(*hidden))));
     let renews = remedy.renews.iter();
     entry.say(
         "Renews",

@@ -11,11 +11,11 @@ use pest::error::{ErrorVariant, InputLocation};
 use std::collections::BTreeSet;
 
 /// Words that start a clause
-pub(super) const CLAUSES: [&str; 41] = [
+pub(super) const CLAUSES: [&str; 42] = [
     "access", "advice", "against", "basis", "caution", "chance", "choices", "costs", "counts", "ends",
-    "error", "fixes", "forms", "from", "gives", "grades", "is", "kind", "lasts", "left", "less", "makes",
-    "more", "needs", "only", "range", "reads", "renews", "rubs", "seen", "shows", "spares", "spread",
-    "takes", "tell", "text", "unit", "while", "with", "within", "without",
+    "error", "finds", "fixes", "forms", "from", "gives", "grades", "is", "kind", "lasts", "left", "less",
+    "makes", "more", "needs", "only", "range", "reads", "renews", "rubs", "seen", "shows", "spares",
+    "spread", "takes", "tell", "text", "unit", "while", "with", "within", "without",
 ];
 
 /// Words that go on with a clause, and start none
@@ -303,6 +303,7 @@ fn keyword(rule: Rule) -> Option<String> {
         Rule::only_where => "only",
         Rule::kind_of => "kind",
         Rule::explanation => "text",
+        Rule::finds_out => "finds",
         Rule::gives_way => "gives",
         Rule::while_state => "while",
         Rule::to_percent => "to",

@@ -192,8 +192,10 @@ impl<'a> Page<'a> {
             };
             let mut piece = self.piece(clause.at, spacing, INDENT);
             piece.joined_by = joined_by(sort, before, &clause.value);
-            piece.padded =
-                !matches!(clause.value, Clause::Entry(_) | Clause::OnlyWhere(_) | Clause::GivesWay(_));
+            piece.padded = !matches!(
+                clause.value,
+                Clause::Entry(_) | Clause::OnlyWhere(_) | Clause::GivesWay(_) | Clause::FindsOut
+            );
             pieces.push(piece);
             if let Clause::With(Line { because: Some(because), .. })
             | Clause::Without(Line { because: Some(because), .. }) = &clause.value

@@ -224,6 +224,8 @@ pub enum Clause {
     Caution(Spanned<String>),
     /// `fixes A, B`
     Fixes(Vec<Spanned<String>>),
+    /// `finds out`
+    FindsOut,
     /// `renews MEASURE from 85%, MEASURE from 90% to 115%`
     Renews(Vec<Renewed>),
     /// `spares REMEDY, REMEDY`

@@ -123,6 +123,18 @@ fn a_broken_file_still_tells() {
     assert!(!told.iter().any(|line| line.contains("before anything is seen")));
 }
 
+#[test]
+fn a_look_is_told_where_it_is_written() {
+    let (rules, cursor) = third("remedy x, each side: \"x\"\n    fixes toe\n    fi‸nds out\n");
+    let told = hover::hover(&rules, cursor).unwrap().paragraphs;
+    assert!(told[1].starts_with("`finds out` says that the remedy is a look"), "{told:?}");
+    let (rules, cursor) =
+        third("remedy lo‸ok_in, each side: \"x\"\n    fixes toe\n    finds out\n    takes 1 h\n");
+    let told = hover::hover(&rules, cursor).unwrap().paragraphs;
+    let mended = "Finds out about, before anything is mended: frame points in or out (toe)";
+    assert!(told.iter().any(|it| it == mended) && !told.iter().any(|it| it.starts_with("Mends")), "{told:?}");
+}
+
 /// The table of words holds every keyword of a declaration and every word of a clause
 #[test]
 fn every_sort_and_every_clause_has_its_words() {

@@ -87,6 +87,8 @@ use rstest::rstest;
 #[case("caution \"Stand clear.\"", "caution \"Stand clear.\"")]
 #[case("tell \"Look.\"", "tell \"Look.\"")]
 #[case("fixes a, b, c", "fixes a b c")]
+#[case("finds out", "finds out")]
+#[case("finds  out # nothing is mended", "finds out")]
 #[case("renews tread from 85%, height from 95%", "renews tread>=85 height>=95")]
 #[case("renews tread from 85% to 115%, height from 95%", "renews tread>=85..115 height>=95")]
 #[case("spares a, b", "spares a b")]

@@ -29,6 +29,10 @@ fn format(text: &str) -> Result<String, Vec<String>> {
     "symptom s: \"x\"\n only   where a is b\n gives  way to t\n without 1%\n",
     "symptom s: \"x\"\n    only where a is b\n    gives way to t\n    without 1%\n"
 )]
+#[case::a_look_on_lines_of_its_own(
+    "remedy r: \"x\"\n fixes a  finds   out takes 1h\n",
+    "remedy r: \"x\"\n    fixes   a\n    finds out\n    takes   1 h\n"
+)]
 #[case::figures_of_a_measure_share_a_line(
     "measure m: \"x\"\n unit mm\n range 0 to 60\n error 0.5\n needs \"a\",\"b\"\n",
     "measure m: \"x\"\n    unit    mm   range 0 to 60   error 0.5\n    needs   \"a\", \"b\"\n"

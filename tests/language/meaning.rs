@@ -294,6 +294,7 @@ remedy r: \"Renew\"
     text \"How.\"
 remedy s: \"Wait\"
     fixes toe
+    finds out
     takes 1 h
     basis estimate
 ",
@@ -321,6 +322,7 @@ remedy s: \"Wait\"
         )
     );
     assert_eq!((remedy.spares.as_slice(), remedy.state), (&[RemedyId(1)][..], Some(StateId(0))));
+    assert_eq!((remedy.finds_out, model.remedies[1].finds_out), (false, true));
     let lasting = &remedy.lasts[0];
     assert_eq!((lasting.measure, lasting.share, lasting.again), (MeasureId(0), 0.55, 0.8));
     assert_eq!(lasting.test.terms.len(), 1);

@@ -87,6 +87,7 @@ pub fn clause(clause: &Clause) -> String {
                 .collect();
             format!("renews {}", renewed.join(" "))
         }
+        Clause::FindsOut => "finds out".to_owned(),
         Clause::Spares(names) => format!("spares {}", listed(names)),
         Clause::Lasts(it) => {
             format!("lasts {} {} of={}{}", it.name.value, it.share.value, it.again.value, test(&it.test))

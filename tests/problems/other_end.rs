@@ -57,6 +57,8 @@ fn told(example: &str) -> Vec<String> {
 #[case("symptom s: \"x\"\n    only where chain_type is dry\n    without 1% where hours over 3 and chain_type is sealed\n", &["gate-never-holds | hours over 3 and chain_type is sealed", "its own gate | chain_type is dry"])]
 #[case("part p: \"x\" only where chain_type is dry\nsymptom s, of p: \"x\"\n    only where chain_type is sealed\n    without 1%\n", &["gate-never-holds | chain_type is sealed", "the gate of its part | chain_type is dry"])]
 #[case("part p: \"x\" only where chain_type is dry\nsymptom s, of p: \"x\"\n    without 1% where chain_type is sealed\n", &["gate-never-holds | chain_type is sealed", "the gate of its part | chain_type is dry"])]
+// The line by which a remedy is a look
+#[case("remedy r, each roller: \"x\"\n    renews flange_gap from 90%\n    finds out\n", &["clause-not-here | renews", "by this it mends nothing | finds out"])]
 // Numbers: the shares, not the line
 #[case("symptom s: \"x\"\n    grades a, b, c\n    without 60% b, 60% c where chain_type is dry\n", &["effects-over-100 | 60% b, 60% c"])]
 #[case("fact f: \"x\"\n    choices a 60%, b 60%\n", &["choices-not-100 | a 60%, b 60%"])]

@@ -63,6 +63,7 @@ fn going_on(rules: &Rules, block: &Declaration, clause: &Clause<'_, '_>) -> Vec<
         "kind" if last.is_none() => names(rules, &[Sort::Kind]),
         "basis" if last.is_none() => keywords(&["common practice", "estimate"]),
         "basis" if last == Some("common") => keywords(&["practice"]),
+        "finds" if last.is_none() => keywords(&["out"]),
         "gives" => match last {
             None => keywords(&["way to"]),
             Some("to") => names(rules, &[Sort::Symptom]),

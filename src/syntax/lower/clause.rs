@@ -193,6 +193,7 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::basis if piece.has(Rule::kw_estimate) => Clause::Basis(Basis::Estimate),
         Rule::basis => Clause::Basis(Basis::Source(text()?)),
         Rule::explanation => Clause::Text(text()?),
+        Rule::finds_out => Clause::FindsOut,
         Rule::gives_way => Clause::GivesWay(name()?),
         Rule::more => Clause::More(text()?),
         Rule::less => Clause::Less(text()?),

@@ -133,6 +133,7 @@ fn clause() -> BoxedStrategy<String> {
         number().prop_map(|number| format!("error {number}")).boxed(),
         name().prop_map(|name| format!("rubs {name}")).boxed(),
         name().prop_map(|name| format!("gives way to {name}")).boxed(),
+        Just("finds out".to_owned()).boxed(),
         prop_oneof![
             Just("basis common practice".to_owned()),
             text().prop_map(|text| format!("basis {text}"))
