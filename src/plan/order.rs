@@ -1,7 +1,7 @@
 //! In which order the jobs of one visit are done.
 
 use crate::model::{Hidden, Model, Remedy};
-use crate::place::{Place, within};
+use crate::place::within;
 use crate::plan::jobs::{Call, Job, When};
 use crate::plan::prices::UNITS_AN_HOUR;
 use std::cmp::Ordering;
@@ -10,8 +10,6 @@ use std::cmp::Ordering;
 const SETTING_UP_TO: f64 = 1.5;
 /// Hours under which a setting is done last of all: sag, grease, bolts (common practice)
 const LAST_UNDER: f64 = 2.0;
-/// Words with which the label of a look begins
-const LOOKS: [&str; 7] = ["Look", "Find", "Read", "Measure", "Gauge", "Plumb", "Watch"];
 
 /// What sort of work a job is, in the order in which to do it
 #[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
@@ -49,8 +47,7 @@ pub fn is_setting(remedy: &Remedy) -> bool {
 
 fn sort(model: &Model, job: &Job) -> Sort {
     let remedy = &model[job.remedy];
-    let word = remedy.common.label.split(' ').next().unwrap_or_default();
-    if job.place != Place::Machine && remedy.state.is_none() && LOOKS.contains(&word) {
+    if remedy.finds_out {
         Sort::Look
     } else if job.when == When::Now {
         Sort::Repair

@@ -2,7 +2,7 @@
 
 use crate::setting::{Setting, set};
 use pinboss::infer::bounds::Interval;
-use pinboss::model::MeasureId;
+use pinboss::model::{MeasureId, RemedyId};
 use pinboss::place::{Place, Side};
 use pinboss::plan::jobs::{Watched, When};
 use pinboss::plan::prices::{Priced, Terms};
@@ -244,6 +244,38 @@ fn work_of_one_visit_is_not_paid_twice(#[case] head: &str, #[case] wanted: &[&st
     found.conditions.iter_mut().for_each(|it| it.within = Interval::exact(0.9));
     let planned = planned(&setting, &found, &[]);
     assert_eq!(told(&setting, &planned), wanted);
+}
+
+/// A look goes first, whatever it is called; a label that begins like a look makes none
+#[rstest]
+#[case("Check how the track hangs", " finds out", &["tighten left", "tighten right", "mend left", "mend right"])]
+#[case("Kettendurchhang messen", " finds out", &["tighten left", "tighten right", "mend left", "mend right"])]
+#[case("Look at the slack, and take it up", "", &["mend left", "mend right", "tighten left", "tighten right"])]
+#[case("Find the slack, and take it up", "", &["mend left", "mend right", "tighten left", "tighten right"])]
+fn a_look_is_what_its_author_calls_one(#[case] label: &str, #[case] clause: &str, #[case] wanted: &[&str]) {
+    let rules =
+        RULES.replace("Take up the slack", label).replace("fixes slack", &format!("fixes slack{clause}"));
+    assert_eq!(in_order(&rules, &["tighten", "mend"]), wanted);
+}
+
+/// A look for the whole machine is one too, and so is one for which the machine is brought into a state
+#[test]
+fn a_look_goes_first_wherever_and_however_it_is_done() {
+    let rules = RULES.replace("fixes blocked", "fixes blocked finds out");
+    assert_eq!(in_order(&rules, &["unblock", "mend"]), ["unblock machine", "mend left", "mend right"]);
+    let rules = RULES.replace("fixes slack takes 1 h", "fixes slack finds out while track_open takes 4 h");
+    let wanted = ["tighten left", "tighten right", "mend left", "mend right"];
+    assert_eq!(in_order(&rules, &["tighten", "mend"]), wanted);
+}
+
+/// Some jobs of the first visit in their order, as `remedy place`, on a machine that likely has all that there is
+fn in_order(rules: &str, names: &[&str]) -> Vec<String> {
+    let setting = set(rules, &case("", NOTHING));
+    let found = with_chances(&setting.diagnose(), &[0.9; 5]);
+    let visits = planned(&setting, &found, &[]).visits;
+    let name = |id: RemedyId| setting.model[id].common.name.as_str();
+    let jobs = visits[0].jobs.iter().filter(|job| names.contains(&name(job.remedy)));
+    jobs.map(|job| format!("{} {}", name(job.remedy), job.place)).collect()
 }
 
 #[test]
