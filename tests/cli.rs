@@ -85,3 +85,22 @@ fn ends(step: &str) -> (&str, &str) {
         }
     }
 }
+
+/// A job that finds out what is wrong is itself the look
+#[test]
+fn only_what_mends_is_told_to_be_looked_at_first() {
+    let run = |form: &str| {
+        let call = ["plan", "cases/barn_dozer_stood_long.yaml", "--format", form];
+        let run = std::process::Command::new(env!("CARGO_BIN_EXE_pinboss")).args(call).output().unwrap();
+        String::from_utf8(run.stdout).unwrap()
+    };
+    let plan: serde_json::Value = serde_json::from_str(&run("json")).unwrap();
+    let jobs = plan["visits"].as_array().unwrap().iter().flat_map(|visit| visit["jobs"].as_array().unwrap());
+    let unlikely: Vec<bool> = jobs
+        .filter(|job| job["chance"].as_f64().unwrap() < 0.5)
+        .map(|job| job["finds_out"].as_bool().unwrap())
+        .collect();
+    assert!(unlikely.contains(&true) && unlikely.contains(&false), "{unlikely:?}");
+    let mending = unlikely.iter().filter(|finds_out| !**finds_out).count();
+    assert_eq!(run("text").matches("Look first").count(), mending);
+}

@@ -294,8 +294,8 @@ impl Desk<'_> {
     /// Whether a condition is there, most likely, because of what another repair at its place mends, and not because of
     /// what this one does.
     ///
-    /// What is only set right has to be so in any case, and so has what a remedy is for by itself. A habit or the site mends
-    /// no part.
+    /// What is only set right has to be so in any case, and so has what a remedy is for by itself. A habit, the site or a look
+    /// mends no part.
     fn is_of_another(&self, remedy: &Remedy, ranked: &Ranked) -> bool {
         let near = |it: &&Ranked| within(&it.place, &ranked.place) || within(&ranked.place, &it.place);
         let before = || {
@@ -305,7 +305,8 @@ impl Desk<'_> {
         let own = |it: &&Ranked| remedy.fixes.contains(&it.hidden);
         let repaired = |it: &Ranked| {
             let mut remedies = self.ground.remedies(self.model, it.hidden, &it.place);
-            remedies.any(|other| other.common.extent != Extent::Machine && !is_setting(other))
+            remedies
+                .any(|other| other.common.extent != Extent::Machine && !other.finds_out && !is_setting(other))
         };
         !is_setting(remedy)
             && before().any(|it| own(&it))

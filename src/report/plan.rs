@@ -69,6 +69,8 @@ pub struct Job {
     pub place: String,
     /// What is done
     pub label: String,
+    /// It finds out what is wrong, and mends nothing
+    pub finds_out: bool,
     /// `now`, `overdue`, `by_hours` or `next_stop`
     pub when: &'static str,
     /// Hours from now by which it is due

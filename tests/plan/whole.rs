@@ -258,6 +258,32 @@ fn a_look_is_what_its_author_calls_one(#[case] label: &str, #[case] clause: &str
     assert_eq!(in_order(&rules, &["tighten", "mend"]), wanted);
 }
 
+/// A joint that is loose because of the slack needs no mending by itself once that is repaired; a look repairs nothing
+#[rstest]
+#[case("fixes slack takes 1 h costs 900", false)]
+#[case("fixes slack finds out takes 1 h costs 900", true)]
+fn what_a_look_finds_out_is_still_to_be_mended(#[case] of_slack: &str, #[case] is_mended: bool) {
+    let rules = RULES
+        .replace("fixes slack takes 1 h costs 60", of_slack)
+        .replace("    with slack: often\n", "    with slack: often\n    with cracked: often\n")
+        .replace("fixes loose", "fixes cracked, loose")
+        .replace(
+            "condition loose",
+            "cause cracked, each side: \"cracked\"\n    kind upkeep\n    chance 1% of sides\ncondition loose",
+        );
+    let setting = set(&rules, &case("", NOTHING));
+    let mut found = with_chances(&setting.diagnose(), &[0.0; 7]);
+    let named = |name: &str, hidden| setting.model.common(hidden).name == name;
+    found
+        .causes
+        .iter_mut()
+        .filter(|it| named("slack", it.hidden))
+        .for_each(|it| it.within = Interval::exact(0.9));
+    found.conditions.iter_mut().for_each(|it| it.within = Interval::exact(0.9));
+    let jobs = told(&setting, &planned(&setting, &found, &[]));
+    assert_eq!(jobs.iter().any(|job| job.starts_with("mend ")), is_mended, "{jobs:?}");
+}
+
 /// A look for the whole machine is one too, and so is one for which the machine is brought into a state
 #[test]
 fn a_look_goes_first_wherever_and_however_it_is_done() {

@@ -67,6 +67,7 @@ fn job(model: &Model, job: &plan::jobs::Job, others: &[plan::jobs::Job]) -> Job 
         id: remedy.common.name.clone(),
         place: job.place.to_string(),
         label: remedy.common.label.clone(),
+        finds_out: remedy.finds_out,
         when: match job.when {
             When::Now => "now",
             When::Overdue => "overdue",

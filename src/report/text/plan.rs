@@ -232,7 +232,7 @@ fn job(page: &mut Page, plan: &Plan, number: usize, job: &Job) {
     if let Some(judged) = judged(plan, job) {
         page.item("    Judged: ", &judged);
     }
-    if job.chance < LOOK_FIRST_UNDER {
+    if job.chance < LOOK_FIRST_UNDER && !job.finds_out {
         page.item(
             "    ",
             "Look first: it is less likely than not, and `pinboss next` tells which look settles it.",
