@@ -1,24 +1,25 @@
-//! Walks round simulated machines: by what the program says to look at next, and by one fixed round of all checks.
+//! Walks round simulated machines: by what the program says to look at next, and by a fixed round of all checks.
 //!
-//! `cargo bench --bench walks -- [MACHINES] [THREADS]`. Machines are drawn as `rules simulate` draws them, those with at least
-//! one cause and one sign. Both walks start from the same complaint, one sign that shows, with every fact told that a person
-//! standing there could tell, on a machine in the states that no check brings about.
+//! `cargo bench --bench walks -- [MACHINES] [THREADS]`. Machines are drawn as `rules simulate` draws them. All walks start from
+//! the same complaint, with every fact told that a person standing there could tell, on a machine in the states that no
+//! check brings about. The complaint is a sign that shows and that came of something: it is at least twice as likely with
+//! a cause that is there as without it. Machines without one are passed over.
 //!
-//! - **by what it says**: the first of the next checks each time, after what it must wait for. A state that a check puts an
-//!   end to must be made again.
-//! - **the fixed round**: every check in the order of the rules and places, each state made once for all, which is in its
-//!   favour.
+//! - **by what it says**: the first of the next checks each time.
+//! - **the fixed round**: every check in the order of the rules and places.
+//! - **the same, nothing spoiled**: each state once for all, so that nothing is lost by the order, which no real round can have.
 //!
-//! Either ends when nothing useful is left: a check is useful when one of the outcomes told of it takes a cause past 10 %, 50 %
-//! or 90 %, either way, and as long as no cause is over 90 %, when one moves a cause by two in a hundred or more. Where that is so on the fixed round is had by halving, taking it that what has become useless
-//! stays so. Before that it ends as soon as every cause is settled, under 10 % or over 90 %: this is the first table. All
-//! may be under 10 % while nobody knows what the complaint came from, so in the second table a walk goes on, besides, until
-//! one cause is over 90 %.
+//! Each does first what a check must wait for. On the first two a state that a check puts an end to must be made again, and one
+//! that nothing brings about is gone, and with it what could have been seen in it.
 //!
-//! A cause is found when a cause that is there has over 50 % and stands above every cause that is not there. It is an error
-//! when a median walk by what it says takes more than half of the minutes of the fixed round, and when it finds a cause less
-//! often by the second table. By the first it may: what settles soon stops before it has seen much. Nothing is timed, so
-//! that the same count gives the same bytes whatever the threads.
+//! The first table ends a walk as soon as every cause is settled, under 10 % or over 90 %. All may be under 10 % with the complaint
+//! hardly looked into, so the second goes on until enough has been seen: no check that is left decides anything. By both
+//! rules a walk ends there at the latest. Where that is on a round is had by halving, taking it that once nothing is left,
+//! nothing comes back.
+//!
+//! The cause is found when one from which the complaint came has over 50 % and stands above every cause that is not there. It
+//! is an error when by either table a median walk by what it says takes more than half of the minutes of the fixed round, or
+//! finds the cause less often. Nothing is timed, so that the same count gives the same bytes whatever the threads.
 
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "what it says goes to the person who asked")]
 
@@ -36,14 +37,14 @@ use pinboss::infer::bounds::Budget;
 use pinboss::infer::draw::Dice;
 use pinboss::infer::engine::Engine;
 use pinboss::infer::information::Effort;
-use pinboss::model::{CauseId, CheckId, Hidden, Model, StateId};
+use pinboss::model::{CauseId, CheckId, Hidden, Model, StateId, SymptomId};
 use pinboss::place::Place;
 use pinboss::reason::next::probes::{Open, open};
-use pinboss::reason::next::{NextCheck, What, next_checks};
+use pinboss::reason::next::{MARKS, What, next_checks};
 use pinboss::reason::simulate::{Drawn, simulate};
 use pinboss::reason::{Ranked, Stop, causes_by};
 use rayon::ThreadPoolBuilder;
-use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 /// Told when the arguments cannot be understood
 const USAGE: &str = "cargo bench --bench walks -- [MACHINES] [THREADS]";
@@ -53,12 +54,8 @@ const MACHINES: usize = 1000;
 const SEED: u64 = 11;
 /// Seed of the complaints, and of which of two arms a person notes
 const WALK_SEED: u64 = 12;
-/// A cause is settled under the one and over the other
-const SETTLED: (f64, f64) = (0.1, 0.9);
-/// A cause is found over this
-const FOUND_OVER: f64 = 0.5;
-/// How far an outcome must move a cause for its check to be useful while no cause is over the upper mark
-const MOVES_FROM: f64 = 0.02;
+/// How many times likelier the complaint is with a cause than without it, for it to have come of that cause
+const CAME_OF: f64 = 2.0;
 /// Most of the minutes of the fixed round that a median walk may take
 const MOST_OF_ROUND: f64 = 0.5;
 /// Seconds of work where the findings are too entangled for exact figures
@@ -83,14 +80,15 @@ fn run(arguments: &[String]) -> Result<(), String> {
     let (machines, threads) = (number(0, MACHINES)?, number(1, 0)?);
     let model = inspected::shipped()?;
     let pool = ThreadPoolBuilder::new().num_threads(threads).build().map_err(|fault| fault.to_string())?;
-    let drawn: Vec<(u64, Drawn)> = (0..)
-        .map(|number| (number, simulate(&model, SEED, number)))
-        .filter(|(_, drawn)| !drawn.present.is_empty() && !drawn.shows.is_empty())
-        .take(machines)
-        .collect();
-    let walk = |(number, drawn): &(u64, Drawn)| both(&model, *number, drawn);
-    let walked: Vec<(Walked, Walked)> =
-        pool.install(|| drawn.par_iter().map(walk).collect::<Result<_, String>>())?;
+    let mut starts = Vec::new();
+    for number in 0.. {
+        if starts.len() == machines {
+            break;
+        }
+        starts.extend(Walk::start(&model, number)?);
+    }
+    let walked: Vec<Walks> =
+        pool.install(|| starts.into_par_iter().map(all).collect::<Result<_, String>>())?;
     if walked.is_empty() {
         return Err(format!("no machine was walked: {USAGE}"));
     }
@@ -106,19 +104,26 @@ struct Ended {
     end: End,
 }
 
+/// The walks round one machine
+struct Walks {
+    told: Walked,
+    fixed: Walked,
+    kept: Walked,
+}
+
 /// Where a walk ends by each of the two rules
 struct Walked {
     settled: Ended,
-    certain: Ended,
+    enough: Ended,
 }
 
 /// Why a walk ended
 #[derive(Clone, Copy, Eq, PartialEq)]
 enum End {
-    /// As its rule says
+    /// Every cause is settled
     Settled,
-    /// Nothing useful is left
-    NothingLeft,
+    /// No check that is left decides anything
+    Enough,
     /// The findings are too entangled for the worth of checks
     TooWide,
 }
@@ -134,8 +139,11 @@ enum Next {
 #[derive(Clone)]
 struct Walk<'m> {
     model: &'m Model,
+    number: u64,
     engine: Arc<Engine>,
     visit: Drawn,
+    /// Causes from which the complaint came
+    sought: Vec<(CauseId, Place)>,
     /// States that the machine is in
     now: BTreeSet<StateId>,
     minutes: f64,
@@ -143,117 +151,126 @@ struct Walk<'m> {
     dice: Dice,
 }
 
-/// Both walks round one machine
-fn both(model: &Model, number: u64, drawn: &Drawn) -> Result<(Walked, Walked), String> {
-    let mut dice = Dice::numbered(WALK_SEED, number);
-    let mut visit = inspected::told(model, drawn);
-    complain(model, &mut visit, &mut dice);
-    let start = inspected::read(model, &visit)?;
-    let walk = || Walk {
-        model,
-        engine: Arc::new(Engine::new(Arc::clone(&start.network))),
-        visit: visit.clone(),
-        now: visit.states.iter().copied().collect(),
-        minutes: 0.0,
-        steps: 0,
-        dice: dice.clone(),
+/// All walks round one machine
+fn all(start: Walk<'_>) -> Result<Walks, String> {
+    let number = start.number;
+    let walks = || {
+        let told = start.clone().by_what_it_says()?;
+        let kept = start.clone().fixed(true)?;
+        Ok(Walks { told, kept, fixed: start.fixed(false)? })
     };
-    let told = walk().by_what_it_says().map_err(|fault| format!("machine {number}: {fault}"))?;
-    let fixed = walk().fixed(&open(model, &start)).map_err(|fault| format!("machine {number}: {fault}"))?;
-    Ok((told, fixed))
+    walks().map_err(|fault: String| format!("machine {number}: {fault}"))
 }
 
-/// Notes one of the signs that show
-fn complain(model: &Model, visit: &mut Drawn, dice: &mut Dice) {
-    let chosen = dice.below(visit.shows.len());
-    if let Some(((symptom, place), &state)) = visit.shows.iter().nth(chosen) {
-        let grades = &model[*symptom].effect.grades;
-        let grade = (1..grades.names.len()).find(|grade| grades.shows(*grade, state)).unwrap_or(0);
-        visit.found.push((*symptom, place.clone(), grade));
+impl<'m> Walk<'m> {
+    /// A machine with a complaint that came of a cause, nothing looked at yet; none where no sign came of one
+    fn start(model: &'m Model, number: u64) -> Result<Option<Self>, String> {
+        let drawn = simulate(model, SEED, number);
+        if drawn.present.is_empty() || drawn.shows.is_empty() {
+            return Ok(None);
+        }
+        let visit = inspected::told(model, &drawn);
+        let mut walk = Walk {
+            model,
+            number,
+            engine: Arc::new(Engine::new(inspected::read(model, &visit)?.network)),
+            now: visit.states.iter().copied().collect(),
+            visit,
+            sought: Vec::new(),
+            minutes: 0.0,
+            steps: 0,
+            dice: Dice::numbered(WALK_SEED, number),
+        };
+        let mut signs: Vec<(&(SymptomId, Place), &usize)> = drawn.shows.iter().collect();
+        while !signs.is_empty() {
+            let ((symptom, place), &state) = signs.swap_remove(walk.dice.below(signs.len()));
+            let grades = &model[*symptom].effect.grades;
+            let grade = (1..grades.names.len()).find(|grade| grades.shows(*grade, state)).unwrap_or(0);
+            walk.visit.found = vec![(*symptom, place.clone(), grade)];
+            walk.sought = walk.came_of(&walk.weighed()?.1);
+            if !walk.sought.is_empty() {
+                return Ok(Some(walk));
+            }
+        }
+        Ok(None)
     }
-}
 
-impl Walk<'_> {
+    /// Causes that are there and from which what has been noted came
+    fn came_of(&self, causes: &[Ranked]) -> Vec<(CauseId, Place)> {
+        let is_raised = |own: &Ranked| {
+            let (before, after) = (own.prior, own.probability);
+            after * (1.0 - before) >= CAME_OF * before * (1.0 - after)
+        };
+        let came = |id, place: &Place| causes.iter().any(|own| is_at(own, id, place) && is_raised(own));
+        let present = self.visit.present.iter().filter(|(id, place, _)| came(*id, place));
+        present.map(|(id, place, _)| (*id, place.clone())).collect()
+    }
+
     /// The first of the next checks each time
     fn by_what_it_says(mut self) -> Result<Walked, String> {
         let mut settled = None;
         loop {
             let (ground, causes) = self.weighed()?;
-            if is_all_settled(&causes) {
-                let here = self.ended(&causes, End::Settled);
-                let settled = *settled.get_or_insert(here);
-                if is_one_certain(&causes) {
-                    return Ok(Walked { settled, certain: here });
-                }
+            if settled.is_none() && is_all_settled(&causes) {
+                settled = Some(self.ended(&causes, End::Settled));
             }
             let ended = |end| {
-                let certain = self.ended(&causes, end);
-                Ok(Walked { settled: settled.unwrap_or(certain), certain })
+                let enough = self.ended(&causes, end);
+                Ok(Walked { settled: settled.unwrap_or(enough), enough })
             };
-            let (check, place) = match self.next(&ground, &causes) {
+            let (check, place) = match self.next(&ground) {
                 Next::Check(check, place) => (check, place),
-                Next::Nothing => return ended(End::NothingLeft),
+                Next::Nothing => return ended(End::Enough),
                 Next::TooWide => return ended(End::TooWide),
             };
-            self.bring_about(check, &ground);
-            self.look(check, &place, &open(self.model, &ground));
-            for state in &self.model[check].ends {
-                self.now.remove(state);
-            }
+            self.go_and_look(check, &place, &ground);
         }
     }
 
-    /// Every check in the order of the rules
-    fn fixed(mut self, checks: &[Open]) -> Result<Walked, String> {
-        let (mut ground, mut causes) = self.weighed()?;
-        let mut stages = vec![(self.clone(), self.ended(&causes, End::NothingLeft))];
-        let mut settled = None;
-        for own in checks {
+    /// Every check in the order of the rules, with the states kept that checks put an end to or not
+    fn fixed(mut self, keeps: bool) -> Result<Walked, String> {
+        let (mut ground, causes) = self.weighed()?;
+        let checks = open(self.model, &ground);
+        let mut settled = is_all_settled(&causes).then_some(0);
+        let mut stages = vec![(self.clone(), self.ended(&causes, End::Enough))];
+        for own in &checks {
             let What::Check(check) = own.what else { continue };
-            if is_all_settled(&causes) {
-                settled = settled.or(Some(stages.len() - 1));
-                if is_one_certain(&causes) {
-                    break;
-                }
-            }
-            if self.visit.looked.contains(&(check, own.place.clone())) {
+            if self.visit.looked.contains(&(check, own.place.clone())) || self.is_gone(check) {
                 continue;
             }
-            let made = self.now.clone();
-            self.bring_about(check, &ground);
-            self.now.extend(made);
-            self.look(check, &own.place, checks);
+            let before = self.now.clone();
+            self.go_and_look(check, &own.place, &ground);
+            if keeps {
+                self.now.extend(before);
+            }
+            let causes;
             (ground, causes) = self.weighed()?;
-            stages.push((self.clone(), self.ended(&causes, End::NothingLeft)));
+            settled = settled.or(is_all_settled(&causes).then_some(stages.len()));
+            stages.push((self.clone(), self.ended(&causes, End::Enough)));
         }
-        let last = stages.len() - 1;
-        let certain = (is_all_settled(&causes) && is_one_certain(&causes)).then_some(last);
-        let nothing_left = nothing_left(&stages)?;
-        let ended = |by_rule: Option<usize>| {
-            let by_rule = by_rule.filter(|stage| *stage <= nothing_left);
-            let (_, ended) = stages.get(by_rule.unwrap_or(nothing_left))?;
-            Some(Ended { end: if by_rule.is_some() { End::Settled } else { ended.end }, ..*ended })
-        };
-        match (ended(settled), ended(certain)) {
-            (Some(settled), Some(certain)) => Ok(Walked { settled, certain }),
-            _ => Err("a round without a stage".to_owned()),
-        }
+        let enough = first_with_enough(&stages)?;
+        let settled = settled.filter(|stage| *stage <= enough);
+        let ended =
+            |stage: usize| stages.get(stage).map(|(_, ended)| *ended).ok_or("a round without a stage");
+        let enough = ended(enough)?;
+        let settled = settled.map(ended).transpose()?;
+        let settled = settled.map_or(enough, |ended| Ended { end: End::Settled, ..ended });
+        Ok(Walked { settled, enough })
     }
 
-    /// The first of the next checks while any of them is useful
-    fn next(&self, ground: &Ground, causes: &[Ranked]) -> Next {
+    /// The first of the next checks while any of them decides something
+    fn next(&self, ground: &Ground) -> Next {
         let Ok(next) = next_checks(self.model, ground, &Limits::often(), &Effort::default()) else {
             return Next::TooWide;
         };
-        let certain = is_one_certain(causes);
-        if !next.iter().any(|check| is_useful(check, certain)) {
-            return Next::Nothing;
-        }
-        let first = next.iter().find_map(|check| match check.what {
-            What::Check(id) => Some(Next::Check(id, check.place.clone())),
+        let checks = next.iter().filter_map(|own| match own.what {
+            What::Check(id) => Some((own, id)),
             What::Tell(..) => None,
         });
-        first.unwrap_or(Next::Nothing)
+        let mut checks = checks.peekable();
+        let first = checks.peek().map(|(own, id)| Next::Check(*id, own.place.clone()));
+        let decides = checks.any(|(own, _)| own.decides());
+        first.filter(|_| decides).unwrap_or(Next::Nothing)
     }
 
     /// The causes by what has been noted
@@ -267,21 +284,25 @@ impl Walk<'_> {
         }
     }
 
-    /// Brings about the state that a check asks for, if the machine is not in it
-    fn bring_about(&mut self, check: CheckId, ground: &Ground) {
-        let wanted = self.model[check].needs_state.filter(|state| !self.now.contains(state));
-        let Some(maker) = wanted.and_then(|state| self.model.maker(state)) else { return };
-        let open = open(self.model, ground);
-        for place in ground.machine.places(self.model, self.model[maker].common.extent) {
-            self.look(maker, &place, &open);
-        }
-        for state in &self.model[maker].ends {
-            self.now.remove(state);
-        }
-        self.now.extend(self.model[maker].makes);
+    /// Whether a check asks for a state that has passed away and that nothing brings about
+    fn is_gone(&self, check: CheckId) -> bool {
+        let passed = self.model[check].needs_state.filter(|state| !self.now.contains(state));
+        passed.is_some_and(|state| self.model.maker(state).is_none())
     }
 
-    /// Does a check: its minutes, and what it shows
+    /// Does a check, after what brings about the state that it asks for
+    fn go_and_look(&mut self, check: CheckId, place: &Place, ground: &Ground) {
+        let open = open(self.model, ground);
+        let wanted = self.model[check].needs_state.filter(|state| !self.now.contains(state));
+        if let Some(maker) = wanted.and_then(|state| self.model.maker(state)) {
+            for place in ground.machine.places(self.model, self.model[maker].common.extent) {
+                self.look(maker, &place, &open);
+            }
+        }
+        self.look(check, place, &open);
+    }
+
+    /// Looks: the minutes of a check, what it shows, and the states that it ends and makes
     fn look(&mut self, check: CheckId, place: &Place, open: &[Open]) {
         self.minutes += self.model[check].minutes;
         self.steps += 1;
@@ -292,32 +313,34 @@ impl Walk<'_> {
         if !self.visit.looked.contains(&done) {
             self.visit.looked.push(done);
         }
+        for state in &self.model[check].ends {
+            self.now.remove(state);
+        }
         self.now.extend(self.model[check].makes);
     }
 
     fn ended(&self, causes: &[Ranked], end: End) -> Ended {
-        let there = |own: &Ranked| is_there(&self.visit.present, own);
-        let most = |present: bool| {
-            let own = causes.iter().filter(|own| there(own) == present);
-            own.map(|own| if present { own.within.lower } else { own.within.upper }).fold(0.0, f64::max)
-        };
-        let found = most(true) > FOUND_OVER && most(true) > most(false);
-        Ended { minutes: self.minutes, steps: self.steps, found, end }
+        let present = |own: &Ranked| self.visit.present.iter().any(|(id, place, _)| is_at(own, *id, place));
+        let sought = |own: &Ranked| self.sought.iter().any(|(id, place)| is_at(own, *id, place));
+        let best = causes.iter().filter(|own| sought(own)).map(|own| own.within.lower).fold(0.0, f64::max);
+        let wrong = causes.iter().filter(|own| !present(own)).map(|own| own.within.upper).fold(0.0, f64::max);
+        let [_, found_over, _] = MARKS;
+        Ended { minutes: self.minutes, steps: self.steps, found: best > found_over && best > wrong, end }
     }
 }
 
-fn is_there(present: &[(CauseId, Place, usize)], own: &Ranked) -> bool {
-    present.iter().any(|(id, place, _)| own.hidden == Hidden::Cause(*id) && own.place == *place)
+/// Whether it is this cause at this place
+fn is_at(own: &Ranked, id: CauseId, place: &Place) -> bool {
+    own.hidden == Hidden::Cause(id) && own.place == *place
 }
 
-/// The first stage of a fixed round at which nothing useful is left, the last if there is none before
-fn nothing_left(stages: &[(Walk<'_>, Ended)]) -> Result<usize, String> {
+/// The first stage of a fixed round at which no check decides anything, the last if there is none before
+fn first_with_enough(stages: &[(Walk<'_>, Ended)]) -> Result<usize, String> {
     let (mut least, mut most) = (0, stages.len() - 1);
     while least < most {
         let middle = least.midpoint(most);
         let Some((walk, _)) = stages.get(middle) else { break };
-        let (ground, causes) = walk.weighed()?;
-        match walk.next(&ground, &causes) {
+        match walk.next(&walk.weighed()?.0) {
             Next::Nothing => most = middle,
             Next::Check(..) | Next::TooWide => least = middle + 1,
         }
@@ -326,76 +349,53 @@ fn nothing_left(stages: &[(Walk<'_>, Ended)]) -> Result<usize, String> {
 }
 
 fn is_all_settled(causes: &[Ranked]) -> bool {
-    causes.iter().all(|own| own.within.upper < SETTLED.0 || own.within.lower > SETTLED.1)
+    let [unlikely, _, likely] = MARKS;
+    causes.iter().all(|own| own.within.upper < unlikely || own.within.lower > likely)
 }
 
-fn is_one_certain(causes: &[Ranked]) -> bool {
-    causes.iter().any(|own| own.within.lower > SETTLED.1)
-}
-
-/// Whether an outcome would take a cause past one of the marks, either way, or move one while none is certain
-fn is_useful(check: &NextCheck, certain: bool) -> bool {
-    let marks = [SETTLED.0, FOUND_OVER, SETTLED.1];
-    let past = |from: f64, to: f64| marks.iter().any(|&mark| (from < mark) != (to < mark));
-    let moves = |from: f64, to: f64| !certain && (to - from).abs() >= MOVES_FROM;
-    let mut shifts = check.outcomes.iter().flat_map(|outcome| &outcome.shifts);
-    shifts.any(|shift| past(shift.from, shift.to) || moves(shift.from, shift.to))
-}
-
-/// Prints both tables, and stops where the walk by what it says is no better
-fn tell(walked: &[(Walked, Walked)]) -> Result<(), String> {
+/// Prints both tables, and stops where the walk by what it says is no better than the fixed round
+fn tell(walked: &[Walks]) -> Result<(), String> {
     println!(
         "{} machines, each from one complaint; until every cause is under 10 % or over 90 %:\n",
         walked.len()
     );
     let settled = table(walked, |walk| walk.settled);
-    println!("\nUntil, besides, one cause is over 90 %:\n");
-    let certain = table(walked, |walk| walk.certain);
-    if settled.ratio.max(certain.ratio) > MOST_OF_ROUND {
-        return Err(
-            "the walk by what it says takes more than half of the minutes of the fixed round".to_owned()
-        );
-    }
-    if certain.told < certain.fixed {
-        let (told, fixed) = (certain.told, certain.fixed);
-        return Err(format!(
-            "the walk by what it says finds a cause on {told} machines, the fixed round on {fixed}"
-        ));
-    }
-    Ok(())
+    println!("\nUntil enough has been seen, no check that is left deciding anything:\n");
+    let enough = table(walked, |walk| walk.enough);
+    settled.and(enough)
 }
 
-/// How the two walks compare
-struct Compared {
-    /// Median minutes by what it says over those of the fixed round
-    ratio: f64,
-    /// Machines on which each finds a cause
-    told: usize,
-    fixed: usize,
-}
-
-fn table(walked: &[(Walked, Walked)], by_rule: impl Fn(&Walked) -> Ended) -> Compared {
-    let told: Vec<Ended> = walked.iter().map(|(told, _)| by_rule(told)).collect();
-    let fixed: Vec<Ended> = walked.iter().map(|(_, fixed)| by_rule(fixed)).collect();
+/// Prints how the walks compare by one rule, and says where the walk by what it says is no better than the fixed round
+fn table(walked: &[Walks], by_rule: impl Fn(&Walked) -> Ended) -> Result<(), String> {
+    let of = |walk: fn(&Walks) -> &Walked| walked.iter().map(|own| by_rule(walk(own))).collect::<Vec<_>>();
+    let (told, fixed, kept) = (of(|own| &own.told), of(|own| &own.fixed), of(|own| &own.kept));
     println!(
-        "| walk | minutes: median (quartiles) | checks: median (quartiles) | cause found | settled | nothing left | too entangled |"
+        "| walk | minutes: median (quartiles) | checks: median (quartiles) | cause found | settled | enough seen | too entangled |"
     );
     println!("| --- | ---: | ---: | ---: | ---: | ---: | ---: |");
     println!("{}", row("by what it says to look at next", &told));
     println!("{}", row("the fixed round of all checks", &fixed));
+    println!("{}", row("the same, nothing spoiled", &kept));
+    let alone = |own: &[Ended], other: &[Ended]| {
+        own.iter().zip(other).filter(|(own, other)| own.found && !other.found).count()
+    };
+    println!("\nFound on the one walk and not on the other:");
+    for (name, round) in [("the fixed round", &fixed), ("the same, nothing spoiled", &kept)] {
+        println!("- by what it says {}, on {name} {}", alone(&told, round), alone(round, &told));
+    }
     let median = |own: &[Ended]| quantile(&sorted(own.iter().map(|own| own.minutes)), 0.5);
     let found = |own: &[Ended]| own.iter().filter(|own| own.found).count();
     let ratio = median(&told) / median(&fixed);
     println!("\nThe median walk by what it says takes {ratio:.2} of the minutes of the fixed round.");
-    let alone = |own: &[Ended], other: &[Ended]| {
-        own.iter().zip(other).filter(|(own, other)| own.found && !other.found).count()
-    };
-    println!(
-        "Found by what it says and not on the round: {}; on the round and not by what it says: {}.",
-        alone(&told, &fixed),
-        alone(&fixed, &told)
-    );
-    Compared { ratio, told: found(&told), fixed: found(&fixed) }
+    if ratio > MOST_OF_ROUND {
+        return Err("the walk by what it says takes too much of the minutes of the fixed round".to_owned());
+    }
+    match (found(&told), found(&fixed)) {
+        (told, fixed) if told < fixed => Err(format!(
+            "the walk by what it says finds the cause on {told} machines, the fixed round on {fixed}"
+        )),
+        _ => Ok(()),
+    }
 }
 
 fn row(name: &str, walks: &[Ended]) -> String {
@@ -414,7 +414,7 @@ fn row(name: &str, walks: &[Ended]) -> String {
         "| {name} | {minutes} | {steps} | {} | {} | {} | {} |",
         share(&|own| own.found),
         ended(End::Settled),
-        ended(End::NothingLeft),
+        ended(End::Enough),
         ended(End::TooWide)
     )
 }
