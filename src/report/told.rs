@@ -225,6 +225,11 @@ pub fn next_check(model: &Model, ground: &Ground, next: &next::NextCheck) -> Nex
     }
 }
 
+/// How many checks come before those that decide nothing; 0 where enough has been seen
+pub fn deciding(checks: &[NextCheck]) -> usize {
+    checks.iter().rposition(|check| check.decides).map_or(0, |last| last + 1)
+}
+
 fn first_words(model: &Model, first: First) -> String {
     match first {
         First::MayStop => "before all else: it may call for stopping the machine".to_owned(),

@@ -4,6 +4,7 @@
 use super::{First, NextCheck, RECKONED_WITH, SetUp, WORTHLESS_UNDER, What, hidden_of, rounded};
 use crate::ground::Ground;
 use crate::model::{Hidden, Model, StateId};
+use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Probability from which a cause that forbids work would stop the machine
@@ -27,14 +28,14 @@ pub fn order(model: &Model, ground: &Ground, list: Vec<NextCheck>) -> Vec<NextCh
                 .map(First::Passing)
         };
     }
-    worth.sort_by(|a, b| {
-        let rank = |check: &NextCheck| match check.first {
+    worth.sort_by_cached_key(|check| {
+        let rank = match check.first {
             Some(First::MayStop) => 0,
             Some(First::Passing(_)) => 1,
             None if check.decides() => 2,
             None => 3,
         };
-        rank(a).cmp(&rank(b)).then(rounded(b.rate()).cmp(&rounded(a.rate())))
+        (rank, Reverse(rounded(check.rate())))
     });
     worth
 }

@@ -3,8 +3,8 @@
 use super::at;
 use crate::report::assess::{Against, Report as Assessment};
 use crate::report::document::Document;
-use crate::report::text;
 use crate::report::words::{capital, chance, either, plain, ratio_in_words};
+use crate::report::{text, told};
 
 /// Probability from which a cause stands among what the document says in short
 const FROM: f64 = 0.3;
@@ -71,7 +71,7 @@ pub(super) fn lines(document: &Document) -> Vec<String> {
         format!("Most worn of what was read: {}{}, {:.0} %.", wear.label, at(&wear.place), wear.percent)
     }));
     lines.extend(report.next_checks.first().map(|check| {
-        if report.next_checks.iter().any(|check| check.decides) {
+        if told::deciding(&report.next_checks) > 0 {
             format!("First to look at: {}{}.", check.label, at(&check.place))
         } else {
             "Enough has been seen to go by: no check that is left is likely to bring up a cause, or to clear one."

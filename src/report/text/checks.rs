@@ -3,7 +3,7 @@
 use super::place;
 use crate::report::diagnosis::Report;
 use crate::report::page::Page;
-use crate::report::told::{NextCheck, Outcome, Then};
+use crate::report::told::{self, NextCheck, Outcome, Then};
 use crate::report::words::{capital, minutes, percent, plain};
 
 /// Outcomes told of each check
@@ -15,7 +15,7 @@ const ONLY_FIRMS_UP: &str =
 /// The checks to do, cautions before the check they belong to, and from where on they are likely to decide nothing
 pub(super) fn checks(page: &mut Page, checks: &[NextCheck], most: usize) {
     page.heading("WHAT TO LOOK AT NEXT");
-    let deciding = checks.iter().rposition(|check| check.decides).map_or(0, |last| last + 1);
+    let deciding = told::deciding(checks);
     if checks.is_empty() {
         page.item("  ", "Nothing that is left to look at would change what is said above.");
     } else if deciding == 0 {
