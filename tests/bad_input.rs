@@ -1,7 +1,5 @@
 //! Bad input of every sort: a clear problem that names the thing and the place, the right exit code, and never a panic.
 
-#![cfg(test)]
-
 use proptest::prelude::*;
 use rstest::rstest;
 use std::fs;

@@ -1,16 +1,10 @@
 //! Case files and the quantities in them: what is read, what is said of faulty ones, and that no text at all brings the reader down.
 
-#[path = "case_reading/any_text.rs"]
 mod any_text;
-#[path = "case_reading/faults.rs"]
 mod faults;
-#[path = "case_reading/good.rs"]
 mod good;
-#[path = "case_reading/large.rs"]
 mod large;
-#[path = "case_reading/not_yaml.rs"]
 mod not_yaml;
-#[path = "case_reading/quantities.rs"]
 mod quantities;
 
 use pinboss::case::{self, Inspection};

@@ -1,9 +1,7 @@
 //! What a person sees: runs of the program with their whole output, the README's own run among them.
 //!
-//! `TRYCMD=overwrite cargo test --test cli` writes the outputs anew; read them before you keep them, and shorten README's
+//! `TRYCMD=overwrite cargo test cli::` writes the outputs anew; read them before you keep them, and shorten README's
 //! run again with `...`.
-
-#![cfg(test)]
 
 use rstest::rstest;
 

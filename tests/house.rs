@@ -1,7 +1,5 @@
 //! How the house is laid out: who may import whom, and what every file must have.
 
-#![cfg(test)]
-
 use rstest::rstest;
 use std::fs;
 use std::path::{Path, PathBuf};

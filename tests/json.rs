@@ -1,7 +1,5 @@
 //! What a program gets: the shape of the JSON answers, the same bytes every time, and the exit codes.
 
-#![cfg(test)]
-
 use rstest::rstest;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;

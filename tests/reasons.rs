@@ -1,20 +1,12 @@
 //! Reasons, fit and next checks, on small sets of rules whose figures can be had by hand.
 
-#![cfg(test)]
-
-#[path = "support/setting.rs"]
-mod setting;
-#[path = "reasons/rivals.rs"]
 mod rivals;
-#[path = "reasons/robust.rs"]
 mod robust;
-#[path = "reasons/standing.rs"]
 mod standing;
-#[path = "reasons/strengths.rs"]
 mod strengths;
-#[path = "reasons/together.rs"]
 mod together;
 
+use crate::support::setting::{Setting, set};
 use pinboss::infer::Limits;
 use pinboss::infer::bounds::Budget;
 use pinboss::infer::information::Effort;
@@ -22,7 +14,6 @@ use pinboss::reason::bounded::bounded;
 use pinboss::reason::next::{First, NextCheck, What, next_checks};
 use pinboss::reason::{self, Stop, explain};
 use rstest::rstest;
-use setting::{Setting, set};
 
 const IDLER: &str = "\
 fact ground: \"ground\"

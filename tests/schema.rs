@@ -1,7 +1,5 @@
 //! The schema of case files against their reader: what one takes the other takes, and what one refuses so does the other.
 
-#![cfg(test)]
-
 use jsonschema::Validator;
 use pinboss::case::{self, keys};
 use pinboss::ground::ground;

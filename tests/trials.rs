@@ -1,7 +1,5 @@
 //! Cases tried by two sets of rules: what moved, and which changed block is said to have moved it.
 
-#![cfg(test)]
-
 use rstest::rstest;
 use serde_json::Value;
 use std::fs;

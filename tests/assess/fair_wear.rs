@@ -1,7 +1,7 @@
 //! Both sides of the argument on the shipped rules: what gradual, even loss says of anybody, and what the cases say.
 
-use crate::bench::{Bench, SHIPPED};
-use crate::setting::split;
+use crate::support::setting::split;
+use crate::support::shipped::{Bench, SHIPPED};
 use pinboss::assess::but_for::but_for;
 use pinboss::assess::draws::{self, Drawn};
 use pinboss::assess::scale::{Strength, Support, ratio};

@@ -1,7 +1,7 @@
 //! Strengths that a ratio hangs on: each figure told by walking through every state, and none that reaches further left out.
 
-use crate::setting::{Setting, set};
-use crate::weight::{RULES, against, assessed, by_enumeration, case, decibans};
+use crate::assess::weight::{RULES, against, assessed, by_enumeration, case, decibans};
+use crate::support::setting::{Setting, set};
 use pinboss::assess::hangs::Hang;
 use pinboss::ground;
 use pinboss::model::{CauseId, ConditionId, Model, SymptomId};

@@ -1,6 +1,6 @@
 //! Weights against what the literature says of them; all figures of this file are from memory.
 
-use crate::setting::set;
+use crate::support::setting::set;
 use pinboss::assess::scale::{Held, Strength, Support, Weight, after, ratio};
 use pinboss::assess::{damage_at, ratios};
 use pinboss::infer::Limits;

@@ -1,6 +1,6 @@
 //! The likelihood ratio on small sets of rules: by hand, by enumeration, and what is said about it.
 
-use crate::setting::{Setting, set, split};
+use crate::support::setting::{Setting, set, split};
 use pinboss::assess::but_for::but_for;
 use pinboss::assess::overturn::Change;
 use pinboss::assess::scale::{Held, Strength, Support, Weight, ratio};

@@ -1,6 +1,6 @@
 //! What comes out for cases that are well: the same as one by one, in order, and with any number of threads.
 
-use crate::bench::{Bench, cases, command, run, small_cases};
+use crate::batch::bench::{Bench, cases, command, run, small_cases};
 use rstest::rstest;
 use serde_json::Value;
 use std::io::{BufRead, BufReader};

@@ -1,6 +1,6 @@
 //! Faulty lines: each is told with its number and what to do, and the rest is done all the same.
 
-use crate::bench::{Bench, run};
+use crate::batch::bench::{Bench, run};
 use rstest::rstest;
 
 const GOOD: &str =

@@ -1,6 +1,6 @@
 //! Any text at all: no panic, every place inside the text, and agreement with the YAML library on what is YAML.
 
-use crate::{Reading, read};
+use crate::case_reading::{Reading, read};
 use pinboss::case::Inspection;
 use pinboss::problem::code::Code;
 use pinboss::source::Spanned;

@@ -1,6 +1,6 @@
 //! One fault each: its code, the piece it underlines and what is said; and several at once.
 
-use crate::{read, with};
+use crate::case_reading::{read, with};
 use pinboss::problem::code::Code::{self, *};
 use rstest::rstest;
 

@@ -1,6 +1,6 @@
 //! Case files without a fault: what is read from them, and where each piece stands.
 
-use crate::{Reading, read, with};
+use crate::case_reading::{Reading, read, with};
 use pinboss::case::{
     FactTold, Fitted, Found, Inspection, Machine, NameAt, Photo, Read, Seen, SeenAt, Truth, Visit,
 };

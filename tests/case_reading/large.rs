@@ -3,7 +3,7 @@
 //! The bound is generous, for a busy machine and a build without optimizing: what took time by the square of the
 //! size would need minutes.
 
-use crate::{read, with};
+use crate::case_reading::{read, with};
 use pinboss::source::LARGEST_FILE;
 use rstest::rstest;
 use std::time::{Duration, Instant};

@@ -1,6 +1,6 @@
 //! Texts that are no YAML, or more of it than a case file takes.
 
-use crate::{read, with};
+use crate::case_reading::{read, with};
 use pinboss::problem::code::Code::{self, *};
 use rstest::rstest;
 

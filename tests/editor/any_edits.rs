@@ -1,6 +1,6 @@
 //! The shipped rules under any edits: nothing panics, and the problems told are those of `rules check`.
 
-use crate::talk::{address, begun};
+use crate::editor::talk::{address, begun};
 use proptest::prelude::*;
 use proptest::sample::Index;
 use serde_json::{Value, json};

@@ -1,6 +1,6 @@
 //! What could stand where the author types.
 
-use crate::marked::third;
+use crate::editor::marked::third;
 use pinboss::editor::complete::{Offers, complete};
 use rstest::rstest;
 

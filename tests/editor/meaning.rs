@@ -1,6 +1,6 @@
 //! What a word means where it stands.
 
-use crate::marked::{sound, third};
+use crate::editor::marked::{sound, third};
 use pinboss::check::clauses;
 use pinboss::editor::hover;
 use pinboss::editor::keyword::{KEYWORDS, Stands};

@@ -1,6 +1,6 @@
 //! Where a name is declared and used, and the list of declarations.
 
-use crate::marked::{rules, shown, sound, third};
+use crate::editor::marked::{rules, shown, sound, third};
 use pinboss::editor::mention::mentions;
 use pinboss::editor::{outline, uses};
 use rstest::rstest;

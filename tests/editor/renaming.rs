@@ -1,6 +1,6 @@
 //! Another name for a thing, everywhere at once, or why not.
 
-use crate::marked::{PARTS, SIGNS, cursor, rules, sound, third};
+use crate::editor::marked::{PARTS, SIGNS, cursor, rules, sound, third};
 use pinboss::editor::mention::mentions;
 use pinboss::editor::{Cursor, Rules, rename};
 use pinboss::source::Span;

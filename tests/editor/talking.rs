@@ -1,7 +1,7 @@
 //! The protocol: what is told, asked and answered, and how a conversation ends.
 
-use crate::marked::{PARTS, SIGNS};
-use crate::talk::{Talk, address, begun, range, silent};
+use crate::editor::marked::{PARTS, SIGNS};
+use crate::editor::talk::{Talk, address, begun, range, silent};
 use lsp_server::Message;
 use pinboss::command::Exit;
 use rstest::rstest;

@@ -1,7 +1,7 @@
 //! All forms of a grounded case: sound XML, true numbers, names that any program takes.
 
-use crate::setting::{Setting, set};
-use crate::tables::{Found, Table, multiplied};
+use crate::export::tables::{Found, Table, multiplied};
+use crate::support::setting::{Setting, set};
 use pinboss::ground::Ground;
 use pinboss::infer::Finding;
 use pinboss::infer::enumerate::enumerate;

@@ -1,7 +1,7 @@
 //! Noisy-MAX nodes as plain tables and chains of them, held against the noisy-MAX itself by enumeration.
 
-use crate::random_networks::cases;
-use crate::tables::{Found, Table, multiplied, of};
+use crate::export::tables::{Found, Table, multiplied, of};
+use crate::inference::random_networks::cases;
 use pinboss::infer::enumerate::enumerate;
 use pinboss::network::plain::{MOST_ENTRIES, Made, plain};
 use pinboss::network::shape::Shape;

@@ -10,7 +10,7 @@ use pinboss::network::{Law, NodeId};
 use proptest::prelude::*;
 use proptest::sample::Index;
 
-use crate::random_networks::{Case, Numbers, cases};
+use crate::inference::random_networks::{Case, Numbers, cases};
 
 const TOLERANCE: f64 = 1e-12;
 

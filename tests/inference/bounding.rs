@@ -2,7 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
 
-use crate::random_networks::{Case, cases};
+use crate::inference::random_networks::{Case, cases};
 use pinboss::infer::bounds::{Bounds, Budget, Interval, bounds};
 use pinboss::infer::enumerate::enumerate;
 use pinboss::infer::{Finding, Limits, posteriors};

@@ -2,7 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
 
-use crate::random_networks::{Numbers, cases};
+use crate::inference::random_networks::{Numbers, cases};
 use pinboss::infer::engine::Engine;
 use pinboss::infer::engines::Engines;
 use pinboss::infer::enumerate::enumerate;

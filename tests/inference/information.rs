@@ -14,7 +14,7 @@ use proptest::sample::Index;
 use rstest::rstest;
 use std::sync::Arc;
 
-use crate::random_networks::{Case, cases};
+use crate::inference::random_networks::{Case, cases};
 
 const TOLERANCE: f64 = 1e-11;
 

@@ -12,8 +12,8 @@ use pinboss::network::shape::Shape;
 use pinboss::network::{Law, Network, NodeId, Path};
 use proptest::prelude::*;
 
-use crate::against_enumeration::agree;
-use crate::random_networks::Numbers;
+use crate::inference::against_enumeration::agree;
+use crate::inference::random_networks::Numbers;
 
 /// Most parents of a condition or symptom, the fact not counted
 const MOST_PARENTS: usize = 4;

@@ -11,7 +11,7 @@ use pinboss::network::{Law, Network, NodeId};
 use proptest::prelude::*;
 use proptest::sample::Index;
 
-use crate::random_networks::{Case, Numbers, cases};
+use crate::inference::random_networks::{Case, Numbers, cases};
 
 fn mould(case: &Case) -> Mould {
     let ask = Ask { keep: case.keep.clone(), bound: Vec::new() };

@@ -1,7 +1,7 @@
 //! Every clause, read alone: the words of the line, and the tree they must become.
 
-use crate::said::{clauses, declaration};
-use crate::shown::clause;
+use crate::language::said::{clauses, declaration};
+use crate::language::shown::clause;
 use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.

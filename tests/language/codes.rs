@@ -1,6 +1,6 @@
 //! Every code of the rule language has a text that brings it about, and a title, and a word on what to do.
 
-use crate::said::{SOUND, take};
+use crate::language::said::{SOUND, take};
 use pinboss::problem::code::Code::{self, *};
 use rstest::rstest;
 use std::collections::BTreeSet;

@@ -1,6 +1,6 @@
 //! What is legal and doubtful: told as a warning, and only once the rules hold together.
 
-use crate::said::take;
+use crate::language::said::take;
 use pinboss::problem::code::{Code, Severity};
 use rstest::rstest;
 

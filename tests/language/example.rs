@@ -1,6 +1,6 @@
 //! The language's own example block, which is the contract of the language.
 
-use crate::said::take;
+use crate::language::said::take;
 use pinboss::syntax::tree::Sort;
 
 const EXAMPLE: &str = include_str!("example.rules");

@@ -1,7 +1,7 @@
 //! Expressions over measures: what binds tighter, what is taken from the left, and every operand.
 
-use crate::said::clauses;
-use crate::shown::sum;
+use crate::language::said::clauses;
+use crate::language::shown::sum;
 use pinboss::syntax::tree::Clause;
 use rstest::rstest;
 

@@ -1,6 +1,6 @@
 //! Clauses and places of a declaration that do not belong, stand twice or are missing.
 
-use crate::said::added;
+use crate::language::said::added;
 use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.

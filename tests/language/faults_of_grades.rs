@@ -1,6 +1,6 @@
 //! Grades and forms that do not hold together.
 
-use crate::said::added;
+use crate::language::said::added;
 use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.

@@ -1,6 +1,6 @@
 //! Names that nothing declares, or that name something else: what is said, and what is offered instead.
 
-use crate::said::added;
+use crate::language::said::added;
 use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.

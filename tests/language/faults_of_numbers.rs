@@ -1,6 +1,6 @@
 //! Shares, units, bounds, tables and figures that cannot be.
 
-use crate::said::added;
+use crate::language::said::added;
 use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.

@@ -1,6 +1,6 @@
 //! Parents, readings, tests and checks at other places than their block.
 
-use crate::said::added;
+use crate::language::said::added;
 use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.

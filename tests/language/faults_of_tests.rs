@@ -1,6 +1,6 @@
 //! Tests that no machine and no place can pass.
 
-use crate::said::added;
+use crate::language::said::added;
 use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.

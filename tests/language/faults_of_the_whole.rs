@@ -1,6 +1,6 @@
 //! What only shows when all blocks are taken together: rings, readings used twice, tables past all reason.
 
-use crate::said::added;
+use crate::language::said::added;
 use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.

@@ -1,6 +1,6 @@
 //! Clauses that do not follow the language: what is underlined, what was expected, what to do.
 
-use crate::said::form;
+use crate::language::said::form;
 use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.

@@ -1,6 +1,6 @@
 //! Lines at the first column that do not follow the language: what is underlined, expected, and to be done.
 
-use crate::said::form;
+use crate::language::said::form;
 use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.

@@ -1,6 +1,6 @@
 //! Rules and a case held against each other, and the posteriors by going through every state of the network.
 
-use crate::said::take;
+use crate::language::said::take;
 use pinboss::case;
 use pinboss::ground::{Ground, Origin, ground};
 use pinboss::infer::Finding;

@@ -1,7 +1,7 @@
 //! The line a declaration starts on: every keyword, its places, its label.
 
-use crate::said::declaration;
-use crate::shown::{clause, head};
+use crate::language::said::declaration;
+use crate::language::shown::{clause, head};
 use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.

@@ -1,7 +1,7 @@
 //! Columns, indents, comments, line ends, and the sentence that belongs to the line above it.
 
-use crate::said::{declaration, take};
-use crate::shown::clause;
+use crate::language::said::{declaration, take};
+use crate::language::shown::clause;
 use pinboss::source::Sources;
 use pinboss::syntax;
 use rstest::rstest;

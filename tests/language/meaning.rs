@@ -1,6 +1,6 @@
 //! From clauses to the model: names resolved, figures in base units, tests as choices, lines in their order.
 
-use crate::said::model;
+use crate::language::said::model;
 use pinboss::model::formula::{Formula, Operator, Row};
 use pinboss::model::grades::Shape;
 use pinboss::model::test::{Bound, Spot, Term};

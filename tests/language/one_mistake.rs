@@ -1,6 +1,6 @@
 //! One mistake gives one problem, and never hides the next.
 
-use crate::said::{SOUND, errors, form};
+use crate::language::said::{SOUND, errors, form};
 use rstest::rstest;
 
 #[test]

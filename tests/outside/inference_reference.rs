@@ -17,7 +17,7 @@ use rstest::rstest;
 use serde_json::Value;
 use std::sync::Arc;
 
-use crate::network_file;
+use crate::support::network_file;
 
 const TOLERANCE: f64 = 1e-9;
 

@@ -1,6 +1,6 @@
 //! Price files: what they say, and every mistake in them at its line.
 
-use crate::setting::{set, told};
+use crate::support::setting::{set, told};
 use pinboss::case::prices;
 use pinboss::plan::prices::{Priced, Terms};
 use pinboss::source::Sources;

@@ -1,6 +1,6 @@
 //! The shipped rules and cases, planned: what the trade is sure of.
 
-use crate::setting::told;
+use crate::support::setting::told;
 use pinboss::case;
 use pinboss::check;
 use pinboss::ground::{Ground, ground};

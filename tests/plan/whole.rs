@@ -1,6 +1,6 @@
 //! The plan from end to end, on rules made for it.
 
-use crate::setting::{Setting, set};
+use crate::support::setting::{Setting, set};
 use pinboss::infer::bounds::Interval;
 use pinboss::model::{MeasureId, RemedyId};
 use pinboss::place::{Place, Side};

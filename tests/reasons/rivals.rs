@@ -1,7 +1,7 @@
 //! Which other causes a finding moves that bears on a cause without being brought about by it, on figures had by hand.
 
-use super::setting::{Setting, set};
 use super::{IDLER, machine};
+use crate::support::setting::{Setting, set};
 use pinboss::ground::Origin;
 use rstest::rstest;
 

@@ -1,6 +1,6 @@
 //! How firm a cause stands, held against weighing the case anew under other strengths.
 
-use crate::setting::{Setting, bind, set};
+use crate::support::setting::{Setting, bind, set};
 use pinboss::infer::Limits;
 use pinboss::infer::draw::Dice;
 use pinboss::model::{CauseId, ConditionId, Model, SymptomId};

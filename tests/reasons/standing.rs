@@ -1,6 +1,6 @@
 //! How blocks stand before anything is seen, on rules whose figures are products of a few shares.
 
-use crate::setting::{Setting, set};
+use crate::support::setting::{Setting, set};
 use pinboss::ground::{find_hidden, find_symptom};
 use pinboss::infer::Limits;
 use pinboss::reason::standing::{Block, Standing, standing};

@@ -1,6 +1,6 @@
 //! Rules with every strength drawn anew around its value.
 
-use crate::setting::set;
+use crate::support::setting::set;
 use pinboss::infer::draw::Dice;
 use pinboss::model::{Basis, Effect, Model};
 use pinboss::reason::strengths::{moved, spread};

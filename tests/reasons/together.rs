@@ -1,6 +1,6 @@
 //! Findings that hardly go together, on rules whose figures can be had by hand.
 
-use crate::setting::{Setting, set};
+use crate::support::setting::{Setting, set};
 use pinboss::infer::Finding;
 use pinboss::infer::enumerate::enumerate;
 use pinboss::reason::fit::{HARDLY, Hardly};

@@ -1,6 +1,6 @@
 //! Hazards of the work, and that every check and remedy of the shipped rules that meets one says what matters of it.
 
-use crate::bench::SHIPPED;
+use crate::support::shipped::SHIPPED;
 use pinboss::model::{Check, Model, Remedy};
 
 /// A check or a remedy, in low letters

@@ -1,7 +1,7 @@
 //! Readings that cannot all be right, on the shipped rules: what was to be expected is worked by hand on the invented
 //! medium class, 112 to 103.5 mm of link, 195 to 171 mm of roller, 22 to 33 mm of idler depth, 800 to 809 mm of pitch.
 
-use crate::bench::{Bench, SHIPPED, dozer};
+use crate::support::shipped::{Bench, SHIPPED, dozer};
 use pinboss::wear::contradiction::{Contradiction, contradictions};
 use rstest::rstest;
 

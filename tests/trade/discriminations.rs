@@ -9,7 +9,7 @@ mod shoes;
 mod teeth;
 mod tension;
 
-use crate::bench::{Bench, dozer};
+use crate::support::shipped::{Bench, dozer};
 use std::collections::BTreeMap;
 
 /// A chance taken for none, so that odds stay finite

@@ -1,6 +1,6 @@
 //! Readings on the shipped rules: per cent by hand, which cause they move, and when they do not count.
 
-use crate::bench::{Bench, SHIPPED, dozer};
+use crate::support::shipped::{Bench, SHIPPED, dozer};
 use pinboss::ground::{HeldWhat, find_symptom};
 use pinboss::place::{Place, Side};
 use pinboss::wear::{Pace, Worn, worn};

@@ -1,6 +1,6 @@
 //! Sag by the machine's own rule, and the advice that goes with the ground; sizes are those of invented classes.
 
-use crate::bench::{Bench, SHIPPED, dozer};
+use crate::support::shipped::{Bench, SHIPPED, dozer};
 use pinboss::ground::HeldWhat;
 use pinboss::wear::advice::advice;
 use rstest::rstest;

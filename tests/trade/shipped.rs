@@ -1,7 +1,7 @@
 //! The shipped rules as a whole: how much they know, that nothing in them lacks its caution or its remedy, and how
 //! many causes they expect on a machine.
 
-use crate::bench::{Bench, SHIPPED};
+use crate::support::shipped::{Bench, SHIPPED};
 use pinboss::ground::empty;
 use pinboss::infer::Limits;
 use pinboss::model::{CauseId, Check, Common, ConditionId, Dimension, Hidden, How, MeasureId, Model};

@@ -1,6 +1,6 @@
 //! Machines drawn from the shipped rules, held against what reading their cases back gives.
 
-use crate::bench::SHIPPED;
+use crate::support::shipped::SHIPPED;
 use pinboss::case;
 use pinboss::ground::{Ground, HeldWhat, Origin, ground, hidden_at};
 use pinboss::machine::Machine;

@@ -1,6 +1,6 @@
 //! What is read and reckoned of wear, held against published figures; sizes are those of the invented classes.
 
-use crate::bench::{SHIPPED, dozer};
+use crate::support::shipped::{SHIPPED, dozer};
 use pinboss::model::{Dimension, MeasureId, Remedy};
 use pinboss::place::{Place, Side};
 use pinboss::wear::estimate::Bench;

@@ -1,6 +1,6 @@
 //! One figure for an undercarriage, weighted by cost, with the worst part beside it.
 
-use crate::bench::{Bench, SHIPPED, dozer};
+use crate::support::shipped::{Bench, SHIPPED, dozer};
 use pinboss::place::{Place, Side};
 use pinboss::wear::overall::{Overall, overall};
 use pinboss::wear::worn;

@@ -1,6 +1,6 @@
 //! What the shipped rules have done about a machine: which jobs are planned together, which are not, and by when.
 
-use crate::bench::{Bench, SHIPPED, dozer};
+use crate::support::shipped::{Bench, SHIPPED, dozer};
 use pinboss::infer::Limits;
 use pinboss::infer::bounds::Budget;
 use pinboss::place::{Place, Side};

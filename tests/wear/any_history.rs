@@ -1,7 +1,7 @@
 //! What holds for any history: order, units, growing and shrinking sizes, and that nothing breaks.
 
-use crate::setting::set;
-use crate::visits::{height, part, trend_of, visit};
+use crate::support::setting::set;
+use crate::wear::visits::{height, part, trend_of, visit};
 use pinboss::model::Dimension;
 use pinboss::model::test::Test;
 use pinboss::wear::line::{Line, Point};
@@ -121,7 +121,7 @@ proptest! {
 /// A machine of no size, and one on which nothing was read
 #[test]
 fn nothing_to_tell_is_no_fault() {
-    let rules = crate::visits::RULES;
+    let rules = crate::wear::visits::RULES;
     for seen in ["{left: {read: {link_height: 100 mm}}}", "{}"] {
         let case = format!("case: c\nmachine: {{tag: T, facts: {{rollers: 3}}}}\nseen: {seen}\n");
         assert!(trend_of(&[set(rules, &case)]).parts.is_empty());

@@ -1,6 +1,6 @@
 //! Rates and hours left against arithmetic on a sheet of paper.
 
-use crate::visits::{height, near, part, trend_of, visit};
+use crate::wear::visits::{height, near, part, trend_of, visit};
 use pinboss::wear::rate::By;
 use rstest::rstest;
 

@@ -1,6 +1,6 @@
 //! The straight line against figures worked by hand, and when it tells no end.
 
-use crate::visits::near;
+use crate::wear::visits::near;
 use pinboss::wear::line::{Errors, Line, Point};
 use rstest::rstest;
 

@@ -1,7 +1,7 @@
 //! Parts that were turned or changed after all that was read of them: told, and never dropped without a word.
 
-use crate::setting::Setting;
-use crate::visits::{trend_of, visit};
+use crate::support::setting::Setting;
+use crate::wear::visits::{trend_of, visit};
 use pinboss::wear::outdated::{Instead, Outdated};
 use pinboss::wear::trend::Trend;
 use rstest::rstest;

@@ -1,6 +1,6 @@
 //! Which readings belong to the part as it is now, and which are asked about.
 
-use crate::visits::{height, near, part, trend_of, visit};
+use crate::wear::visits::{height, near, part, trend_of, visit};
 use pinboss::place::{Place, Side};
 use pinboss::wear::estimate::Bench;
 use pinboss::wear::history::{Doubt, LeftOut, hours_of_wear};

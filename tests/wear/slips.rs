@@ -7,7 +7,8 @@ use rstest::rstest;
 /// What is said of one reading on a machine whose chain is 800 mm over four links when new and 809 mm at its limit
 fn said(read: &str) -> Vec<(String, String)> {
     let mut sources = Sources::default();
-    let id = sources.add("test.rules", format!("{}{}", crate::setting::START, crate::visits::RULES));
+    let id = sources
+        .add("test.rules", format!("{}{}", crate::support::setting::START, crate::wear::visits::RULES));
     let (model, _) = check::check(&[syntax::parse(&sources, id).0]);
     let machine = "{tag: T, hours: 1000, size: medium, facts: {rollers: 3}}";
     let id = sources

@@ -1,6 +1,6 @@
 //! A chain and its rollers under rules of their own, and visits to the machine told in a line each.
 
-use crate::setting::{Setting, set};
+use crate::support::setting::{Setting, set};
 use pinboss::place::{Place, Side};
 use pinboss::wear::history::Visit;
 use pinboss::wear::trend::{PartTrend, Trend, trend};

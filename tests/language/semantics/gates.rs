@@ -1,6 +1,6 @@
 //! Gates and tests on facts: told, and not told.
 
-use crate::grounded::{bench, same, visit};
+use crate::language::grounded::{bench, same, visit};
 use rstest::rstest;
 
 const RULES: &str = "

@@ -1,6 +1,6 @@
 //! Lines with several parents: one path, open when all are present.
 
-use crate::grounded::{bench, same};
+use crate::language::grounded::{bench, same};
 use rstest::rstest;
 
 const RULES: &str = "

@@ -1,6 +1,6 @@
 //! Noisy-MAX over the three shapes of grades (Díez 1993; Henrion 1989), and which line counts.
 
-use crate::grounded::{bench, same};
+use crate::language::grounded::{bench, same};
 use proptest::prelude::*;
 use rstest::rstest;
 
@@ -14,7 +14,7 @@ cause b: \"b\"
     chance 100% of machines
 ";
 
-fn there(symptom: &str) -> crate::grounded::Bench {
+fn there(symptom: &str) -> crate::language::grounded::Bench {
     bench(&format!("{THERE}\nsymptom s: \"s\"\n{symptom}"), "")
 }
 

@@ -1,6 +1,6 @@
 //! Places: parents at other places than their block, and tests on side and row.
 
-use crate::grounded::{Bench, bench, same, visit};
+use crate::language::grounded::{Bench, bench, same, visit};
 use rstest::rstest;
 
 const WIDE: &str = "

@@ -1,6 +1,6 @@
 //! Chances: among what they are counted, toward which side, and in which form.
 
-use crate::grounded::{bench, same};
+use crate::language::grounded::{bench, same};
 use rstest::rstest;
 
 fn cause(head: &str, chance: &str) -> String {

@@ -1,7 +1,7 @@
 //! What worn sides of idlers, flanges and teeth say of frames, mounts, slopes and turns. All common practice.
 
 use super::Dispute;
-use crate::bench::{Bench, dozer};
+use crate::support::shipped::{Bench, dozer};
 use rstest::rstest;
 
 /// Every part 2000 h old, so that nothing is worn by age

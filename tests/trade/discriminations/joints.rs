@@ -1,7 +1,7 @@
 //! What long, hot and cool joints say. All common practice.
 
 use super::Dispute;
-use crate::bench::{Bench, dozer};
+use crate::support::shipped::{Bench, dozer};
 use rstest::rstest;
 
 /// The first is thought of with the one set of signs, the second with the other

@@ -1,7 +1,7 @@
 //! What drawn-out teeth, their pace and their knocks say. All common practice.
 
 use super::Dispute;
-use crate::bench::dozer;
+use crate::support::shipped::dozer;
 use rstest::rstest;
 
 /// The first is thought of with the one set of signs, the second with the other

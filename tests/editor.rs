@@ -1,7 +1,5 @@
 //! What an editor is told about rule files: as plain functions, and over the protocol.
 
-#![cfg(test)]
-
 mod any_edits;
 mod completing;
 mod marked;

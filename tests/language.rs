@@ -1,7 +1,5 @@
 //! The rule language: what it reads, what that means, and what it says about what it cannot read.
 
-#![cfg(test)]
-
 mod clauses;
 mod codes;
 mod doubts;

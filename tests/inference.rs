@@ -8,7 +8,7 @@ mod engine;
 mod extremes;
 mod information;
 mod layered_networks;
-mod random_networks;
+pub mod random_networks;
 mod shapes;
 mod slopes;
 mod width;

@@ -1,8 +1,6 @@
 //! The report as one page: what it holds, that nothing in a case gets out of its text, pictures, and whether a page is the
 //! one its case makes.
 
-#![cfg(test)]
-
 mod bench;
 mod drawn;
 mod hostile;

@@ -1,7 +1,5 @@
 //! What is told about a problem: its entry with examples that are run, and its form for code hosts.
 
-#![cfg(test)]
-
 mod examples;
 mod other_end;
 mod sarif;

@@ -1,8 +1,5 @@
 //! What the shipped rules say of machines, held against facts of the trade and against strip-down.
 
-#![cfg(test)]
-
-mod bench;
 mod cases;
 mod cautions;
 mod contradictions;

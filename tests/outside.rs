@@ -2,5 +2,3 @@
 
 mod inference_published;
 mod inference_reference;
-#[path = "../support/network_file.rs"]
-mod network_file;

@@ -1,7 +1,5 @@
 //! The handbook in rules/README.md: every example in it does what the page says it does.
 
-#![cfg(test)]
-
 mod claims;
 mod desk;
 mod page;

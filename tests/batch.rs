@@ -1,7 +1,5 @@
 //! Cases by the line: one result for each, the same bytes whatever the threads, and nothing lost when a run is cut.
 
-#![cfg(test)]
-
 mod answers;
 mod bench;
 mod faulty;

@@ -1,0 +1,6 @@
+//! The work plan: the cheapest visits, what calls for work, the turn, prices, and what no plan may do.
+
+mod prices;
+mod shipped;
+mod visits;
+mod whole;

@@ -1,0 +1,5 @@
+//! What tests of several subjects share.
+
+pub mod network_file;
+pub mod setting;
+pub mod shipped;
