@@ -4,7 +4,7 @@ use jsonschema::Validator;
 use pinboss::case::{self, keys};
 use pinboss::ground::ground;
 use pinboss::model::Model;
-use pinboss::report::schema::schema;
+use pinboss::report::rules::schema::schema;
 use pinboss::source::Sources;
 use pinboss::{check, syntax};
 use rstest::rstest;

@@ -11,7 +11,8 @@ use pinboss::model::{CheckId, Model};
 use pinboss::problem::Problems;
 use pinboss::reason::next::probes::Probe;
 use pinboss::reason::simulate::{Drawn, FactDrawn, noted};
-use pinboss::report::{drawn, json_line};
+use pinboss::report::json_line;
+use pinboss::report::rules::drawn;
 use pinboss::source::Sources;
 use pinboss::syntax;
 

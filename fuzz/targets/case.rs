@@ -4,7 +4,7 @@
 use libfuzzer_sys::fuzz_target;
 use pinboss::model::Model;
 use pinboss::problem::explained::BESIDE;
-use pinboss::report::problems::{self, Screen};
+use pinboss::report::rules::problems::{self, Screen};
 use pinboss::source::Sources;
 use pinboss::{case, check, ground, syntax};
 use std::sync::LazyLock;

@@ -2,7 +2,7 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use pinboss::report::problems::{self, Screen};
+use pinboss::report::rules::problems::{self, Screen};
 use pinboss::source::Sources;
 use pinboss::{check, syntax};
 

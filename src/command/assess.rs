@@ -12,9 +12,9 @@ use crate::assess::scale::LEAST_DRAWS;
 use crate::assess::{self, Asked, Party, Settings};
 use crate::infer::Limits;
 use crate::problem::did_you_mean;
-use crate::report::assess::Report;
-use crate::report::assess::make::{Made, report};
-use crate::report::{self, text};
+use crate::report::record::assess::Report;
+use crate::report::record::assess::make::{Made, report};
+use crate::report::{self, tell};
 use std::io;
 
 /// Weigh fair wear against misuse, party by party: for whoever must judge, never a verdict
@@ -76,7 +76,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     };
     match args.format {
         Format::Json => shell::answer(&report::json(&report)?)?,
-        Format::Text => shell::answer(&text::assess(&report, width()))?,
+        Format::Text => shell::answer(&tell::assess(&report, width()))?,
     }
     Ok(Exit::Done)
 }

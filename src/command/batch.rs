@@ -13,7 +13,7 @@ use super::shell::{self, Exit};
 use super::stream::{self, Threads};
 use crate::infer::engines::Engines;
 use crate::problem::Problems;
-use crate::report::batch::Asked;
+use crate::report::record::batch::Asked;
 use crate::source::Sources;
 use input::Item;
 use progress::Progress;

@@ -6,7 +6,7 @@ use super::session::{self, Choice};
 use super::shell::{self, Exit, width};
 use super::whole::whole;
 use crate::plan::prices::Terms;
-use crate::report::{self, text};
+use crate::report::{self, tell};
 use std::io;
 
 /// Weigh what was seen and read: probable causes with reasons, next checks, wear
@@ -31,7 +31,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     };
     match args.format {
         Format::Json => shell::answer(&report::json(&report)?)?,
-        Format::Text => shell::answer(&text::diagnosis(&report, width()))?,
+        Format::Text => shell::answer(&tell::diagnosis(&report, width()))?,
     }
     Ok(Exit::Done)
 }

@@ -7,7 +7,8 @@ use crate::infer::Limits;
 use crate::infer::information::Effort;
 use crate::reason;
 use crate::reason::next::next_checks;
-use crate::report::{self, text, told};
+use crate::report::record::told;
+use crate::report::{self, tell};
 use serde::Serialize;
 use std::io;
 
@@ -52,7 +53,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
             let next_checks = checks.into_iter().take(most).collect();
             shell::answer(&report::json(&Answer { next_checks })?)?;
         }
-        Format::Text => shell::answer(&text::next_checks(&checks, most, width()))?,
+        Format::Text => shell::answer(&tell::next_checks(&checks, most, width()))?,
     }
     Ok(Exit::Done)
 }

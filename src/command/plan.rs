@@ -10,8 +10,8 @@ use crate::infer::Limits;
 use crate::plan::prices::{HORIZON, Terms};
 use crate::plan::{self};
 use crate::reason;
-use crate::report::plan::make;
-use crate::report::{self, text};
+use crate::report::record::plan::make;
+use crate::report::{self, tell};
 use serde::Serialize;
 use std::io;
 
@@ -43,7 +43,7 @@ struct Answer<'a> {
     rules_digest: &'a str,
     case_digest: &'a str,
     #[serde(flatten)]
-    plan: report::plan::Plan,
+    plan: report::record::plan::Plan,
     notice: &'static str,
 }
 
@@ -73,9 +73,9 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
             rules_digest: &session.rules_digest,
             case_digest: &session.case_digest,
             plan,
-            notice: report::diagnosis::NOTICE,
+            notice: report::record::diagnosis::NOTICE,
         })?)?,
-        Format::Text => shell::answer(&text::plan(&plan, &format!("{machine}: {title}"), width()))?,
+        Format::Text => shell::answer(&tell::plan(&plan, &format!("{machine}: {title}"), width()))?,
     }
     Ok(Exit::Done)
 }

@@ -16,10 +16,11 @@ use super::why;
 use crate::infer::Limits;
 use crate::reason;
 use crate::reason::robust::Effort;
-use crate::report::assess;
-use crate::report::document::{self, Document};
-use crate::report::robust::Robust;
-use crate::report::{self, html};
+use crate::report;
+use crate::report::form::html;
+use crate::report::record::assess;
+use crate::report::record::document::{self, Document};
+use crate::report::record::robust::Robust;
 use std::io;
 use std::path::PathBuf;
 

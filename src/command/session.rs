@@ -8,7 +8,7 @@ use crate::model::Model;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::reason::Stop;
-use crate::report::problems;
+use crate::report::rules::problems;
 use crate::source::{Sources, Span};
 use std::io;
 use std::path::PathBuf;

@@ -1,7 +1,7 @@
 //! The two streams, the screen, and how a run ends.
 
 use crate::problem::Problems;
-use crate::report::problems::{self, Screen};
+use crate::report::rules::problems::{self, Screen};
 use crate::source::Sources;
 use std::io::{self, IsTerminal, Write};
 use std::process::{ExitCode, Termination};

@@ -4,8 +4,9 @@ use super::Format;
 use super::save::{Output, would_be_lost};
 use super::shell::{self, Exit, width};
 use super::visits::{self, Seen};
-use crate::report::trend::{self, Trend};
-use crate::report::{self, html, text};
+use crate::report::form::html;
+use crate::report::record::trend::{self, Trend};
+use crate::report::{self, tell};
 use crate::wear::history::Visit;
 use crate::wear::trend::trend as reckon;
 use clap::ValueEnum;
@@ -72,7 +73,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let report = trend::report(&found.model, &visits, &reckon(&found.model, &read), &found.rules_digest);
     let text = match args.format {
         Form::Json => report::json(&report)?,
-        Form::Text => text::trend(&report, width()),
+        Form::Text => tell::trend(&report, width()),
         Form::Html => html::wear(&report).map_err(io::Error::other)?,
         Form::Svg => match drawn(&report, args.of.as_deref()) {
             Ok(picture) => picture,

@@ -10,7 +10,7 @@ use crate::infer::information::Effort;
 use crate::plan::{plan, prices::Terms};
 use crate::reason;
 use crate::reason::next::next_checks;
-use crate::report::diagnosis::{Report, make};
+use crate::report::record::diagnosis::{Report, make};
 use crate::wear::history::Visit;
 use crate::wear::trend::worn_over;
 use crate::wear::{self, Worn};

@@ -13,8 +13,9 @@ use crate::place::Place;
 use crate::reason::explain::explain;
 use crate::reason::robust::Effort;
 use crate::reason::{self, Ranked, Stop};
-use crate::report::robust::{Robust, robust as told_robust};
-use crate::report::{self, text, told, why};
+use crate::report::record::robust::{Robust, robust as told_robust};
+use crate::report::record::{told, why};
+use crate::report::{self, tell};
 use std::io;
 
 /// Places told when a name is asked about without one
@@ -87,7 +88,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     }
     match args.format {
         Format::Json => shell::answer(&report::json(&answer)?)?,
-        Format::Text => shell::answer(&text::why(&answer, width()))?,
+        Format::Text => shell::answer(&tell::why(&answer, width()))?,
     }
     Ok(Exit::Done)
 }

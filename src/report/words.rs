@@ -1,7 +1,7 @@
 //! Numbers, places and names as people say them.
 
 use crate::place::{Place, Side};
-use crate::report::diagnosis::Chance;
+use crate::report::record::diagnosis::Chance;
 
 /// How far a count may be from what it stands for, as a part of it, where a rule gives the share
 const COUNT_TOLERANCE: f64 = 0.05;

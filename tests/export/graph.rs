@@ -1,7 +1,7 @@
 //! Drawn graphs: every node once, no two boxes on one another, no arrow through a box of its cluster, the figures of the
 //! diagnosis, and text that no label can break.
 
-use pinboss::report::graph::{Edge, Graph, Node, Sort, dot::dot, svg::svg};
+use pinboss::report::draw::graph::{Edge, Graph, Node, Sort, dot::dot, svg::svg};
 use pinboss::report::words::percent;
 use proptest::prelude::*;
 use roxmltree::Document;

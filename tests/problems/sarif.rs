@@ -3,7 +3,7 @@
 
 use pinboss::problem::code::Code;
 use pinboss::problem::{MOST_KEPT, Problem, Problems};
-use pinboss::report::sarif::sarif;
+use pinboss::report::form::sarif::sarif;
 use pinboss::source::{Sources, Span};
 use serde_json::{Value, json};
 

@@ -2,7 +2,7 @@
 
 use pinboss::problem::code::Code;
 use pinboss::problem::{Problem, Problems};
-use pinboss::report::problems::{Screen, text, where_more};
+use pinboss::report::rules::problems::{Screen, text, where_more};
 use pinboss::source::{Sources, Span};
 
 fn problem(sources: &mut Sources) -> Problem {

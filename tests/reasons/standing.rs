@@ -4,7 +4,7 @@ use crate::support::setting::{Setting, set};
 use pinboss::ground::{find_hidden, find_symptom};
 use pinboss::infer::Limits;
 use pinboss::reason::standing::{Block, Standing, standing};
-use pinboss::report::shown::shown;
+use pinboss::report::rules::shown::shown;
 
 const RULES: &str = "\
 cause loose: \"bolts loose\"

@@ -4,7 +4,7 @@ use super::bench::{Desk, refused};
 use base64::Engine;
 use image::codecs::jpeg::JpegEncoder;
 use image::{ImageFormat, Rgb, RgbImage, Rgba, RgbaImage};
-use pinboss::report::document::photo::{LONGEST_SIDE, Unusable, ready};
+use pinboss::report::record::document::photo::{LONGEST_SIDE, Unusable, ready};
 use rstest::rstest;
 use sha2::Digest;
 use std::io::Cursor;

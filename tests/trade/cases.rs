@@ -3,7 +3,8 @@
 use crate::support::shipped::{SHIPPED, listed, told};
 use pinboss::case;
 use pinboss::ground::ground;
-use pinboss::report::{self, trial::Failure};
+use pinboss::report;
+use pinboss::report::record::trial::Failure;
 use pinboss::source::Sources;
 use pinboss::trial::{self, Settings};
 use rstest::rstest;
@@ -27,7 +28,8 @@ fn faults(name: &str, text: &str) -> Vec<String> {
     }
     match trial::run(&SHIPPED.model, &inspection, &ground, &Settings::default()) {
         Ok(found) => {
-            let told = report::trial::case(&SHIPPED.model, &ground, &found, &inspection.title, &sources);
+            let told =
+                report::record::trial::case(&SHIPPED.model, &ground, &found, &inspection.title, &sources);
             let line = |own: &Failure| format!("{name}: expected {}; {}", own.expected, own.came_out);
             told.failures.iter().map(line).collect()
         }

@@ -3,7 +3,7 @@
 use super::Count;
 use super::input::Item;
 use super::weigh::{self, Weigher};
-use crate::report::batch::Asked;
+use crate::report::record::batch::Asked;
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 use std::fs::{File, OpenOptions};

@@ -13,9 +13,11 @@ use crate::model::Model;
 use crate::problem::Problems;
 use crate::reason::next::next_checks;
 use crate::reason::{self, Ranked, Stop};
-use crate::report::batch::{Answer, Asked, Cause, Line};
-use crate::report::diagnosis::make;
-use crate::report::{self, problems, told};
+use crate::report;
+use crate::report::record::batch::{Answer, Asked, Cause, Line};
+use crate::report::record::diagnosis::make;
+use crate::report::record::told;
+use crate::report::rules::problems;
 use crate::source::{SourceId, Sources};
 use std::io;
 

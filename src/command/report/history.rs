@@ -3,7 +3,7 @@
 use super::super::Format;
 use super::super::session::{Choice, Session};
 use super::super::visits::{self, Seen};
-use crate::report::trend::{self, Trend, VisitMade};
+use crate::report::record::trend::{self, Trend, VisitMade};
 use crate::wear::history::Visit;
 use crate::wear::trend::trend as reckon;
 use std::io;

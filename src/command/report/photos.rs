@@ -8,7 +8,9 @@ use crate::model::{Common, Model};
 use crate::place::Place;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
-use crate::report::document::photo::{self, LONGEST_SIDE, MOST_BYTES, MOST_UNPACKED, Photo, Unusable};
+use crate::report::record::document::photo::{
+    self, LONGEST_SIDE, MOST_BYTES, MOST_UNPACKED, Photo, Unusable,
+};
 use crate::source::Spanned;
 use std::fs::{self, File};
 use std::io::Read as _;

@@ -8,7 +8,8 @@ use crate::ground;
 use crate::infer::Limits;
 use crate::problem::Problems;
 use crate::reason;
-use crate::report::{self, problems};
+use crate::report;
+use crate::report::rules::problems;
 use crate::source::Sources;
 use std::io;
 use std::path::PathBuf;
@@ -56,11 +57,11 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
                 ));
             }
         };
-    shell::tell(&report::balance::doubts(&rulebook.model, &found), &sources)?;
-    let told = report::balance::balance(&rulebook.model, words, &found);
+    shell::tell(&report::rules::balance::doubts(&rulebook.model, &found), &sources)?;
+    let told = report::rules::balance::balance(&rulebook.model, words, &found);
     match args.format {
         Format::Json => shell::answer(&report::json(&told)?)?,
-        Format::Text => shell::answer(&report::balance::text(&told, width()))?,
+        Format::Text => shell::answer(&report::rules::balance::text(&told, width()))?,
     }
     Ok(Exit::Done)
 }

@@ -7,7 +7,7 @@ use crate::ground;
 use crate::machine::Machine;
 use crate::model::{Model, PartId};
 use crate::problem::Problems;
-use crate::report::shown;
+use crate::report::rules::shown;
 use crate::source::Sources;
 use std::path::Path;
 

@@ -4,7 +4,8 @@ use crate::command::Format;
 use crate::command::shell::{self, Exit, width};
 use crate::problem::code::Code;
 use crate::problem::did_you_mean;
-use crate::report::{self, explain};
+use crate::report;
+use crate::report::rules::explain;
 use std::io;
 
 /// Say what a problem code means, why it matters and what to do, with a wrong and a right example

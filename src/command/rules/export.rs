@@ -5,7 +5,8 @@ use crate::command::save::Output;
 use crate::command::session::{self, Choice, Session};
 use crate::command::shell::Exit;
 use crate::network::plain::{MOST_ENTRIES, plain};
-use crate::report::{self, export, export::bif, export::xmlbif};
+use crate::report;
+use crate::report::rules::{export, export::bif, export::xmlbif};
 use clap::ValueEnum;
 use std::io;
 

@@ -3,7 +3,8 @@
 use crate::command::rulebook;
 use crate::command::save::Output;
 use crate::command::shell::{self, Exit};
-use crate::report::{self, schema};
+use crate::report;
+use crate::report::rules::schema;
 use crate::source::Sources;
 use std::io;
 use std::path::PathBuf;

@@ -7,7 +7,7 @@ use crate::command::rulebook::Rulebook;
 use crate::infer::Limits;
 use crate::model::Model;
 use crate::problem::Problems;
-use crate::report::since::{self as told, Since};
+use crate::report::record::since::{self as told, Since};
 use crate::source::Sources;
 use crate::syntax::change::{self, Change};
 use crate::syntax::tree::File;

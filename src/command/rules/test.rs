@@ -5,9 +5,10 @@ use super::tries::{self, Tried};
 use crate::command::shell::{self, Exit, width};
 use crate::command::{Format, rulebook};
 use crate::problem::Problems;
-use crate::report::since::Since;
-use crate::report::trial::Trials;
-use crate::report::{self, problems, text};
+use crate::report::record::since::Since;
+use crate::report::record::trial::Trials;
+use crate::report::rules::problems;
+use crate::report::{self, tell};
 use crate::source::Sources;
 use crate::trial::Settings;
 use serde::Serialize;
@@ -65,8 +66,8 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     match args.format {
         Format::Json => shell::answer(&report::json(&Answer { since: since.as_ref(), trials: &trials })?)?,
         Format::Text => {
-            let moved = since.map_or_else(String::new, |since| text::since(&since, width()) + "\n");
-            shell::answer(&(moved + &text::trial(&trials, args.all, width())))?;
+            let moved = since.map_or_else(String::new, |since| tell::since(&since, width()) + "\n");
+            shell::answer(&(moved + &tell::trial(&trials, args.all, width())))?;
         }
     }
     let all_hold = trials.hold == trials.cases.len() && !said.any_error();

@@ -6,7 +6,7 @@ use crate::command::session;
 use crate::ground::{self, Ground};
 use crate::model::Model;
 use crate::problem::Problems;
-use crate::report::trial::{self as told, Trials};
+use crate::report::record::trial::{self as told, Trials};
 use crate::source::{SourceId, Sources};
 use crate::trial::exercised::Exercised;
 use crate::trial::true_cause::Tally;

@@ -3,7 +3,7 @@
 use crate::editor::Rules;
 use crate::editor::mention::{Mention, Thing};
 use crate::editor::words::{label, listed, part, places, words};
-use crate::report::shown;
+use crate::report::rules::shown;
 use crate::syntax::tree::{Basis, Clause, Declaration, Sort};
 use std::collections::BTreeMap;
 

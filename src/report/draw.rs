@@ -1,0 +1,8 @@
+//! Pictures: tracks from the side, wear over hours, opinions, and graphs of what hangs on what.
+
+pub mod curve;
+pub mod field;
+pub mod graph;
+pub mod opinion;
+pub mod picture;
+pub mod track;

@@ -1,0 +1,140 @@
+//! What findings do to an opinion held before them, as a picture: the opinion after over the opinion before.
+
+use crate::report::draw::field::{Axis, Field, Said};
+use crate::report::record::assess::{Against, Opinion, Stands, Weight};
+use crate::report::words::{percent, plain};
+
+/// Starting opinions told, in per cent
+const TOLD: [f64; 9] = [1.0, 5.0, 10.0, 25.0, 50.0, 75.0, 90.0, 95.0, 99.0];
+
+/// The starting opinions that are told one by one, in order
+pub fn told(weight: &Weight) -> impl Iterator<Item = &Opinion> {
+    let is_told = |own: &&Opinion| TOLD.iter().any(|told| (told / 100.0 - own.from).abs() < 1e-9);
+    weight.curve.iter().filter(is_told)
+}
+
+/// An opinion before and after, in words
+pub fn in_words(opinion: &Opinion, weight: &Weight) -> String {
+    let [low, high] = opinion.between;
+    let to = held(opinion.to, weight.ratio, weight);
+    let ends =
+        weight.range.map(|range| (held(low, Some(range[0]), weight), held(high, Some(range[1]), weight)));
+    let range = match ends {
+        Some((low, high)) if low != to || high != to => format!(" (from {low} to {high})"),
+        _ => String::new(),
+    };
+    format!("{:>4} becomes {to}{range}", percent(opinion.from))
+}
+
+/// An opinion that a ratio leads to, in words; open where no more of that ratio is told
+fn held(opinion: f64, ratio: Option<f64>, weight: &Weight) -> String {
+    let words = percent(opinion);
+    let stands = ratio.map_or(Stands::There, |ratio| weight.stands(ratio));
+    match stands {
+        Stands::OrMore if !words.starts_with("over") => format!("{words} or more"),
+        Stands::OrLess if !words.starts_with("under") => format!("{words} or less"),
+        _ => words,
+    }
+}
+
+/// What it shows, in a line
+pub fn title(own: &Against) -> String {
+    format!("How probable it is that a cause was present which counts against the {}", plain(&own.party))
+}
+
+/// The picture as a part of a page that has the looks of a [`Field`]; none where the findings support neither statement
+pub fn figure(own: &Against) -> Option<String> {
+    let weight = &own.weight;
+    if weight.curve.is_empty() || weight.supports == Some("neither") {
+        return None;
+    }
+    let axis = |name| Axis::over([0.0, 100.0].into_iter(), name, " %");
+    let field = Field::new(axis("before the findings"), axis(""));
+    let after = field.line("been", edge(weight, |opinion| opinion.to));
+    let band = match weight.range {
+        Some(_) => field.band(edge(weight, |own| own.between[1]), edge(weight, |own| own.between[0])),
+        None => String::new(),
+    };
+    let as_before = field.line("as-before", [(0.0, 0.0), (100.0, 100.0)].into_iter());
+    let marks: String = told(weight).map(|own| field.mark(own.from * 100.0, own.to * 100.0)).collect();
+    let steps: Vec<String> =
+        told(weight).map(|opinion| in_words(opinion, weight).trim().to_owned()).collect();
+    let described = format!("The opinion after the findings over the opinion before. {}.", steps.join("; "));
+    let said = Said { attributes: &Field::on_a_page(), title: &title(own), described: &described, first: "" };
+    Some(field.picture(&said, &(as_before + &band + &after), &marks))
+}
+
+/// One edge of the curve in per cent, with the two opinions that no finding moves at its ends
+fn edge(weight: &Weight, after: impl Fn(&Opinion) -> f64) -> impl DoubleEndedIterator<Item = (f64, f64)> {
+    let moved: Vec<(f64, f64)> =
+        weight.curve.iter().map(|own| (own.from * 100.0, after(own) * 100.0)).collect();
+    [(0.0, 0.0)].into_iter().chain(moved).chain([(100.0, 100.0)])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::assess::scale;
+    use rstest::rstest;
+
+    /// A party against whom findings weigh so many decibans
+    fn against(decibans: f64, range: Option<[f64; 2]>) -> Against {
+        let weighed = scale::Weight::exact(decibans, &[], Vec::new());
+        let scale::Weight::Exact(exact) = weighed else { panic!("it is exact") };
+        let [low, high] = range.unwrap_or_default();
+        let opinion = |own: &scale::Opinion| Opinion { from: own.from, to: own.to, between: [low, high] };
+        Against {
+            party: "plant_owner".to_owned(),
+            first: String::new(),
+            second: String::new(),
+            causes: Vec::new(),
+            before: None,
+            weight: Weight {
+                exact: true,
+                ratio: None,
+                decibans: Some(decibans),
+                range,
+                draws: 0,
+                between: None,
+                capped: false,
+                capped_because: None,
+                steps_come_to: Some(decibans),
+                estimates: Vec::new(),
+                word: None,
+                at_least: false,
+                supports: Some(if decibans == 0.0 { "neither" } else { "first" }),
+                curve: exact.curve.iter().map(opinion).collect(),
+            },
+            carried_by: Vec::new(),
+            leading: 0,
+            others: 0.0,
+            but_for: Vec::new(),
+            overturned_by: None,
+            settled_by: None,
+            hangs_on: None,
+        }
+    }
+
+    /// A ratio of ten takes odds of 1 to 9 to 10 to 9: 10 % to 53 %
+    #[rstest]
+    #[case(10.0, None, "10 % becomes 53 %")]
+    #[case(10.0, Some([0.4, 0.6]), "10 % becomes 53 % (from 40 % to 60 %)")]
+    #[case(-10.0, None, "50 % becomes 9 %")]
+    fn a_picture_tells_in_words_what_it_shows(
+        #[case] decibans: f64,
+        #[case] range: Option<[f64; 2]>,
+        #[case] told: &str,
+    ) {
+        let picture = figure(&against(decibans, range)).unwrap();
+        assert!(picture.contains(told), "{picture}");
+        assert!(picture.contains("counts against the plant owner</title>"));
+        assert_eq!(picture.matches("<circle").count(), TOLD.len());
+        assert_eq!(picture.matches("class=\"band\"").count(), usize::from(range.is_some()));
+        assert!(roxmltree::Document::parse(&picture).is_ok());
+    }
+
+    #[test]
+    fn findings_that_support_neither_statement_have_no_picture() {
+        assert_eq!(figure(&against(0.0, None)), None);
+    }
+}

@@ -1,0 +1,254 @@
+//! A document as one HTML file that stands by itself: nothing is fetched, nothing runs.
+
+mod short;
+mod told;
+mod wear;
+
+pub use wear::wear;
+
+use crate::place::Place;
+use crate::report::draw::picture::{INK, escaped, unescaped};
+use crate::report::draw::{field, opinion, track};
+use crate::report::page::Page;
+use crate::report::record::diagnosis::Wear;
+use crate::report::record::document::photo::Photo;
+use crate::report::record::document::track::{Spot, Track};
+use crate::report::record::document::{Document, Part};
+use crate::report::record::told::in_words;
+use crate::report::tell;
+use crate::report::words::{capital, figure, plain, worn};
+use askama::Template;
+use askama::filters::Escaper;
+use std::fmt::{self, Write};
+use told::{Section, sections};
+
+/// Looks of every page
+const LOOK: &str = include_str!("html/look.css");
+/// Checks told
+const MOST_CHECKS: usize = 10;
+/// Digits of a digest at the foot of a page
+const DIGITS: usize = 16;
+
+/// Names under which a document's head says what it belongs to, for whoever checks it later
+pub const MARKS: [&str; 4] = ["generator", "pinboss-rules", "pinboss-case", "pinboss-asked"];
+
+/// Every value in a template goes through [`escaped`]
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Escaping;
+
+impl Escaper for Escaping {
+    fn write_escaped_str<W: Write>(&self, mut out: W, text: &str) -> fmt::Result {
+        out.write_str(&escaped(text))
+    }
+}
+
+/// The document as a page
+#[derive(Template)]
+#[template(path = "report.html")]
+struct Sheet<'d> {
+    document: &'d Document,
+    marks: [(&'static str, &'d str); 4],
+    look: String,
+    contents: Vec<(String, String)>,
+    asked: Vec<String>,
+    in_short: Vec<String>,
+    outlook: Vec<Section>,
+    causes: Vec<Section>,
+    next: Vec<Section>,
+    plan: Vec<Section>,
+    overall: Vec<Section>,
+    mind: Vec<Section>,
+    firm: Vec<Section>,
+    assessment: Vec<Section>,
+    doubts: Vec<Section>,
+    counts: Vec<Section>,
+}
+
+/// The whole file
+///
+/// # Errors
+/// When the library that fills templates fails, which it does not for what it writes into a text.
+pub fn html(document: &Document) -> Result<String, fmt::Error> {
+    let report = &document.diagnosis;
+    let part = |tell: &dyn Fn(&mut Page)| {
+        let mut page = Page::new(0);
+        tell(&mut page);
+        sections(page)
+    };
+    let mut sheet = Sheet {
+        document,
+        marks: marks(document),
+        look: look(document),
+        contents: Vec::new(),
+        asked: short::asked(document),
+        in_short: short::lines(document),
+        outlook: part(&|page| tell::outlook(page, &document.history)),
+        causes: part(&|page| tell::causes_and_states(page, report)),
+        next: part(&|page| tell::what_next(page, report, MOST_CHECKS)),
+        plan: part(&|page| tell::whole_plan(page, &report.plan)),
+        overall: part(&|page| tell::as_a_whole(page, report)),
+        mind: part(&|page| tell::to_mind(page, report)),
+        firm: part(&|page| {
+            if let Some(robust) = &document.robust {
+                tell::firm(page, robust);
+            }
+        }),
+        assessment: part(&|page| {
+            if let Some(assessment) = &document.assessment {
+                tell::whole_assessment(page, assessment);
+            }
+        }),
+        doubts: part(&|page| tell::doubts(page, report)),
+        counts: part(&|page| tell::counts(page, report)),
+    };
+    // The contents are made from the headings that are there.
+    sheet.contents = headings(&sheet.render().map_err(|_| fmt::Error)?);
+    sheet.render().map_err(|_| fmt::Error)
+}
+
+/// What a document belongs to, as its head says it
+pub fn marks(document: &Document) -> [(&'static str, &str); 4] {
+    let [made_by, rules, case, asked] = MARKS;
+    let report = &document.diagnosis;
+    [
+        (made_by, document.made_by),
+        (rules, &report.rules_digest),
+        (case, &report.case_digest),
+        (asked, &document.asked),
+    ]
+}
+
+/// The style sheet, with digests at the foot of every printed page
+fn look(document: &Document) -> String {
+    let report = &document.diagnosis;
+    let short = |digest: &str| {
+        let digits = digest.chars().filter(char::is_ascii_alphanumeric);
+        digits.skip("sha256".len()).take(DIGITS).collect::<String>()
+    };
+    let foot = format!(
+        "@page{{@bottom-left{{content:\"case {}, rules {}\"}}}}",
+        short(&report.case_digest),
+        short(&report.rules_digest)
+    );
+    format!("{INK}{}{}{}{foot}", LOOK, field::STYLE, track::STYLE)
+}
+
+/// Headings with an address of their own, as a page holds them, in order
+fn headings(page: &str) -> Vec<(String, String)> {
+    let heads = page.split("<h2 id=\"").skip(1);
+    let parts = heads.filter_map(|rest| rest.split_once("</h2>")?.0.split_once("\">"));
+    parts.map(|(id, words)| (id.to_owned(), unescaped(words))).collect()
+}
+
+/// `, left roller 3`, or nothing for the machine
+fn at(place: &str) -> String {
+    if is_machine(place) { String::new() } else { format!(", {}", plain(place)) }
+}
+
+fn is_machine(place: &str) -> bool {
+    place.is_empty() || place == Place::Machine.to_string()
+}
+
+/// What the template asks for
+impl Sheet<'_> {
+    fn drawing(&self, track: &Track) -> String {
+        track::track(track)
+    }
+
+    fn place(&self, place: &str) -> String {
+        if is_machine(place) { "Machine".to_owned() } else { capital(&plain(place)) }
+    }
+
+    fn where_it_is(&self, place: &str) -> String {
+        at(place)
+    }
+
+    fn begun(&self, words: &str) -> String {
+        capital(words)
+    }
+
+    /// `Left roller 1, 2, 5` for places in one row
+    fn places(&self, places: &[String]) -> String {
+        let numbers = places.iter().skip(1).filter_map(|place| place.rsplit_once(' '));
+        let numbers: String = numbers.map(|(_, number)| format!(", {number}")).collect();
+        places.first().map_or_else(String::new, |first| self.place(first) + &numbers)
+    }
+
+    fn hours(&self, hours: &f64) -> String {
+        format!("{} h", figure(*hours))
+    }
+
+    fn part_words(&self, part: &Part) -> String {
+        let told = [
+            part.on.map(|on| format!("on at {} h", figure(on))),
+            part.turned.map(|turned| format!("turned at {} h", figure(turned))),
+        ];
+        told.into_iter().flatten().collect::<Vec<_>>().join(", ")
+    }
+
+    fn spot_name(&self, spot: &Spot) -> String {
+        match spot.along {
+            Some(along) => format!("{} {along}", capital(&spot.label)),
+            None => capital(&spot.label),
+        }
+    }
+
+    /// Findings and readings of a spot, a sentence each, without the place that its head names
+    fn spot_words(&self, spot: &Spot) -> Vec<String> {
+        let found =
+            spot.findings.iter().map(|told| format!("{}: {}.", capital(&told.label), plain(&told.grade)));
+        let read = spot
+            .wear
+            .iter()
+            .map(|wear| format!("{}: {}, {}.", capital(&wear.label), self.read(wear), self.worn(wear)));
+        found.chain(read).collect()
+    }
+
+    fn read(&self, wear: &Wear) -> String {
+        format!("{} {}", figure(wear.read), wear.unit)
+    }
+
+    fn worn(&self, wear: &Wear) -> String {
+        worn(wear.percent, wear.give_or_take)
+    }
+
+    /// How far a bar is filled, per cent
+    fn filled(&self, wear: &Wear) -> String {
+        format!("{:.0}", wear.percent.clamp(0.0, 100.0))
+    }
+
+    fn left(&self, wear: &Wear) -> String {
+        let told = tell::hours_left(wear);
+        told.map_or_else(|| "not known".to_owned(), |told| capital(&told))
+    }
+
+    fn machine_findings(&self) -> Vec<String> {
+        self.document.on_the_machine.iter().map(|told| format!("{}.", capital(&in_words(told)))).collect()
+    }
+
+    /// What the findings do to an opinion, a picture with its caption for each party that they bear on
+    fn opinions(&self) -> Vec<(String, String)> {
+        let against = self.document.assessment.iter().flat_map(|own| &own.against);
+        against.filter_map(|own| Some((opinion::figure(own)?, opinion::title(own)))).collect()
+    }
+
+    /// Each file that a picture was read from, once, with its digest
+    fn picture_files(&self) -> Vec<(&str, &str)> {
+        let mut all: Vec<(&str, &str)> = Vec::new();
+        for photo in &self.document.photos {
+            if all.iter().all(|(file, _)| *file != photo.file) {
+                all.push((&photo.file, &photo.digest));
+            }
+        }
+        all
+    }
+
+    fn caption(&self, photo: &Photo) -> String {
+        let says = photo.says.as_ref().map_or_else(String::new, |says| format!(": {}", plain(says)));
+        format!("{}{}{says}", capital(&photo.label), at(&photo.place))
+    }
+
+    fn listed(&self, what: &[String]) -> String {
+        capital(&what.join("; "))
+    }
+}

@@ -1,0 +1,14 @@
+//! What is told of a case, as records that JSON writes as they stand: every figure and every name, no sentence laid out.
+
+pub mod assess;
+pub mod batch;
+pub mod diagnosis;
+pub mod document;
+pub mod left;
+pub mod plan;
+pub mod robust;
+pub mod since;
+pub mod told;
+pub mod trend;
+pub mod trial;
+pub mod why;

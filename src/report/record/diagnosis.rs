@@ -1,0 +1,287 @@
+//! Everything a reader of a diagnosis may be told: the one report that text and JSON are made from.
+
+pub mod contradiction;
+pub mod make;
+pub mod overall;
+
+use crate::report::record::left::Left;
+use crate::report::record::plan::Plan;
+use crate::report::record::told::{self, Told};
+use serde::Serialize;
+
+/// What stands at the foot of every report
+pub const NOTICE: &str = "This weighs what was seen and read by rules of common practice and estimates; it is no substitute for \
+the machine's own manual, local codes, or the judgement of a licensed person on the spot. Block or crib whatever is \
+raised, lower the implements, stop the engine and take the key before hands go near track, adjuster or spring.";
+
+/// A whole diagnosis
+#[derive(Debug, Serialize)]
+pub struct Report {
+    /// What the case is called
+    pub case: String,
+    /// What its people call the machine
+    pub machine: String,
+    /// Hours on the meter
+    pub hours: Option<f64>,
+    /// Size class
+    pub size: Option<String>,
+    /// Digest of the rules used
+    pub rules_digest: String,
+    /// Digest of the case file
+    pub case_digest: String,
+    /// Observations that are not normal
+    pub abnormal: usize,
+    /// Observations that are normal
+    pub normal: usize,
+    /// All causes, likeliest first
+    pub causes: Vec<Cause>,
+    /// All conditions, likeliest first
+    pub conditions: Vec<Condition>,
+    /// Checks in the order in which to do them
+    pub next_checks: Vec<told::NextCheck>,
+    /// What to do, and when
+    pub plan: Plan,
+    /// How worn what was read is
+    pub wear: Vec<Wear>,
+    /// One figure for all of it, beside the worst part; none when nothing was read that is renewed at a cost
+    pub overall: Option<overall::Overall>,
+    /// Readings that cannot all be right
+    pub contradictions: Vec<contradiction::Contradiction>,
+    /// What to mind about what was read
+    pub advice: Vec<contradiction::Advice>,
+    /// What does not count, and why
+    pub held: Vec<Held>,
+    /// Readings that say otherwise than the eye
+    pub clashes: Vec<Clash>,
+    /// Findings that nothing in the rules explains
+    pub unexplained: Vec<Unexplained>,
+    /// The smallest set of findings that hardly go together, and that no cause explains
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hardly_together: Option<Hardly>,
+    /// The findings are too entangled to rank the next checks, and perhaps for reasons and exact figures
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub entangled: bool,
+    /// Facts that nobody told and that would untangle them
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub untold: Vec<Untold>,
+    /// Natural logarithm of the probability of all findings; none where it is not exact
+    pub log_evidence: Option<f64>,
+    /// What it lies between where it is not exact
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub log_evidence_between: Option<[f64; 2]>,
+    /// Conflict of the findings, bits; none where nothing is exact
+    pub conflict: Option<f64>,
+    /// What to beware of, and to whom all this defers
+    pub notice: &'static str,
+}
+
+/// A probability, or the bounds that are certain to hold it
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Chance {
+    /// Its value; none where only bounds are known
+    pub probability: Option<f64>,
+    /// The value is exact
+    pub exact: bool,
+    /// Least it can be
+    pub lower: f64,
+    /// Most it can be
+    pub upper: f64,
+}
+
+/// A fact that nobody told
+#[derive(Debug, Serialize)]
+pub struct Untold {
+    /// Its name in the rules
+    pub id: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+}
+
+/// A cause with its reasons
+#[derive(Debug, Serialize)]
+pub struct Cause {
+    /// Its name in the rules
+    pub id: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// Its kind
+    pub kind: String,
+    /// The kind in plain words
+    pub kind_label: String,
+    /// Against whom it counts
+    pub against: String,
+    /// Probability before anything was seen
+    pub prior: f64,
+    /// Probability given all findings
+    #[serde(flatten)]
+    pub chance: Chance,
+    /// Its bounds overlap those of the next cause, so that the order of the two is not settled
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub order_open: bool,
+    /// Its likeliest form, where it has several
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub form: Option<Form>,
+    /// Steps from prior to probability
+    pub reasons: Vec<Reason>,
+    /// Other causes that would bring its main finding about
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub rivals: Vec<Rival>,
+    /// What is done about it
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub remedies: Vec<told::Remedy>,
+}
+
+/// A form of a cause with its probability
+#[derive(Debug, Serialize)]
+pub struct Form {
+    /// Name of the form
+    pub name: String,
+    /// Its probability
+    pub probability: f64,
+}
+
+/// A cause that would explain the same
+#[derive(Debug, Serialize)]
+pub struct Rival {
+    /// Its name in the rules
+    pub id: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// Its probability
+    pub probability: f64,
+}
+
+/// A condition with its probability
+#[derive(Debug, Serialize)]
+pub struct Condition {
+    /// Its name in the rules
+    pub id: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// Probability of not being normal, before anything was seen
+    pub prior: f64,
+    /// The same given all findings
+    #[serde(flatten)]
+    pub chance: Chance,
+    /// Probability of each grade
+    pub grades: Vec<Form>,
+    /// What is done about it
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub remedies: Vec<told::Remedy>,
+}
+
+/// One step of the reasons
+#[derive(Debug, Serialize)]
+pub struct Reason {
+    /// The finding that speaks loudest in it
+    #[serde(flatten)]
+    pub told: Told,
+    /// Findings taken in together with it
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub together_with: Vec<Told>,
+    /// Change of the odds when taken in after the steps before
+    pub decibans: f64,
+    /// Had it been the only finding
+    pub alone: f64,
+    /// What would be lost without it
+    pub left_out: f64,
+    /// Probability before the step
+    pub from: f64,
+    /// Probability after it
+    pub to: f64,
+    /// The rule's own sentences, from the cause to the finding
+    pub because: String,
+    /// Labels of the conditions between
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub by_way_of: Vec<String>,
+    /// The cause brings the finding about; else the finding bears on it through its rivals
+    pub direct: bool,
+    /// The rivals moved most, down by what speaks for the cause and up by what speaks against it
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub rivals: Vec<told::Then>,
+    /// Small remainders told together
+    pub rest: bool,
+}
+
+/// How worn a part is
+#[derive(Clone, Debug, Serialize)]
+pub struct Wear {
+    /// The measure
+    pub measure: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// What was read, in `unit`
+    pub read: f64,
+    /// Unit it is shown in
+    pub unit: String,
+    /// Per cent worn
+    pub percent: f64,
+    /// Standard error of the per cent
+    pub sigma: f64,
+    /// Half of what nine of ten such readings lie within
+    pub give_or_take: f64,
+    /// Hours to 100 %
+    pub left: Option<Left>,
+    /// What the hours are reckoned from: `own pace` or `usual life`
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hours_by: Option<&'static str>,
+}
+
+/// Something that does not count
+#[derive(Debug, Serialize)]
+pub struct Held {
+    /// Name of the measure, symptom or check
+    pub reading: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// Why, and what would let it count
+    pub why: String,
+}
+
+/// A reading that says otherwise than the eye
+#[derive(Debug, Serialize)]
+pub struct Clash {
+    /// The symptom
+    pub finding: String,
+    /// Where
+    pub place: String,
+    /// Its label
+    pub label: String,
+    /// Grade seen
+    pub seen: String,
+    /// Grade read, which counts
+    pub read: String,
+}
+
+/// Findings that hardly go together
+#[derive(Debug, Serialize)]
+pub struct Hardly {
+    /// The findings; without any one of them the rest do not conflict so much
+    pub findings: Vec<Told>,
+    /// Their conflict, bits: 1 for half as likely together as if they had nothing to do with each other
+    pub conflict: f64,
+    /// No smaller set conflicts so much
+    pub smallest: bool,
+}
+
+/// A finding that nothing in the rules explains
+#[derive(Debug, Serialize)]
+pub struct Unexplained {
+    /// The finding
+    #[serde(flatten)]
+    pub told: Told,
+    /// Probability that no cause or condition of the rules brought it about
+    pub probability: f64,
+}

@@ -1,0 +1,102 @@
+//! How much a cause's place hangs on the figures of the rules, as it is told.
+
+use crate::ground::{Ground, Origin};
+use crate::model::{Hidden, Model};
+use crate::network::NodeId;
+use crate::reason::Ranked;
+use crate::reason::robust::{self, Draws};
+use crate::report::record::diagnosis::Rival;
+use crate::report::rules::shown::Figure;
+use serde::Serialize;
+
+/// How a cause stands when the figures of the rules are moved
+#[derive(Debug, Serialize)]
+pub struct Robust {
+    /// The cause
+    #[serde(flatten)]
+    pub cause: Rival,
+    /// It is the likeliest of those that could have brought its signs about
+    pub leads: bool,
+    /// The others of these that it was held against, likeliest first
+    pub field: Vec<Rival>,
+    /// Figures of the rules each of which alone would change that within one step of the scale, the least move first
+    pub turns: Vec<Turn>,
+    /// The cause under figures drawn around their values
+    pub draws: Drawn,
+}
+
+/// A figure of the rules that would change the order
+#[derive(Debug, Serialize)]
+pub struct Turn {
+    /// The figure as it is
+    #[serde(flatten)]
+    pub figure: Figure,
+    /// The figure at which the two change places
+    pub at: f64,
+    /// The other
+    pub rival: Rival,
+    /// How likely both are then
+    pub probability: f64,
+    /// At how many places of the machine the figure counts among what was found
+    pub places: usize,
+}
+
+/// A cause under figures drawn around their values
+#[derive(Debug, Serialize)]
+pub struct Drawn {
+    /// Number of draws
+    pub draws: usize,
+    /// More were wanted, but each takes long here
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub cut: bool,
+    /// Seed that fixes them
+    pub seed: u64,
+    /// Share of them in which it is the likeliest of those that could have brought its signs about
+    pub leads: f64,
+    /// Share of them in which it is the likeliest of all causes
+    pub first: f64,
+    /// A twentieth of the draws give it less than this
+    pub low: f64,
+    /// Half of them
+    pub middle: f64,
+    /// A twentieth give it more
+    pub high: f64,
+}
+
+/// How a cause stands, with names put to it; `all` holds the causes with their probabilities
+pub fn robust(model: &Model, ground: &Ground, robust: &robust::Robust, all: &[Ranked]) -> Option<Robust> {
+    let named = |node: NodeId| named(model, ground, node, all);
+    let Draws { draws, cut, seed, leads, first, low, middle, high } = robust.draws;
+    Some(Robust {
+        cause: named(robust.cause)?,
+        leads: robust.leads,
+        field: robust.field.iter().filter_map(|node| named(*node)).collect(),
+        turns: robust
+            .turns
+            .iter()
+            .filter_map(|turn| {
+                Some(Turn {
+                    figure: Figure::of(model, turn.strength),
+                    at: turn.at,
+                    rival: named(turn.rival)?,
+                    probability: turn.probability,
+                    places: turn.places,
+                })
+            })
+            .collect(),
+        draws: Drawn { draws, cut, seed, leads, first, low, middle, high },
+    })
+}
+
+fn named(model: &Model, ground: &Ground, node: NodeId, all: &[Ranked]) -> Option<Rival> {
+    let Some(Origin::Cause(id, place)) = ground.origin(node) else {
+        return None;
+    };
+    let common = model.common(Hidden::Cause(*id));
+    Some(Rival {
+        id: common.name.clone(),
+        place: place.to_string(),
+        label: common.label.clone(),
+        probability: all.iter().find(|one| one.node == node)?.probability,
+    })
+}

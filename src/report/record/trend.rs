@@ -1,0 +1,384 @@
+//! Everything a reader may be told of a machine's wear over its visits; labels put to names, nothing reckoned.
+
+mod curves;
+mod make;
+
+pub use curves::curves;
+pub use make::{VisitMade, report};
+
+use crate::report::record::diagnosis::Held;
+use crate::report::record::left::Left;
+use serde::Serialize;
+
+/// The wear of one machine over its visits
+#[derive(Debug, Serialize)]
+pub struct Trend {
+    /// What its people call the machine
+    pub machine: String,
+    /// Size class
+    pub size: Option<String>,
+    /// Digest of the rules used
+    pub rules_digest: String,
+    /// The visits in the order of hours; the last is the one that the figures are for
+    pub visits: Vec<VisitTold>,
+    /// Every part that was read, in the order of measures and places
+    pub parts: Vec<PartTold>,
+    /// Parts that were changed or turned after all that was read of them, in the same order
+    pub outdated: Vec<OutdatedTold>,
+    /// The parts of each side whose hours left are known, by their numbers in `parts`, soonest to end first
+    pub ends: Ends,
+    /// Gaps that close
+    pub contacts: Vec<ContactTold>,
+    /// Left against right
+    pub sides: Vec<SidesTold>,
+    /// Those of a row that are clearly not like the others
+    pub odd: Vec<OddTold>,
+    /// Differences read as such, as that of two rows of rails
+    pub steps: Vec<StepTold>,
+    /// What does not count of each visit, and why
+    pub held: Vec<HeldTold>,
+    /// What to beware of, and to whom all this defers
+    pub notice: &'static str,
+}
+
+/// One visit
+#[derive(Debug, Serialize)]
+pub struct VisitTold {
+    /// Name of its file
+    pub file: String,
+    /// What the case is called
+    pub case: String,
+    /// Digest of the file
+    pub case_digest: String,
+    /// Hours of the machine
+    pub hours: Option<f64>,
+    /// Day of the visit
+    pub on: Option<String>,
+}
+
+/// Numbers of parts, soonest to end first
+#[derive(Debug, Default, Serialize)]
+pub struct Ends {
+    /// On the left
+    pub left: Vec<usize>,
+    /// On the right
+    pub right: Vec<usize>,
+}
+
+/// Something that does not count
+#[derive(Debug, Serialize)]
+pub struct HeldTold {
+    /// Number of the visit, from 0
+    pub visit: usize,
+    /// What it is, and why
+    #[serde(flatten)]
+    pub held: Held,
+}
+
+/// One part at one place
+#[derive(Debug, Serialize)]
+pub struct PartTold {
+    /// Name of the measure
+    pub measure: String,
+    /// Where
+    pub place: String,
+    /// Label of the measure
+    pub label: String,
+    /// Label of the part it belongs to
+    pub part: Option<String>,
+    /// Unit of what was read
+    pub unit: &'static str,
+    /// What was read last
+    pub read: f64,
+    /// Number of the visit at which, from 0
+    pub visit: usize,
+    /// Per cent worn, not clipped at 100
+    pub percent: f64,
+    /// Standard error of it
+    pub sigma: f64,
+    /// Half of what nine of ten such readings lie within
+    pub give_or_take: f64,
+    /// What `hours` of points and of the line ahead count from: `part`, from when it was new, or `machine`
+    pub hours_of: &'static str,
+    /// Hours at the last visit, so counted
+    pub hours: Option<f64>,
+    /// When the part was new
+    pub new: Option<NewTold>,
+    /// Hours of the machine at a turn that left it neither new nor as it was
+    pub turned: Option<f64>,
+    /// So little of it is worn that its own pace says nothing
+    pub young: bool,
+    /// What was read of this part
+    pub points: Vec<PointTold>,
+    /// How fast it wears, by each way there is to tell
+    pub rates: RatesTold,
+    /// Which of them hours left are reckoned from: `from_new`, `last_two`, `all` or `usual`
+    pub by: Option<&'static str>,
+    /// Hours from the last visit to the limit
+    pub left: Option<Left>,
+    /// Work that falls due
+    pub due: Vec<DueTold>,
+    /// Its pace against the usual one
+    pub against: Option<AgainstTold>,
+    /// The line that lies ahead, from the last reading to the far end of the hours left
+    pub ahead: Vec<AheadTold>,
+    /// Per cent at the limit
+    pub limit: f64,
+    /// Readings of earlier visits that do not belong to the part as it is now
+    pub left_out: Vec<LeftOutTold>,
+    /// What does not go together; no pace of its own is reckoned then
+    pub doubts: Vec<String>,
+}
+
+/// When a part was new
+#[derive(Debug, Serialize)]
+pub struct NewTold {
+    /// Hours of the machine then
+    pub at: f64,
+    /// It was turned then, else it went on
+    pub turned: bool,
+    /// Standard error of 0 %, in per cent, as it goes into the line through all readings
+    pub sigma: f64,
+}
+
+/// One reading
+#[derive(Debug, Serialize)]
+pub struct PointTold {
+    /// Number of the visit, from 0
+    pub visit: usize,
+    /// Hours
+    pub hours: Option<f64>,
+    /// What was read
+    pub read: f64,
+    /// Per cent worn
+    pub percent: f64,
+    /// Standard error of the per cent by the reading alone
+    pub sigma: f64,
+    /// Half of what nine of ten such readings lie within
+    pub give_or_take: f64,
+}
+
+/// How fast a part wears
+#[derive(Debug, Serialize)]
+pub struct RatesTold {
+    /// From new to the last reading
+    pub from_new: Option<RateTold>,
+    /// Between the last two readings
+    pub last_two: Option<RateTold>,
+    /// By the line nearest to all readings and the new part
+    pub all: Option<RateTold>,
+    /// By the usual life on such ground
+    pub usual: Option<UsualTold>,
+    /// How the pace has clearly changed of late
+    pub change: Option<ChangeTold>,
+}
+
+/// One pace of a part's own: a line of per cent over hours
+#[derive(Debug, Serialize)]
+pub struct RateTold {
+    /// Per cent for each hour
+    pub per_hour: f64,
+    /// Standard error of it
+    pub per_hour_sigma: f64,
+    /// Per cent by the line at 0 hours
+    pub at_zero: f64,
+    /// Standard error of it
+    pub at_zero_sigma: f64,
+    /// How many times the variance of the readings their scatter is, where it is clearly more than their errors explain and
+    /// all errors are taken from it
+    pub scatter: Option<f64>,
+    /// How many standard errors the interval goes to each side
+    pub quantile: f64,
+    /// Hours to the limit
+    pub left: Option<Left>,
+}
+
+/// The usual life
+#[derive(Debug, Serialize)]
+pub struct UsualTold {
+    /// Hours to 100 %
+    pub life: f64,
+    /// Standard deviation of it between machines, from 0 to 1
+    pub spread: f64,
+    /// Hours to the limit
+    pub left: Option<Left>,
+}
+
+/// A pace that has clearly changed
+#[derive(Debug, Serialize)]
+pub struct ChangeTold {
+    /// Pace between the last two readings over that from new
+    pub times: f64,
+    /// How many standard errors the two lie apart
+    pub errors: f64,
+}
+
+/// Work that falls due
+#[derive(Debug, Serialize)]
+pub struct DueTold {
+    /// Name of the remedy
+    pub id: String,
+    /// What to do
+    pub label: String,
+    /// Per cent worn from which the work is to be planned
+    pub percent: f64,
+    /// Working hours within which it is to be done from then on
+    pub within: Option<f64>,
+    /// Hours until then
+    pub left: Option<Left>,
+}
+
+/// A pace against the usual one on such ground
+#[derive(Debug, Serialize)]
+pub struct AgainstTold {
+    /// How many times as fast as usual, from new
+    pub times: f64,
+    /// Least that 90 of 100 machines show
+    pub lower: f64,
+    /// Most of it
+    pub upper: f64,
+    /// Clearly outside of what ground and reading explain
+    pub clear: bool,
+}
+
+/// One place of the line ahead
+#[derive(Debug, Serialize)]
+pub struct AheadTold {
+    /// Hours
+    pub hours: f64,
+    /// Per cent expected
+    pub percent: f64,
+    /// Least of the interval
+    pub lower: f64,
+    /// Most of the interval
+    pub upper: f64,
+}
+
+/// A reading left out
+#[derive(Debug, Serialize)]
+pub struct LeftOutTold {
+    /// Number of the visit, from 0
+    pub visit: usize,
+    /// Hours of the machine when the part was changed or turned
+    pub at: f64,
+    /// It was turned, else it was changed
+    pub turned: bool,
+}
+
+/// A part that was changed or turned after all that was read of it
+#[derive(Debug, Serialize)]
+pub struct OutdatedTold {
+    /// Name of the measure
+    pub measure: String,
+    /// Where
+    pub place: String,
+    /// Label of the measure
+    pub label: String,
+    /// Label of the part it belongs to
+    pub part: Option<String>,
+    /// What was read last
+    pub read: f64,
+    /// Unit of it
+    pub unit: &'static str,
+    /// Number of the visit at which, from 0
+    pub visit: usize,
+    /// Hours of the machine when the part was changed or turned
+    pub at: f64,
+    /// Hours from the last reading to then
+    pub after: f64,
+    /// It was turned, else it was changed
+    pub turned: bool,
+    /// What tells how worn it is now; empty where the rules know of nothing
+    pub instead: Vec<InsteadTold>,
+}
+
+/// A measure that tells what an outdated one no longer does
+#[derive(Debug, Serialize)]
+pub struct InsteadTold {
+    /// Name of the measure
+    pub measure: String,
+    /// Label of the measure
+    pub label: String,
+    /// It was read at the last visit
+    pub read: bool,
+    /// The rules say where and how it is read
+    pub explained: bool,
+}
+
+/// A gap that closes
+#[derive(Debug, Serialize)]
+pub struct ContactTold {
+    /// Name of the measure
+    pub measure: String,
+    /// Where
+    pub place: String,
+    /// Label of the measure
+    pub label: String,
+    /// What is left of it
+    pub gap: f64,
+    /// Standard error of it
+    pub sigma: f64,
+    /// Half of what nine of ten such readings lie within
+    pub give_or_take: f64,
+    /// Unit of both
+    pub unit: &'static str,
+    /// How much of it goes in an hour
+    pub per_hour: Option<f64>,
+    /// Hours until nothing is left
+    pub left: Option<Left>,
+}
+
+/// Two sides under one measure
+#[derive(Debug, Serialize)]
+pub struct SidesTold {
+    /// Name of the measure
+    pub measure: String,
+    /// Label of the measure
+    pub label: String,
+    /// Per cent worn on the left, of a row its mean
+    pub left: f64,
+    /// Per cent worn on the right, of a row its mean
+    pub right: f64,
+    /// Standard error of the difference
+    pub sigma: f64,
+    /// The side clearly more worn
+    pub ahead: Option<&'static str>,
+}
+
+/// One of a row that is not like the others
+#[derive(Debug, Serialize)]
+pub struct OddTold {
+    /// Name of the measure
+    pub measure: String,
+    /// Which
+    pub place: String,
+    /// Label of the measure
+    pub label: String,
+    /// Its per cent worn
+    pub percent: f64,
+    /// Mean per cent of the others
+    pub others: f64,
+    /// Standard error of the difference
+    pub sigma: f64,
+}
+
+/// A difference read as such
+#[derive(Debug, Serialize)]
+pub struct StepTold {
+    /// Name of the measure
+    pub measure: String,
+    /// Where
+    pub place: String,
+    /// Label of the measure
+    pub label: String,
+    /// What was read
+    pub read: f64,
+    /// Its standard error
+    pub sigma: f64,
+    /// Half of what nine of ten such readings lie within
+    pub give_or_take: f64,
+    /// Unit of both
+    pub unit: &'static str,
+    /// It is clearly not 0
+    pub clear: bool,
+}

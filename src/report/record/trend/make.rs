@@ -1,0 +1,333 @@
+//! From the trend of a machine to the report of it.
+
+use super::{
+    AgainstTold, AheadTold, ChangeTold, ContactTold, DueTold, Ends, HeldTold, InsteadTold, LeftOutTold,
+    NewTold, OddTold, OutdatedTold, PartTold, PointTold, RateTold, RatesTold, SidesTold, StepTold, Trend,
+    UsualTold, VisitTold,
+};
+use crate::case::Inspection;
+use crate::ground::Ground;
+use crate::model::{MeasureId, Model};
+use crate::place::Side;
+use crate::report::record::diagnosis::{NOTICE, make::held};
+use crate::report::record::left;
+use crate::report::words::{figure, whole};
+use crate::units::Unit;
+use crate::wear::history::{Doubt, History, Taken};
+use crate::wear::line::{Errors, Line, nine_of_ten};
+use crate::wear::outdated::{Instead, Outdated};
+use crate::wear::rate::{By, Left, points};
+use crate::wear::trend::{LIMIT, PartTrend};
+use crate::wear::{self};
+
+/// A visit that a report is made from
+#[derive(Clone, Copy)]
+pub struct VisitMade<'a> {
+    /// Name of its file
+    pub file: &'a str,
+    /// Digest of the file
+    pub digest: &'a str,
+    /// The inspection as written
+    pub inspection: &'a Inspection,
+    /// The inspection in the terms of the rules
+    pub ground: &'a Ground,
+}
+
+/// The report of a trend over visits in the order of hours; all figures come from the stages before
+pub fn report(
+    model: &Model,
+    visits: &[VisitMade<'_>],
+    trend: &wear::trend::Trend,
+    rules_digest: &str,
+) -> Trend {
+    let last = visits.last();
+    let told = Told { model, visits, longest_life: trend.longest_life };
+    let numbers = |side: Side| {
+        let ends = trend.ends(side);
+        let number = |end: &&PartTrend| trend.parts.iter().position(|part| std::ptr::eq(part, *end));
+        ends.iter().filter_map(number).collect()
+    };
+    Trend {
+        machine: last.map_or_else(String::new, |last| last.inspection.machine.tag.value.clone()),
+        size: last.and_then(|last| last.ground.machine.size.clone()),
+        rules_digest: rules_digest.to_owned(),
+        visits: visits.iter().map(visit).collect(),
+        parts: trend.parts.iter().map(|part| told.part(part)).collect(),
+        outdated: trend.outdated.iter().map(|it| told.outdated(it)).collect(),
+        ends: Ends { left: numbers(Side::Left), right: numbers(Side::Right) },
+        contacts: trend.contacts.iter().map(|it| told.contact(it)).collect(),
+        sides: trend.sides.iter().map(|it| told.sides(it)).collect(),
+        odd: trend.odd.iter().map(|it| told.odd(it)).collect(),
+        steps: trend.steps.iter().map(|it| told.step(it)).collect(),
+        held: held_told(model, visits),
+        notice: NOTICE,
+    }
+}
+
+fn visit(made: &VisitMade<'_>) -> VisitTold {
+    VisitTold {
+        file: made.file.to_owned(),
+        case: made.inspection.title.value.clone(),
+        case_digest: made.digest.to_owned(),
+        hours: made.ground.machine.hours,
+        on: made.inspection.visit.on.as_ref().map(|on| on.value.clone()),
+    }
+}
+
+fn held_told(model: &Model, visits: &[VisitMade<'_>]) -> Vec<HeldTold> {
+    let told = visits.iter().enumerate().flat_map(|(visit, made)| {
+        held(model, made.ground).into_iter().map(move |held| HeldTold { visit, held })
+    });
+    told.collect()
+}
+
+/// What labels and units come from
+struct Told<'a> {
+    model: &'a Model,
+    visits: &'a [VisitMade<'a>],
+    longest_life: Option<f64>,
+}
+
+impl Told<'_> {
+    fn part(&self, part: &PartTrend) -> PartTold {
+        let PartTrend { history, rates, young, by, left, due, against } = part;
+        let measure = &self.model[history.measure];
+        let unit = measure.unit();
+        let last = history.points.last();
+        let left_by = |by: By| rates.left(by, history, LIMIT).map(|left| self.left(left));
+        let line = |by: By| rates.line(by).map(|line| rate(line, left_by(by)));
+        PartTold {
+            measure: measure.common.name.clone(),
+            place: history.place.to_string(),
+            label: measure.common.label.clone(),
+            part: measure.common.part.map(|part| self.model[part].common.label.clone()),
+            unit: unit.word(),
+            read: last.map_or(0.0, |last| unit.from_base(last.read)),
+            visit: last.map_or(0, |last| last.visit),
+            percent: last.map_or(0.0, |last| last.percent),
+            sigma: last.map_or(0.0, |last| last.sigma),
+            give_or_take: last.map_or(0.0, |last| nine_of_ten(last.sigma)),
+            hours_of: if history.since.is_some() { "part" } else { "machine" },
+            hours: history.now,
+            new: new(history),
+            turned: history.turned,
+            young: *young,
+            points: history.points.iter().map(|taken| point(taken, unit)).collect(),
+            rates: RatesTold {
+                from_new: line(By::FromNew),
+                last_two: line(By::LastTwo),
+                all: line(By::All),
+                usual: rates.usual.map(|usual| UsualTold {
+                    life: usual.life,
+                    spread: usual.spread,
+                    left: left_by(By::Usual),
+                }),
+                change: rates.change.map(|it| ChangeTold { times: it.times, errors: it.errors }),
+            },
+            by: by.map(named),
+            left: left.map(|left| self.left(left)),
+            due: due.iter().filter_map(|due| self.due(due)).collect(),
+            against: against.map(|it| AgainstTold {
+                times: it.times,
+                lower: it.lower,
+                upper: it.upper,
+                clear: it.clear,
+            }),
+            ahead: by.map_or_else(Vec::new, |by| ahead(part, by, self.longest_life)),
+            limit: LIMIT,
+            left_out: left_out(history),
+            doubts: history.doubts.iter().map(|doubt| self.doubt(doubt, history, unit)).collect(),
+        }
+    }
+
+    fn due(&self, due: &wear::trend::Due) -> Option<DueTold> {
+        let remedy = self.model.remedies.get(due.remedy)?;
+        let common = &remedy.common;
+        Some(DueTold {
+            id: common.name.clone(),
+            label: common.label.clone(),
+            percent: due.percent,
+            within: remedy.within,
+            left: due.left.map(|left| self.left(left)),
+        })
+    }
+
+    /// What does not go together, as a sentence and a question
+    fn doubt(&self, doubt: &Doubt, history: &History, unit: Unit) -> String {
+        let read = |visit: usize| {
+            let taken = history.points.iter().find(|taken| taken.visit == visit);
+            taken.map_or_else(String::new, |taken| {
+                format!("{} {}", figure(unit.from_base(taken.read)), unit.word())
+            })
+        };
+        match *doubt {
+            Doubt::Younger { before, after } => format!(
+                "At {} it read {}, at {} {}: wear does not go back. Was it changed or turned between? Then tell when under \
+                 `parts`, as `on` or `turned`. If not, one of the readings is off: read it again.",
+                self.at(before),
+                read(before),
+                self.at(after),
+                read(after)
+            ),
+            Doubt::ToldTwice { before, first, after, second } => format!(
+                "The visit at {} tells that it went on at {} h, that at {} tells {} h. One of them is wrong: correct the \
+                 list of `parts`.",
+                self.at(before),
+                whole(first),
+                self.at(after),
+                whole(second)
+            ),
+            Doubt::NoHoursOn => "It went on, or was turned, at this very visit, and is worn already. If it was fitted used, its \
+                                 hours tell nothing."
+                .to_owned(),
+        }
+    }
+
+    /// A visit by its hours, or by its number where they are not told
+    fn at(&self, visit: usize) -> String {
+        let hours = self.visits.get(visit).and_then(|made| made.ground.machine.hours);
+        hours.map_or_else(|| format!("visit {}", visit + 1), |hours| format!("{} h", whole(hours)))
+    }
+
+    fn outdated(&self, outdated: &Outdated) -> OutdatedTold {
+        let measure = &self.model[outdated.measure];
+        let unit = measure.unit();
+        OutdatedTold {
+            measure: measure.common.name.clone(),
+            place: outdated.place.to_string(),
+            label: measure.common.label.clone(),
+            part: measure.common.part.map(|part| self.model[part].common.label.clone()),
+            read: unit.from_base(outdated.read),
+            unit: unit.word(),
+            visit: outdated.visit,
+            at: outdated.at,
+            after: outdated.after,
+            turned: outdated.turned,
+            instead: outdated.instead.iter().map(|own| self.instead(*own)).collect(),
+        }
+    }
+
+    fn instead(&self, instead: Instead) -> InsteadTold {
+        let explained = self.model[instead.measure].common.text.is_some();
+        let (measure, label) = (self.name(instead.measure), self.label(instead.measure));
+        InsteadTold { measure, label, read: instead.read, explained }
+    }
+
+    fn contact(&self, contact: &wear::contact::Contact) -> ContactTold {
+        let measure = &self.model[contact.measure];
+        let unit = measure.unit();
+        ContactTold {
+            measure: measure.common.name.clone(),
+            place: contact.place.to_string(),
+            label: measure.common.label.clone(),
+            gap: unit.from_base(contact.gap),
+            sigma: unit.from_base(contact.sigma),
+            give_or_take: unit.from_base(nine_of_ten(contact.sigma)),
+            unit: unit.word(),
+            per_hour: contact.line.map(|line| unit.from_base(line.slope)),
+            left: contact.left.map(|left| self.left(left)),
+        }
+    }
+
+    fn sides(&self, sides: &wear::compare::Sides) -> SidesTold {
+        SidesTold {
+            measure: self.name(sides.measure),
+            label: self.label(sides.measure),
+            left: sides.left,
+            right: sides.right,
+            sigma: sides.sigma,
+            ahead: sides.ahead.map(Side::word),
+        }
+    }
+
+    fn odd(&self, odd: &wear::compare::Odd) -> OddTold {
+        OddTold {
+            measure: self.name(odd.measure),
+            place: odd.place.to_string(),
+            label: self.label(odd.measure),
+            percent: odd.percent,
+            others: odd.others,
+            sigma: odd.sigma,
+        }
+    }
+
+    fn step(&self, step: &wear::compare::Step) -> StepTold {
+        let unit = self.model[step.measure].unit();
+        StepTold {
+            measure: self.name(step.measure),
+            place: step.place.to_string(),
+            label: self.label(step.measure),
+            read: unit.from_base(step.read),
+            sigma: unit.from_base(step.sigma),
+            give_or_take: unit.from_base(nine_of_ten(step.sigma)),
+            unit: unit.word(),
+            clear: step.clear,
+        }
+    }
+
+    fn left(&self, left: Left) -> left::Left {
+        let Left { hours, lower, upper } = left;
+        left::Left { hours, lower, upper, longest: self.longest_life }
+    }
+
+    fn name(&self, measure: MeasureId) -> String {
+        self.model[measure].common.name.clone()
+    }
+
+    fn label(&self, measure: MeasureId) -> String {
+        self.model[measure].common.label.clone()
+    }
+}
+
+fn named(by: By) -> &'static str {
+    match by {
+        By::FromNew => "from_new",
+        By::LastTwo => "last_two",
+        By::All => "all",
+        By::Usual => "usual",
+    }
+}
+
+fn new(history: &History) -> Option<NewTold> {
+    let since = history.since?;
+    let sigma = points(history).first().map_or(0.0, |start| start.sigma);
+    Some(NewTold { at: since.at, turned: since.turned, sigma })
+}
+
+fn point(taken: &Taken, unit: Unit) -> PointTold {
+    PointTold {
+        visit: taken.visit,
+        hours: taken.hours,
+        read: unit.from_base(taken.read),
+        percent: taken.percent,
+        sigma: taken.error,
+        give_or_take: nine_of_ten(taken.error),
+    }
+}
+
+fn rate(line: &Line, left: Option<left::Left>) -> RateTold {
+    RateTold {
+        per_hour: line.slope,
+        per_hour_sigma: line.slope_sigma(),
+        at_zero: line.at(0.0),
+        at_zero_sigma: line.sigma_at(0.0),
+        scatter: match line.errors {
+            Errors::Readings => None,
+            Errors::Scatter { ratio, .. } => Some(ratio),
+        },
+        quantile: line.quantile(),
+        left,
+    }
+}
+
+fn ahead(part: &PartTrend, by: By, longest: Option<f64>) -> Vec<AheadTold> {
+    let ahead = part.rates.ahead(by, &part.history, LIMIT, longest).into_iter();
+    let told =
+        ahead.map(|at| AheadTold { hours: at.hours, percent: at.percent, lower: at.lower, upper: at.upper });
+    told.collect()
+}
+
+fn left_out(history: &History) -> Vec<LeftOutTold> {
+    let left_out = history.left_out.iter();
+    left_out.map(|it| LeftOutTold { visit: it.visit, at: it.at, turned: it.turned }).collect()
+}

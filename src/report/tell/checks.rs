@@ -1,0 +1,170 @@
+//! Checks in words: cautions first, then what to do, then what each outcome would mean.
+
+use super::place;
+use crate::report::page::Page;
+use crate::report::record::diagnosis::Report;
+use crate::report::record::told::{self, NextCheck, Outcome, Then};
+use crate::report::words::{capital, minutes, percent, plain};
+
+/// Outcomes told of each check
+const MOST_OUTCOMES: usize = 2;
+/// Before checks that are likely to decide nothing
+const ONLY_FIRMS_UP: &str =
+    "What follows is not likely to bring up a cause, or to clear one; it only firms up the figures.";
+
+/// The checks to do, cautions before the check they belong to, and from where on they are likely to decide nothing
+pub(super) fn checks(page: &mut Page, checks: &[NextCheck], most: usize) {
+    page.heading("WHAT TO LOOK AT NEXT");
+    let deciding = told::deciding(checks);
+    if checks.is_empty() {
+        page.item("  ", "Nothing that is left to look at would change what is said above.");
+    } else if deciding == 0 {
+        page.item("  ", &format!("Enough has been seen to go by. {ONLY_FIRMS_UP}"));
+    }
+    let mut before: Option<&NextCheck> = None;
+    for (number, check) in checks.iter().take(most).enumerate() {
+        page.gap();
+        if number == deciding && number > 0 {
+            page.item("  ", ONLY_FIRMS_UP);
+            page.gap();
+        }
+        match before.filter(|before| before.id == check.id) {
+            Some(before) => twin(page, number + 1, check, before),
+            None => whole(page, number + 1, check),
+        }
+        before = Some(check);
+    }
+    if checks.len() > most {
+        page.gap();
+        page.item("    ", &more(deciding.saturating_sub(most), checks.len() - most.max(deciding)));
+    }
+}
+
+/// How many checks are not listed: those that may decide something, and the others
+fn more(deciding: usize, others: usize) -> String {
+    let counts =
+        [(deciding, "may bring up a cause or clear one"), (others, "would only firm up the figures")];
+    let told = counts
+        .iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, do_what)| format!("{count} more {do_what}"));
+    format!("{}. `pinboss next --all` lists all.", told.collect::<Vec<_>>().join("; "))
+}
+
+/// What helps where checks cannot be ranked
+pub(super) fn untangle(page: &mut Page, report: &Report) {
+    page.heading("WHAT TO LOOK AT NEXT");
+    page.item(
+        "  ",
+        "So many signs share so many causes that checks cannot be ranked. This untangles them most:",
+    );
+    for fact in &report.untold {
+        page.item("  - ", &format!("Find out: {}{}.", place(&fact.place), fact.label));
+    }
+    page.item("  - ", "Note under `looked` every check that was done, so that what was sound counts too.");
+}
+
+/// The check just told, at another place
+fn twin(page: &mut Page, number: usize, check: &NextCheck, before: &NextCheck) {
+    page.again("    ", &check.cautions);
+    let told = format!(
+        "{}The same as on the {} ({})",
+        place_first(check),
+        plain(&before.place),
+        minutes(check.minutes)
+    );
+    page.item(&format!("{number:>2}. "), &told);
+}
+
+fn place_first(check: &NextCheck) -> String {
+    capital(&place(&check.place))
+}
+
+/// What to beware of, and what must be done before a check
+pub(super) fn before(page: &mut Page, indent: &str, check: &NextCheck) {
+    if let Some(set_up) = &check.set_up {
+        for caution in &set_up.cautions {
+            page.item(&format!("{indent}CAUTION: "), caution);
+        }
+        let first = format!("{} ({}), unless it is done already.", set_up.label, minutes(set_up.minutes));
+        page.item(&format!("{indent}First: "), &first);
+    }
+    for caution in &check.cautions {
+        page.item(&format!("{indent}CAUTION: "), caution);
+    }
+}
+
+fn whole(page: &mut Page, number: usize, check: &NextCheck) {
+    before(page, "    ", check);
+    let told = format!("{}{} ({})", place_first(check), check.label, conditions_of(check));
+    page.item(&format!("{number:>2}. "), &told);
+    if let Some(first) = &check.first {
+        page.item("    ", &format!("Do it {first}."));
+    }
+    if let Some(how) = &check.how {
+        page.item("    ", how);
+    }
+    outcomes(page, check);
+}
+
+/// What its outcomes would mean
+fn outcomes(page: &mut Page, check: &NextCheck) {
+    for outcome in check.outcomes.iter().take(MOST_OUTCOMES) {
+        page.item("    ", &come_out(check, outcome));
+    }
+    let normal = check.all_normal.as_ref().filter(|normal| !normal.then.is_empty());
+    if let Some(normal) = normal {
+        let told =
+            format!("If all is normal (chance {}), then {}.", percent(normal.chance), moved(&normal.then));
+        page.item("    ", &told);
+    }
+    if check.outcomes.is_empty() && normal.is_none() {
+        page.item("    ", "Whatever comes out changes no single cause much, but many causes a little.");
+    }
+}
+
+/// What an outcome would mean
+fn come_out(check: &NextCheck, outcome: &Outcome) -> String {
+    let grade = plain(&outcome.grade);
+    let shown = if check.sort == "fact" {
+        format!("If the answer is {grade}")
+    } else {
+        let elsewhere = outcome.place != check.place && outcome.place != "machine";
+        let at = if elsewhere { format!(", {}", plain(&outcome.place)) } else { String::new() };
+        format!("If it shows {}{at}: {grade}", outcome.label)
+    };
+    format!("{shown} (chance {}), then {}.", percent(outcome.chance), moved(&outcome.then))
+}
+
+fn conditions_of(check: &NextCheck) -> String {
+    let mut parts = vec![minutes(check.minutes)];
+    if !check.needs.is_empty() {
+        parts.push(check.needs.join(", "));
+    }
+    parts.extend(check.access.as_deref().map(|access| match access {
+        "parked" => "machine parked".to_owned(),
+        "moved" => "machine rolled a little, with a spotter".to_owned(),
+        "lifted" => "one side lifted and cribbed".to_owned(),
+        "records" => "from records or people, no access needed".to_owned(),
+        other => other.to_owned(),
+    }));
+    parts.extend(check.state.as_ref().map(|state| format!("machine {state}")));
+    parts.join("; ")
+}
+
+fn moved(then: &[Then]) -> String {
+    let told: Vec<String> = then
+        .iter()
+        .take(2)
+        .map(|then| {
+            format!(
+                "{}{} goes from {} to {}",
+                place(&then.place),
+                then.label,
+                percent(then.from),
+                percent(then.to)
+            )
+        })
+        .collect();
+    told.join("; ")
+}

@@ -1,0 +1,58 @@
+//! Readings that cannot all be right, in words: what reads how, what it mostly comes from, what to read again.
+
+use super::place;
+use crate::report::page::Page;
+use crate::report::record::diagnosis::contradiction::{Advice, Contradiction};
+use crate::report::words::{capital, figure, plain};
+
+/// Each contradiction; along a row those with the same explanation together
+pub(super) fn contradictions(page: &mut Page, all: &[Contradiction]) {
+    let alike = |one: &Contradiction, other: &Contradiction| {
+        one.measure == other.measure && one.because == other.because
+    };
+    for group in all.chunk_by(alike) {
+        let Some(first) = group.first() else { continue };
+        let each: Vec<String> = group.iter().map(reads).collect();
+        let again = group.iter().find_map(|it| it.again.first());
+        let again = again.map_or(String::new(), |again| {
+            format!(
+                " Read again first: {}{} ({} {} was read, {} would fit).",
+                place(&again.place),
+                again.label,
+                figure(again.read),
+                again.unit,
+                figure(tenths(again.fits))
+            )
+        });
+        page.item("  ", &format!("{}: {}. {}{again}", capital(&first.label), each.join("; "), first.because));
+    }
+}
+
+/// What one reads, against what was to be expected
+fn reads(one: &Contradiction) -> String {
+    let Contradiction { read, expected, give_or_take, unit, .. } = one;
+    format!(
+        "{}{} {unit} where {} {unit}, give or take {}, is expected",
+        place(&one.place).replace(": ", " reads "),
+        figure(tenths(*read)),
+        figure(tenths(*expected)),
+        figure(tenths(*give_or_take))
+    )
+}
+
+/// A reckoned figure, shown no finer than tenths
+fn tenths(figure: f64) -> f64 {
+    (figure * 10.0).round() / 10.0
+}
+
+/// What to mind about what was read
+pub(super) fn advice(page: &mut Page, all: &[Advice]) {
+    let alike = |one: &Advice, other: &Advice| one.measure == other.measure && one.places == other.places;
+    for group in all.chunk_by(alike) {
+        let Some(first) = group.first() else { continue };
+        let places: Vec<String> = first.places.iter().map(|place| plain(place)).collect();
+        let texts: Vec<&str> = group.iter().map(|given| given.text.as_str()).collect();
+        let places = place(&places.join(" and "));
+        page.item("  ", &format!("{}{}: {}", capital(&places), first.label, texts.join(" ")));
+    }
+}

@@ -1,0 +1,67 @@
+//! Parts that were changed or turned after all that was read of them, as a mechanic reads it: what to measure again.
+
+use crate::report::page::Page;
+use crate::report::record::trend::{InsteadTold, OutdatedTold, Trend};
+use crate::report::words::{capital, figure, listed, plain, whole};
+
+/// Each measure with the places that were read and changed together
+pub(super) fn outdated(page: &mut Page, report: &Trend) {
+    if !report.outdated.is_empty() {
+        page.heading("MEASURE AGAIN");
+    }
+    let mut rest: Vec<&OutdatedTold> = report.outdated.iter().collect();
+    while let Some(first) = rest.first().copied() {
+        let (alike, others): (Vec<_>, Vec<_>) = rest.into_iter().partition(|own| is_alike(own, first));
+        page.item("  ", &in_words(&alike, first, report));
+        rest = others;
+    }
+}
+
+fn is_alike(one: &OutdatedTold, other: &OutdatedTold) -> bool {
+    let key = |own: &OutdatedTold| (own.visit, own.turned, whole(own.at));
+    let read = |own: &OutdatedTold| own.instead.iter().any(|it| it.read);
+    one.measure == other.measure && key(one) == key(other) && read(one) == read(other)
+}
+
+fn in_words(alike: &[&OutdatedTold], first: &OutdatedTold, report: &Trend) -> String {
+    let places: Vec<String> = alike.iter().map(|own| place(&own.place)).collect();
+    let (was, them) = if alike.len() > 1 { ("they were", "them") } else { ("it was", "it") };
+    let did = if first.turned { "turned" } else { "changed" };
+    let read: Vec<String> = alike.iter().map(|own| format!("{} {}", figure(own.read), own.unit)).collect();
+    let when = report.visits.get(first.visit).and_then(|visit| visit.hours);
+    let when = when.map_or_else(String::new, |hours| format!(" at {} h", whole(hours)));
+    format!(
+        "{}: {}: {did} at {} h, {} h after {was} last read. What was read then ({}{when}) says nothing of {them} now.{}",
+        capital(&listed(&places)),
+        first.label,
+        whole(first.at),
+        whole(first.after),
+        listed(&read),
+        what_to_measure(first, them),
+    )
+}
+
+/// The same again, or what came in its place where the turn put an end to it
+fn what_to_measure(own: &OutdatedTold, them: &str) -> String {
+    let (read, open): (Vec<&InsteadTold>, Vec<&InsteadTold>) = own.instead.iter().partition(|it| it.read);
+    let labels = |of: &[&InsteadTold]| listed(&of.iter().map(|it| it.label.clone()).collect::<Vec<_>>());
+    if !read.is_empty() {
+        return format!(" Go by: {}.", labels(&read));
+    }
+    let measure = match open.as_slice() {
+        [] => return String::new(),
+        [only] if only.measure == own.measure => format!(" Measure {them} again."),
+        _ => format!(" Measure instead: {}.", labels(&open)),
+    };
+    let explained = open.iter().filter(|it| it.explained);
+    let how: Vec<String> = explained.map(|it| format!("`pinboss words {}`", it.measure)).collect();
+    match how.len() {
+        0 => measure,
+        1 => format!("{measure} {} tells where and how.", listed(&how)),
+        _ => format!("{measure} {} tell where and how.", listed(&how)),
+    }
+}
+
+fn place(place: &str) -> String {
+    if place == "machine" { "the machine".to_owned() } else { plain(place) }
+}

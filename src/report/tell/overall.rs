@@ -1,0 +1,58 @@
+//! The overall figure in words, never without the worst part beside it.
+
+use crate::report::page::Page;
+use crate::report::record::diagnosis::overall::{Overall, Unread};
+use crate::report::words::{percent, plain, wear_percent};
+
+/// Points by which the worst part must be worse than the whole to be held up against it
+const FAR_WORSE: f64 = 15.0;
+
+/// The figure for the whole, the worst part, and what was not read
+pub(super) fn overall(page: &mut Page, told: &Overall) {
+    let worst = format!(
+        "{}{} is {} worn",
+        super::place(&told.worst.place),
+        told.worst.label,
+        wear_percent(told.worst.percent)
+    );
+    if !told.mean.enough_read {
+        page.item("  ", &format!(
+            "Too little was read for one figure of the whole: what was read makes up {} of the cost of renewing it. Of \
+             that, {worst}.",
+            percent(told.mean.share_of_cost)
+        ));
+    } else {
+        let sides: Vec<String> =
+            told.sides.iter().map(|own| format!("{} {}", own.side, wear_percent(own.mean.percent))).collect();
+        let sides = if sides.len() > 1 { format!(" ({})", sides.join(", ")) } else { String::new() };
+        let beside = if told.worst.percent - told.mean.percent >= FAR_WORSE {
+            format!("But {worst}: read the worst part first, for it decides what is due.")
+        } else {
+            format!("No part read is far worse: {worst}.")
+        };
+        page.item("  ", &format!(
+            "Overall {:.0} % worn, give or take {:.0}, each part weighted by what renewing it costs{sides}. {beside}",
+            told.mean.percent.max(0.0),
+            told.mean.give_or_take.max(1.0)
+        ));
+    }
+    unread(page, &told.unread);
+}
+
+/// What is not in the figure: places of the same measures in one
+fn unread(page: &mut Page, unread: &[Unread]) {
+    let mut rows: Vec<(&[String], Vec<String>)> = Vec::new();
+    for own in unread {
+        match rows.iter_mut().find(|(labels, _)| *labels == own.labels) {
+            Some((_, places)) => places.push(plain(&own.place)),
+            None => rows.push((&own.labels, vec![plain(&own.place)])),
+        }
+    }
+    let told: Vec<String> = rows
+        .iter()
+        .map(|(labels, places)| format!("{} ({})", labels.join(" or "), places.join(" and ")))
+        .collect();
+    if !told.is_empty() {
+        page.item("  ", &format!("Not read, and so not in that figure: {}.", told.join("; ")));
+    }
+}

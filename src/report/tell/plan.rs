@@ -1,0 +1,492 @@
+//! A work plan as an owner or a foreman reads it.
+
+use super::place;
+use crate::report::page::Page;
+use crate::report::record::diagnosis::NOTICE;
+use crate::report::record::plan::{Because, Job, Named, Plan, Running, Turn, Unread, Visit, Watched, Worst};
+use crate::report::words::{about, at_most, capital, figure, listed, percent, whole};
+
+/// Jobs told in the short form
+const MOST_SHORT: usize = 6;
+/// Chance under which a look is told to come before the work
+const LOOK_FIRST_UNDER: f64 = 0.5;
+/// Parts that may run on told at the most
+const MOST_RUNNING: usize = 12;
+
+/// The whole plan, filled to a width
+pub fn plan(plan: &Plan, title: &str, width: usize) -> String {
+    let mut page = Page::new(width);
+    page.item("", title);
+    everything(&mut page, plan);
+    page.heading("BEWARE");
+    page.item("  ", NOTICE);
+    page.finish()
+}
+
+/// All of it but what it is of and what to beware of
+pub fn everything(page: &mut Page, plan: &Plan) {
+    page.item("", &money(plan));
+    if plan.bounded {
+        page.item("", "Some chances are known within bounds only. Work is planned by the lower bound, and by the upper one \
+             where the machine may not be run until it is done.");
+    }
+    visits(page, plan);
+    turns(page, plan);
+    running(page, plan);
+    watched(page, plan);
+}
+
+/// The first of the work, in a few lines
+pub(super) fn short(page: &mut Page, plan: &Plan) {
+    page.heading("WORK TO DO");
+    if plan.visits.is_empty() {
+        page.item("  ", &nothing(plan));
+        return;
+    }
+    let mut told = 0;
+    for visit in &plan.visits {
+        if told >= MOST_SHORT {
+            break;
+        }
+        page.item("  ", &format!("{}: {}", at(visit), sum(plan, visit)));
+        let jobs: Vec<&Job> = visit.jobs.iter().take(MOST_SHORT - told).collect();
+        told += jobs.len();
+        for job in jobs {
+            page.item("    - ", &format!("{}{}", capital(&place(&job.place)), first(job)));
+        }
+    }
+    let all: usize = plan.visits.iter().map(|visit| visit.jobs.len()).sum();
+    let more = if all > told { format!("And {} more. ", all - told) } else { String::new() };
+    page.item(
+        "  ",
+        &format!(
+            "{more}{}`pinboss plan` tells the cautions of each job, why it is due, what it costs and saves, and what may \
+             run on.",
+            match plan.currency {
+                Some(_) => "",
+                None => "Costs are no money: an hour of labour counts 50. ",
+            }
+        ),
+    );
+}
+
+/// What a job makes needless or puts off, with its place where that is another
+fn named(other: &Named, job: &Job) -> String {
+    let at = if other.place == job.place { String::new() } else { place(&other.place) };
+    format!("{at}{}", other.label)
+}
+
+/// Money that nobody knows better than to two figures
+fn two_figures(cost: f64) -> String {
+    let step = libm::pow(10.0, libm::floor(libm::log10(cost.max(1.0))) - 1.0).max(1.0);
+    whole((cost / step).round() * step)
+}
+
+/// The label, as it starts behind a place
+fn first(job: &Job) -> String {
+    if place(&job.place).is_empty() { capital(&job.label) } else { job.label.clone() }
+}
+
+fn money(plan: &Plan) -> String {
+    match &plan.currency {
+        Some(word) if plan.unpriced.by_rules.is_empty() && plan.unpriced.by_hours.is_empty() => {
+            format!("Costs are in {word}, by your prices.")
+        }
+        Some(word) => {
+            let without: Vec<&String> =
+                plan.unpriced.by_rules.iter().chain(&plan.unpriced.by_hours).collect();
+            let without: Vec<String> = without.into_iter().map(|label| format!("\"{label}\"")).collect();
+            format!(
+                "Costs are in {word}. Your prices do not name {}: what the rules reckon is taken instead, an hour of \
+                 labour being worth 50 of their units.",
+                listed(&without)
+            )
+        }
+        None => {
+            let by_hours = if plan.unpriced.by_hours.is_empty() {
+                String::new()
+            } else {
+                let labels: Vec<String> =
+                    plan.unpriced.by_hours.iter().map(|label| format!("\"{label}\"")).collect();
+                format!(" {} is reckoned by its hours of labour alone.", listed(&labels))
+            };
+            format!(
+                "Costs are in the units of the rules, which are good for comparing and are no money: an hour of labour is \
+                 50 of them.{by_hours} `--prices FILE` reckons with your own."
+            )
+        }
+    }
+}
+
+fn nothing(plan: &Plan) -> String {
+    format!(
+        "Nothing within the next {} h: {} calls for work that pays.",
+        whole(plan.horizon),
+        if plan.bounded {
+            "by the least that each chance can be, nothing"
+        } else {
+            "nothing that was seen or read"
+        }
+    )
+}
+
+fn visits(page: &mut Page, plan: &Plan) {
+    if plan.visits.is_empty() {
+        page.heading("NO VISIT");
+        page.item("  ", &nothing(plan));
+        return;
+    }
+    for (number, visit) in plan.visits.iter().enumerate() {
+        page.heading(&at(visit));
+        let sum = sum(plan, visit);
+        let sum = if number == 0 { format!("{} {}", sum, standing(plan)) } else { sum };
+        page.item("  ", sum.trim_end());
+        for (number, job) in visit.jobs.iter().enumerate() {
+            page.gap();
+            self::job(page, plan, number + 1, job);
+        }
+    }
+    page.gap();
+    let proven = if plan.exact {
+        "No other way to lay this work into visits costs less."
+    } else {
+        "There is so much of it that not every way to lay it into visits was tried; it can be done as it stands."
+    };
+    page.item("", &format!("All of it: {}. {proven}", cost(plan, plan.cost)));
+}
+
+fn at(visit: &Visit) -> String {
+    if visit.in_hours <= 0.0 {
+        let banned = visit.jobs.iter().any(|job| job.when == "now");
+        let when =
+            if banned { "NOW, BEFORE THE MACHINE WORKS AGAIN" } else { "AS SOON AS IT CAN BE ARRANGED" };
+        return format!("VISIT {when}");
+    }
+    let within = at_most(visit.in_hours);
+    let meter = visit.at_meter.map(|meter| meter - visit.in_hours + within);
+    let meter = meter.map_or_else(String::new, |meter| format!(" (meter {})", whole(meter)));
+    format!("VISIT WITHIN {} H{meter}", whole(within))
+}
+
+fn sum(plan: &Plan, visit: &Visit) -> String {
+    let saved = if visit.hours_saved > 0.0 {
+        format!(" ({} h saved by doing it together)", figure(visit.hours_saved))
+    } else {
+        String::new()
+    };
+    format!("About {} h of work{saved}, {}.", figure(visit.hours), cost(plan, visit.cost))
+}
+
+/// What a visit costs besides its work, told once
+fn standing(plan: &Plan) -> String {
+    let visit = if plan.visit_costs > 0.0 {
+        let cost = cost(plan, plan.visit_costs);
+        format!(
+            "Of that {} for bringing the machine in, as at every visit.",
+            cost.trim_start_matches("cost ")
+        )
+    } else {
+        String::new()
+    };
+    let hour = if plan.hour_stands > 0.0 {
+        format!(" An hour of work counts {} more for the machine standing.", cost(plan, plan.hour_stands))
+    } else {
+        String::new()
+    };
+    format!("{visit}{hour}").trim_start().to_owned()
+}
+
+fn cost(plan: &Plan, cost: f64) -> String {
+    match &plan.currency {
+        Some(word) => format!("{} {word}", whole(cost)),
+        None => format!("cost {}", whole(cost)),
+    }
+}
+
+fn job(page: &mut Page, plan: &Plan, number: usize, job: &Job) {
+    page.item(&format!("{number:>2}. "), &format!("{}{}", capital(&place(&job.place)), first(job)));
+    for caution in &job.cautions {
+        page.item("    CAUTION: ", caution);
+    }
+    let why: Vec<String> = job.because.iter().map(|it| because(it, job.due)).collect();
+    page.item("    Why: ", &format!("{}.", why.join("; ")));
+    let shares =
+        job.shares.as_ref().map_or_else(String::new, |state| format!(" Done with the rest {state}."));
+    page.item(
+        "    Work: ",
+        &format!("{} h, {}; {}.{shares}", figure(job.hours), cost(plan, job.cost), due(job)),
+    );
+    page.item("    If left: ", &left(plan, job));
+    for spared in &job.instead_of {
+        page.item("    ", &format!("It makes this needless: {}.", named(spared, job)));
+    }
+    for later in &job.put_off {
+        page.item(
+            "    ",
+            &format!(
+                "It puts back the wear that called for this, and so puts it off: {}.",
+                named(later, job)
+            ),
+        );
+    }
+    if let Some(judged) = judged(plan, job) {
+        page.item("    Judged: ", &judged);
+    }
+    if job.chance < LOOK_FIRST_UNDER && !job.finds_out {
+        page.item(
+            "    ",
+            "Look first: it is less likely than not, and `pinboss next` tells which look settles it.",
+        );
+    }
+}
+
+fn due(job: &Job) -> String {
+    match job.when {
+        "now" => "the machine is not to be worked until it is done".to_owned(),
+        "overdue" => "overdue, for what it renews is used up".to_owned(),
+        "next_stop" => format!("due at the next planned stop, within {} h", whole(at_most(job.due))),
+        _ => format!("due within {} h", whole(at_most(job.due))),
+    }
+}
+
+fn left(plan: &Plan, job: &Job) -> String {
+    let text = job.left.as_deref().unwrap_or("the rules do not say what happens.");
+    let (Some(loss), Some(saving)) = (job.loss_if_left, job.expected_saving) else {
+        return format!("{} What that would cost, the rules do not say.", capital(text));
+    };
+    let saved = if saving >= 0.0 {
+        format!("doing it likely saves about {}", two_figures(saving))
+    } else {
+        format!(
+            "doing it likely costs about {} more than it saves, but it is more likely there than not",
+            two_figures(-saving)
+        )
+    };
+    format!("{} That loses {}; {saved}.", capital(text), cost(plan, loss).trim_start_matches("cost "))
+}
+
+/// Why, for work due by so many hours
+fn because(because: &Because, by: f64) -> String {
+    let label = format!("{}{}", place(&because.named.place), because.named.label);
+    match (because.at_least, because.at_most) {
+        (Some(least), Some(most)) if most > least => {
+            format!("{label}, between {} and {}", percent(least), percent(most))
+        }
+        (Some(least), _) => format!("{label}, {}", percent(least)),
+        _ => {
+            let worn = because.percent.unwrap_or_default();
+            let from = because.due_from.unwrap_or_default();
+            let mean = because.places.map_or_else(String::new, |places| format!(" as the mean of {places}"));
+            let reached = match because.due_in {
+                Some(hours) if hours > 0.0 => {
+                    format!("comes to {} % in about {} h", figure(from), about(hours))
+                }
+                _ => format!("due from {} %", figure(from)),
+            };
+            let limit = because.ends_in.filter(|ends| from < 100.0 && *ends > 0.0 && *ends <= by);
+            let limit =
+                limit.map_or_else(String::new, |ends| format!(" and to its end in about {} h", about(ends)));
+            let worst = because.worst.as_ref().map_or_else(String::new, worst);
+            format!("{label}, {worn:.0} % worn{mean}, {reached}{limit}{worst}")
+        }
+    }
+}
+
+/// The part of a row that comes to its figure first
+fn worst(worst: &Worst) -> String {
+    let when = match worst.due_in {
+        Some(hours) if hours > 0.0 => format!(", in about {} h", about(hours)),
+        _ => String::new(),
+    };
+    format!("; {} first with {:.0} %{when}", worst.place, worst.percent)
+}
+
+fn turns(page: &mut Page, plan: &Plan) {
+    if plan.turns.is_empty() {
+        return;
+    }
+    page.heading("TO TURN, OR NOT TO TURN");
+    for turn in &plan.turns {
+        page.item("  ", &format!("{}{}", capital(&place(&turn.named.place)), decision(turn)));
+    }
+}
+
+/// What was read says of work that gives a part its life once more
+fn judged(plan: &Plan, job: &Job) -> Option<String> {
+    let turn = plan.turns.iter().find(|turn| job.gives_life_again && turn.named.place == job.place)?;
+    match turn.verdict {
+        "turn" => Some(format!("{}, so it pays.", balance(turn))),
+        "open" => Some(format!("{}not yet; below stands what to read first.", lasting(turn))),
+        _ => None,
+    }
+}
+
+fn decision(turn: &Turn) -> String {
+    let face = turn
+        .face
+        .as_ref()
+        .map_or_else(String::new, |face| format!("The {} is {:.0} % worn. ", face.label, face.percent));
+    match turn.verdict {
+        "turn" => {
+            let when = match turn.due_in {
+                Some(hours) if hours > 0.0 => format!("turn, not now but in about {} h", about(hours)),
+                _ => "turn, it is due".to_owned(),
+            };
+            format!("{when}. {face}{}, so it pays.", balance(turn))
+        }
+        "run_out" => format!(
+            "do not turn; run it out. {face}{}, and at least {} of these would be needed for it to pay.",
+            balance(turn),
+            percent(turn.share_needed.unwrap_or_default())
+        ),
+        "too_late" => format!(
+            "too late to turn; run it out, and look for cracks. {face}Past that walls are too thin to be turned."
+        ),
+        "needless" => {
+            let by = turn.instead.as_ref().map_or_else(String::new, |by| format!(" (\"{}\")", by.label));
+            format!("do not turn: what is planned makes it needless{by}. {face}").trim_end().to_owned()
+        }
+        _ => open(turn, &face),
+    }
+}
+
+/// What must last, against what is won
+fn balance(turn: &Turn) -> String {
+    let (Some(lasts), Some(left), Some(won)) = (&turn.lasts, turn.hours_left, turn.hours_won) else {
+        return String::new();
+    };
+    format!(
+        "The {} is {:.0} % worn and then has about {} h left; a turn gives about {} h",
+        lasts.label,
+        lasts.percent,
+        about(left),
+        about(won)
+    )
+}
+
+/// How far what must last has gone, where it was read and no more is known
+fn lasting(turn: &Turn) -> String {
+    let lasts = turn.lasts.as_ref();
+    lasts.map_or_else(String::new, |it| format!("The {} is {:.0} % worn. ", it.label, it.percent))
+}
+
+fn open(turn: &Turn, face: &str) -> String {
+    let balance = match balance(turn) {
+        balance if balance.is_empty() => lasting(turn),
+        balance => format!("{balance}. "),
+    };
+    format!("cannot be said yet. {face}{balance}To decide, {}.", wanted(turn))
+}
+
+/// What would have to be read or told to decide
+fn wanted(turn: &Turn) -> String {
+    let mut wanted: Vec<String> = Vec::new();
+    if !turn.unread.is_empty() {
+        wanted.push(format!("read {}", listed(&turn.unread.iter().map(reading).collect::<Vec<_>>())));
+    }
+    if !turn.untold.is_empty() {
+        wanted.push(format!("find out {}", listed(&turn.untold)));
+    }
+    if wanted.is_empty() {
+        wanted.push("note the hours on the chain".to_owned());
+    }
+    wanted.join(", and ")
+}
+
+fn reading(unread: &Unread) -> String {
+    match (&unread.check, unread.minutes) {
+        (Some(check), Some(minutes)) => {
+            format!("the {} (\"{check}\", {} min)", unread.label, figure(minutes))
+        }
+        _ => format!("the {}", unread.label),
+    }
+}
+
+fn running(page: &mut Page, plan: &Plan) {
+    let told: Vec<&Running> = plan.may_run.iter().take(MOST_RUNNING).collect();
+    if told.is_empty() {
+        return;
+    }
+    page.heading("WHAT MAY RUN ON, AND TILL WHEN");
+    page.item("  ", "Hours from now, as far as wear alone goes; a cause at work can shorten them.");
+    for own in told {
+        let till = till(own);
+        page.item(
+            "  ",
+            &format!(
+                "{}{}, {:.0} % worn: {till}",
+                capital(&place(&own.named.place)),
+                own.named.label,
+                own.percent
+            ),
+        );
+    }
+    if plan.may_run.len() > MOST_RUNNING {
+        page.item("  ", "What else was read lasts longer.");
+    }
+}
+
+/// Never later than the hours that wear leaves it
+fn till(own: &Running) -> String {
+    match (own.renewed_in, own.hours) {
+        (Some(visit), _) if visit <= 0.0 => "not past the first visit".to_owned(),
+        (Some(visit), Some(hours)) if hours <= 0.0 => {
+            format!(
+                "at its limit or past it; read it at every stop until the visit in {} h",
+                whole(at_most(visit))
+            )
+        }
+        (Some(visit), Some(hours)) if hours < visit => {
+            format!(
+                "till about {} h, which is before the visit in {} h: read it then",
+                about(hours),
+                whole(at_most(visit))
+            )
+        }
+        (Some(visit), _) => format!("till the visit in {} h", whole(at_most(visit))),
+        (None, Some(hours)) if hours <= 0.0 => "at its limit or past it: read it at every stop".to_owned(),
+        (None, Some(hours)) => format!("till about {} h", about(hours)),
+        (None, None) => "no hours tell how long".to_owned(),
+    }
+}
+
+fn watched(page: &mut Page, plan: &Plan) {
+    if plan.watch.is_empty() {
+        return;
+    }
+    page.heading("WHAT TO WATCH");
+    for own in &plan.watch {
+        page.item("  ", &format!("{}{}", capital(&place(&own.named.place)), watch(plan, own)));
+    }
+}
+
+fn watch(plan: &Plan, own: &Watched) -> String {
+    let look = own.check.as_ref().map_or_else(String::new, |check| format!(" Look again: {check}."));
+    if let (Some(worn), Some(from)) = (own.percent, own.due_from) {
+        let when = own.due_in.map_or_else(
+            || "; no hours tell when".to_owned(),
+            |hours| format!(" in about {} h", about(hours)),
+        );
+        let worst = own.worst.as_ref().map_or_else(String::new, worst);
+        return format!(
+            "{}, {worn:.0} % worn: comes to {} %{when}{worst}.{look}",
+            own.named.label,
+            figure(from)
+        );
+    }
+    let chance = match (own.at_least, own.at_most) {
+        (Some(least), Some(most)) if most > least => {
+            format!("between {} and {}", percent(least), percent(most))
+        }
+        (least, _) => percent(least.unwrap_or_default()),
+    };
+    let dear = match (own.remedy_costs, own.expected_loss) {
+        (Some(costs), Some(loss)) if loss > 0.0 => format!(
+            "; mending it costs {}, leaving it likely loses about {}",
+            cost(plan, costs).trim_start_matches("cost "),
+            two_figures(loss)
+        ),
+        _ => String::new(),
+    };
+    format!("{}, {chance}{dear}.{look}", own.named.label)
+}

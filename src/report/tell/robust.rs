@@ -1,0 +1,108 @@
+//! How much a cause's place hangs on the figures of the rules, in words.
+
+use super::place;
+use crate::reason::WORTH_REASONS;
+use crate::report::page::Page;
+use crate::report::record::diagnosis::Rival;
+use crate::report::record::robust::{Drawn, Robust, Turn};
+use crate::report::rules::shown::Figure;
+use crate::report::words::{capital, fine, hundreds, percent, several};
+
+/// Figures told one by one
+const MOST_TURNS: usize = 5;
+/// How far a figure is moved, in words: one step of the scale of the rules, or less
+pub(super) const ONE_STEP: &str = "by no more than one word of frequency (as from 60 % to 85 %)";
+/// Probability from which two causes are probably both there
+const BOTH_FROM: f64 = 0.5;
+
+/// How firm a cause stands that was told just before
+pub(super) fn robust(page: &mut Page, robust: &Robust) {
+    page.heading("HOW FIRM THAT IS");
+    moved(page, robust);
+}
+
+/// How firm the leading cause stands, named here
+pub fn firm(page: &mut Page, robust: &Robust) {
+    page.heading("HOW FIRM THIS STANDS");
+    page.item("  ", &format!("The cause that leads: {}.", rival(&robust.cause)));
+    moved(page, robust);
+}
+
+fn moved(page: &mut Page, robust: &Robust) {
+    page.item("  ", &draws(robust));
+    let Some(first) = robust.field.first() else {
+        return;
+    };
+    if robust.cause.probability.max(first.probability) < WORTH_REASONS {
+        page.item("  ", "None of the causes of its signs is likely, so that their order says little.");
+        return;
+    }
+    if robust.cause.probability.min(first.probability) >= BOTH_FROM {
+        page.item(
+            "  ",
+            &format!("{} is likely as well, and both may be so at once.", capital(&rival(first))),
+        );
+    }
+    let standing = if robust.leads { "take the first place from it" } else { "put it first" };
+    if robust.turns.is_empty() {
+        page.item("  ", &format!("No figure of the rules, moved alone {ONE_STEP}, would {standing}."));
+        return;
+    }
+    let figures = several(robust.turns.len(), "figure of the rules", "figures of the rules");
+    page.item("  ", &format!("{figures}, moved alone {ONE_STEP}, would {standing}:"));
+    for told in robust.turns.iter().take(MOST_TURNS) {
+        page.item("  - ", &turn(robust, told));
+    }
+    let more = robust.turns.len().saturating_sub(MOST_TURNS);
+    if more > 0 {
+        page.item("    ", &format!("{more} more would take a larger move; `--format json` lists them."));
+    }
+}
+
+/// `left: idler struck against rock or stumps (6 %)`
+fn rival(told: &Rival) -> String {
+    format!("{}{} ({})", place(&told.place), told.label, percent(told.probability))
+}
+
+fn draws(robust: &Robust) -> String {
+    let drawn = &robust.draws;
+    if drawn.draws == 0 {
+        return "The figures of the rules were not varied.".to_owned();
+    }
+    let count = hundreds(u32::try_from(drawn.draws).unwrap_or(u32::MAX));
+    let few = if drawn.cut { " (no more, for each takes long here)" } else { "" };
+    let (low, high) = (percent(drawn.low), percent(drawn.high));
+    let range = if low == high { low } else { format!("between {low} and {high}") };
+    let before = if robust.field.is_empty() {
+        ". No other cause in these rules could have brought its signs about.".to_owned()
+    } else {
+        format!(", and it came before every other cause of the same signs {}.", times_led(drawn))
+    };
+    format!(
+        "The figures of the rules are uncertain themselves. With all of them varied by chance {count} times{few}, each about as \
+         far as what it rests on lets one expect, this cause came to {} nine times in ten{before}",
+        range,
+    )
+}
+
+/// How many of the draws a cause led in: all of them is said as what it is, for some hundreds do not show 99.9 %
+fn times_led(drawn: &Drawn) -> String {
+    if drawn.leads >= 1.0 { "every time".to_owned() } else { format!("in {} of them", percent(drawn.leads)) }
+}
+
+/// One figure with what it would take
+fn turn(robust: &Robust, told: &Turn) -> String {
+    let more = if told.at > told.figure.share { "or more" } else { "or less" };
+    let then = if robust.leads {
+        format!("{} would come first", rival(&told.rival))
+    } else {
+        format!("it would come before {}", rival(&told.rival))
+    };
+    figure(&told.figure, &format!("at {} {more}, {then}", fine(told.at)))
+}
+
+/// One figure of the rules with what would be if it were another
+pub(super) fn figure(told: &Figure, then: &str) -> String {
+    let Figure { label, says, share, basis, .. } = told;
+    format!("{}: {says} That is {}; {then}. It rests on: {basis}.", capital(label), fine(*share))
+}
