@@ -25,7 +25,7 @@ mod why;
 mod words;
 
 use clap::{Parser, Subcommand, ValueEnum};
-pub use shell::Exit;
+pub use shell::{Exit, guarded};
 
 /// Says how worn a crawler tractor's undercarriage is, what made it wear that way, and what to look at next
 ///

@@ -17,7 +17,10 @@
 //! 9. cases tried against rules ([`trial`]);
 //! 10. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
 //!     by the commands ([`command`]).
+//!
+//! Below all of them stands [`invariant`]: what cannot happen, and what becomes of it.
 
+pub mod invariant;
 pub mod source;
 pub mod place;
 pub mod units;

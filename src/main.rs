@@ -1,8 +1,8 @@
 //! The program: parse the arguments, run the command, exit.
 
 use clap::Parser;
-use pinboss::command::{Arguments, Exit, run};
+use pinboss::command::{Arguments, Exit, guarded, run};
 
 fn main() -> Exit {
-    run(Arguments::parse())
+    guarded(|| run(Arguments::parse()))
 }

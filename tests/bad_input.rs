@@ -276,3 +276,53 @@ proptest! {
         through_all_stages(&rules, &case);
     }
 }
+
+/// The program at fault in the middle of its work, each way in a process of its own
+mod at_fault {
+    use pinboss::command::{Exit, guarded};
+    use pinboss::invariant::Hold;
+    use rstest::rstest;
+    use std::process::{Command, exit};
+
+    fn ends(work: impl FnOnce()) {
+        let ended = guarded(|| {
+            work();
+            Exit::Done
+        });
+        exit(ended.number().into());
+    }
+
+    #[test]
+    #[ignore = "ends the process: started by the test below"]
+    fn missing() {
+        ends(|| None.hold("it is always there"));
+    }
+
+    #[test]
+    #[ignore = "ends the process: started by the test below"]
+    fn panicking() {
+        ends(|| panic!("a library\nfails"));
+    }
+
+    #[test]
+    #[ignore = "ends the process: started by the test below"]
+    fn elsewhere() {
+        ends(|| _ = rayon::join(|| panic!("a library fails"), || 1));
+    }
+
+    #[rstest]
+    #[case("missing", "it is always there (tests/bad_input.rs:")]
+    #[case("panicking", "a library fails (tests/bad_input.rs:")]
+    #[case("elsewhere", "a library fails")]
+    fn one_line_says_so_and_the_exit_is_its_own(#[case] way: &str, #[case] why: &str) {
+        let child = Command::new(std::env::current_exe().unwrap())
+            .args(["--exact", &format!("at_fault::{way}"), "--ignored", "--nocapture"])
+            .env("RUST_BACKTRACE", "1")
+            .output()
+            .unwrap();
+        let said = String::from_utf8(child.stderr).unwrap();
+        assert_eq!((child.status.code(), said.lines().count()), (Some(70), 1), "{said}");
+        let expected = format!("pinboss: a fault in Pinboss, not in your file: {why}");
+        assert!(said.starts_with(&expected), "{said}");
+    }
+}

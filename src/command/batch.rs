@@ -28,7 +28,8 @@ const MOST_TOLD: u64 = 20;
 /// Weigh many cases: one line of JSON in, one line of JSON out, on all cores, in the same order
 ///
 /// A case is one line: what a case file says, as a JSON object. A line with nothing but space on it is passed over. A
-/// faulty line gives a line that says what is wrong with it, and the rest is still done; the run then ends with 1.
+/// faulty line gives a line that says what is wrong with it, and the rest is still done; the run then ends with 1, or with
+/// 70 where a fault of the program itself cost a line its answer.
 /// Nothing is kept between lines, and never more than some of them is in memory.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
@@ -133,19 +134,27 @@ fn weigh_all(
     mut out: impl Write,
 ) -> io::Result<Exit> {
     let mut count = before;
+    let mut ended = Exit::FaultyInput;
     let mut progress = Progress::new(args.progress, before.cases);
     stream::in_order(
         items,
         args.threads,
         Item::bytes,
-        |item| weigher.weigh(item),
+        |item| weigher.weigh(&item),
         |chunk| {
             for weighed in chunk {
-                let Weighed { line, faulty, problems, sources } = weighed?;
+                let Weighed { line, faulty, fault, problems, sources } = weighed?;
                 out.write_all(line.as_bytes())?;
                 count.cases += 1;
                 count.faulty += u64::from(faulty);
-                if !problems.is_empty() && count.faulty - before.faulty <= MOST_TOLD {
+                let in_full = count.faulty - before.faulty <= MOST_TOLD;
+                if let Some(fault) = fault {
+                    ended = Exit::FaultyProgram;
+                    if in_full {
+                        progress.beside(|| shell::at_fault(&fault));
+                    }
+                }
+                if !problems.is_empty() && in_full {
                     progress.beside(|| shell::tell(&problems, &sources))?;
                 }
             }
@@ -161,5 +170,5 @@ fn weigh_all(
         "{} of {} cases could not be weighed; each has a line among the results that says why\n",
         count.faulty, count.cases
     ))?;
-    Ok(Exit::FaultyInput)
+    Ok(ended)
 }

@@ -10,9 +10,11 @@ mod uri;
 mod workspace;
 
 use super::shell::Exit;
+use crate::invariant;
 use answer::Refusal;
 use client::Client;
 use lsp_server::{Connection, ErrorCode, Message, Notification, Request, RequestId, Response, ResponseError};
+use serde_json::Value;
 use std::io::{self, BufRead, Read, Write};
 use std::thread;
 use workspace::Workspace;
@@ -47,7 +49,8 @@ pub(super) fn run(_args: &Args) -> io::Result<Exit> {
     });
     let exit = serve(&server);
     drop(server);
-    writer.join().unwrap_or(Ok(()))?;
+    // A panic over there is told as one here would be.
+    writer.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))?;
     Ok(exit)
 }
 
@@ -116,16 +119,25 @@ struct Talk<'c> {
     client: Client,
     workspace: Workspace,
     told: publish::Told,
+    answer: Answer,
 }
+
+/// What finds the answer to a question
+type Answer = fn(&str, Value, &Client, &mut Workspace) -> Result<Value, Refusal>;
 
 /// Speaks with an editor until it says `exit` or is gone; done well only after it said `shutdown`
 pub fn serve(connection: &Connection) -> Exit {
+    serve_by(connection, answer::answer)
+}
+
+fn serve_by(connection: &Connection, answer: Answer) -> Exit {
     let mut talk = Talk {
         connection,
         stage: Stage::Silent,
         client: Client::default(),
         workspace: Workspace::default(),
         told: publish::Told::default(),
+        answer,
     };
     let closed = loop {
         let message = match connection.receiver.try_recv() {
@@ -169,9 +181,12 @@ impl Talk<'_> {
             }
             (Stage::Open, "shutdown") => {
                 self.stage = Stage::Closed;
-                Ok(serde_json::Value::Null)
+                Ok(Value::Null)
             }
-            (Stage::Open, method) => answer::answer(method, params, &self.client, &mut self.workspace),
+            (Stage::Open, method) => {
+                let found = || (self.answer)(method, params, &self.client, &mut self.workspace);
+                invariant::caught(found).unwrap_or_else(|fault| Err(fault.into()))
+            }
             (Stage::Closed, _) => {
                 Err(Refusal::new(ErrorCode::InvalidRequest, "`shutdown` has been said before"))
             }
@@ -179,7 +194,7 @@ impl Talk<'_> {
         self.respond(id, answer);
     }
 
-    fn respond(&self, id: RequestId, answer: Result<serde_json::Value, Refusal>) {
+    fn respond(&self, id: RequestId, answer: Result<Value, Refusal>) {
         let response_result = answer.map_err(|refusal| ResponseError {
             code: refusal.code as i32,
             message: refusal.message,
@@ -192,7 +207,10 @@ impl Talk<'_> {
         if notification.method == "initialized" && self.client.watches_files {
             self.send(client::watch_files().into());
         }
-        self.workspace.notice(&notification.method, notification.params, &self.client);
+        let taken = || self.workspace.notice(&notification.method, notification.params, &self.client);
+        if let Err(fault) = invariant::caught(taken) {
+            self.send(client::tell(&fault).into());
+        }
     }
 
     /// Tells what is wrong or doubtful in the sets that have changed
@@ -200,7 +218,9 @@ impl Talk<'_> {
         if self.stage != Stage::Open {
             return;
         }
-        for notification in publish::news(&mut self.workspace, &mut self.told, &self.client) {
+        let news = || publish::news(&mut self.workspace, &mut self.told, &self.client);
+        let news = invariant::caught(news).unwrap_or_else(|fault| vec![client::tell(&fault)]);
+        for notification in news {
             self.send(notification.into());
         }
     }
@@ -229,5 +249,51 @@ mod tests {
             true
         });
         assert!(matches!(&taken[..], [Message::Notification(it)] if it.method == "exit"), "{taken:?}");
+    }
+
+    /// An answer to every question but one on words
+    fn at_fault_in_hovering(
+        method: &str,
+        params: Value,
+        client: &Client,
+        workspace: &mut Workspace,
+    ) -> Result<Value, Refusal> {
+        match method {
+            "textDocument/hover" => invariant::broken("no word is like this"),
+            "textDocument/definition" => panic!("a library does not like this"),
+            _ => answer::answer(method, params, client, workspace),
+        }
+    }
+
+    /// Each question at fault is refused as the program's own fault, and the next one has its answer
+    #[test]
+    fn a_fault_of_the_program_costs_one_question() {
+        let (server, editor) = Connection::memory();
+        let serving = thread::spawn(move || serve_by(&server, at_fault_in_hovering));
+        let ask = |id: i32, method: &str, params: Value| {
+            let request = Request { id: id.into(), method: method.to_owned(), params };
+            editor.sender.send(request.into()).unwrap();
+            match editor.receiver.recv().unwrap() {
+                Message::Response(response) => response.response_result,
+                other => panic!("{other:?} is no answer"),
+            }
+        };
+        ask(1, "initialize", serde_json::json!({ "capabilities": {} })).unwrap();
+        for (id, method, why) in [
+            (2, "textDocument/hover", "no word is like this"),
+            (3, "textDocument/definition", "a library does not like this"),
+        ] {
+            let refused = ask(id, method, Value::Null).unwrap_err();
+            assert_eq!(refused.code, ErrorCode::InternalError as i32);
+            let told = format!("a fault in Pinboss, not in your file: {why}");
+            assert!(refused.message.starts_with(&told), "{}", refused.message);
+        }
+        assert_eq!(
+            ask(4, "workspace/symbol", serde_json::json!({ "query": "" })).unwrap(),
+            serde_json::json!([])
+        );
+        ask(5, "shutdown", Value::Null).unwrap();
+        editor.sender.send(Notification { method: "exit".to_owned(), params: Value::Null }.into()).unwrap();
+        assert_eq!(serving.join().unwrap(), Exit::Done);
     }
 }

@@ -1,5 +1,6 @@
 //! The two streams, the screen, and how a run ends.
 
+use crate::invariant::{self, Fault};
 use crate::problem::Problems;
 use crate::report::rules::problems::{self, Screen};
 use crate::source::Sources;
@@ -20,16 +21,41 @@ pub enum Exit {
     FaultyInput,
     /// The call is faulty: nothing on this machine has the name asked for
     FaultyCall,
+    /// The program itself is faulty
+    FaultyProgram,
+}
+
+impl Exit {
+    /// The number the program ends with
+    pub fn number(self) -> u8 {
+        match self {
+            Exit::Done => 0,
+            Exit::FaultyInput => 1,
+            Exit::FaultyCall => 2,
+            Exit::FaultyProgram => 70,
+        }
+    }
 }
 
 impl Termination for Exit {
     fn report(self) -> ExitCode {
-        match self {
-            Exit::Done => ExitCode::SUCCESS,
-            Exit::FaultyInput => ExitCode::from(1),
-            Exit::FaultyCall => ExitCode::from(2),
-        }
+        ExitCode::from(self.number())
     }
+}
+
+/// Runs the program; a fault of its own ends it with one line that says so, and no answer
+pub fn guarded(program: impl FnOnce() -> Exit) -> Exit {
+    invariant::quiet();
+    match invariant::caught(program) {
+        Ok(exit) => exit,
+        Err(fault) => at_fault(&fault),
+    }
+}
+
+/// Tells a fault of the program, on standard error
+pub(super) fn at_fault(fault: &Fault) -> Exit {
+    drop(writeln!(io::stderr(), "pinboss: {fault}"));
+    Exit::FaultyProgram
 }
 
 /// How a command that ran to its end, or met a fault of the outside world, ends the program: a broken pipe is success

@@ -1,5 +1,6 @@
 //! Work done on all cores, item by item, given out in the order in which it came in and never more than a chunk held.
 
+use crate::invariant;
 use rayon::ThreadPoolBuilder;
 use rayon::iter::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 use std::io;
@@ -23,7 +24,8 @@ pub(super) struct Threads {
 ///
 /// # Errors
 /// The first fault of an item that cannot be had, or of an answer that cannot be given: what came before it has been
-/// given, and nothing after it is.
+/// given, and nothing after it is. So it is with a fault of the program in the work on an item: the first of them in the
+/// order of the items goes on from here.
 pub(super) fn in_order<I: Send, O: Send>(
     items: impl Iterator<Item = io::Result<I>>,
     threads: Threads,
@@ -34,6 +36,7 @@ pub(super) fn in_order<I: Send, O: Send>(
     let wanted = threads.threads.map_or(0, usize::from);
     let pool = ThreadPoolBuilder::new().num_threads(wanted).build().map_err(io::Error::other)?;
     let most = A_THREAD * pool.current_num_threads();
+    let work = |item| invariant::caught(|| work(item));
     let mut items = items;
     let mut fault = None;
     while fault.is_none() {
@@ -55,7 +58,13 @@ pub(super) fn in_order<I: Send, O: Send>(
         if chunk.is_empty() {
             break;
         }
-        give(pool.install(|| chunk.into_par_iter().with_max_len(1).map(&work).collect()))?;
+        let done: Vec<_> = pool.install(|| chunk.into_par_iter().with_max_len(1).map(&work).collect());
+        let mut broken = None;
+        let answers = done.into_iter().map_while(|done| done.map_err(|met| broken = Some(met)).ok());
+        give(answers.collect())?;
+        if let Some(broken) = broken {
+            invariant::again(broken);
+        }
     }
     fault.map_or(Ok(()), Err)
 }
@@ -86,6 +95,32 @@ mod tests {
         )
         .unwrap();
         assert_eq!(given, (0..1000).map(|item| item * 2).collect::<Vec<_>>());
+    }
+
+    /// What came before a fault of the program is given, and it is the first of several that is told
+    #[test]
+    fn a_fault_of_the_program_ends_the_work_behind_what_came_before_it() {
+        let mut given = Vec::new();
+        let work = |item: u32| match item {
+            7 => invariant::broken("seven cannot be"),
+            9 => panic!("nine cannot be either"),
+            other => other,
+        };
+        let threads = Threads { threads: Some(2) };
+        let done = invariant::caught(|| {
+            in_order(
+                (0..1000).map(Ok),
+                threads,
+                |_| 0,
+                work,
+                |answers| {
+                    given.extend(answers);
+                    Ok(())
+                },
+            )
+        });
+        assert!(done.unwrap_err().to_string().contains("seven cannot be"));
+        assert_eq!(given, [0, 1, 2, 3, 4, 5, 6]);
     }
 
     #[test]

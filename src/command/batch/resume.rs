@@ -82,7 +82,7 @@ pub(super) fn kept(
         last = Some((item, line));
     }
     if let Some((item, line)) = last
-        && weigher.weigh(item)?.line.as_bytes() != line
+        && weigher.weigh(&item)?.line.as_bytes() != line
     {
         return refused(
             "the last case in it now comes out otherwise, so another version of the program wrote it"

@@ -9,6 +9,7 @@ use crate::infer::Limits;
 use crate::infer::bounds::{Budget, Interval};
 use crate::infer::engines::Engines;
 use crate::infer::information::Effort;
+use crate::invariant::{self, Fault};
 use crate::model::Model;
 use crate::problem::Problems;
 use crate::reason::next::next_checks;
@@ -35,6 +36,8 @@ pub(super) struct Weighed {
     pub(super) line: String,
     /// It has no answer
     pub(super) faulty: bool,
+    /// The fault of the program that kept it from one
+    pub(super) fault: Option<Fault>,
     /// What is wrong with it
     pub(super) problems: Problems,
     /// Its text, for the problems to point at
@@ -50,13 +53,27 @@ struct Taken {
 }
 
 impl Weigher {
-    /// Weighs one case
+    /// Weighs one case; a fault of the program costs this case only
     ///
     /// # Errors
     /// When the library that writes JSON fails, which it does not for what is told of a case.
-    pub(super) fn weigh(&self, item: Item) -> io::Result<Weighed> {
-        let number = item.number;
-        let file = item.file();
+    pub(super) fn weigh(&self, item: &Item) -> io::Result<Weighed> {
+        self.guarded(item, || self.weighed(item))
+    }
+
+    /// Does the work on a case; where a fault of the program ends it, the line says so
+    fn guarded(&self, item: &Item, work: impl FnOnce() -> io::Result<Weighed>) -> io::Result<Weighed> {
+        let fault = match invariant::caught(work) {
+            Ok(weighed) => return weighed,
+            Err(fault) => fault,
+        };
+        let line =
+            report::json_line(&Line { fault: Some(fault.to_string()), ..self.line(item, digest(item)) })?;
+        let (problems, sources) = Default::default();
+        Ok(Weighed { line, faulty: true, fault: Some(fault), problems, sources })
+    }
+
+    fn weighed(&self, item: &Item) -> io::Result<Weighed> {
         let Taken { sources, id, mut problems, digest } = taken(item);
         let inspection = if problems.any_error() { None } else { self.read(&sources, id, &mut problems) };
         let answer = inspection.as_ref().and_then(|(inspection, ground)| {
@@ -75,17 +92,29 @@ impl Weigher {
         let (case, machine) = named.unzip();
         let faulty = answer.is_none();
         let line = report::json_line(&Line {
-            line: number,
-            file,
             case: case.filter(|title| !title.is_empty()),
             machine: machine.filter(|tag| !tag.is_empty()),
-            rules_digest: self.rules_digest.clone(),
-            case_digest: digest,
-            asked: self.asked,
             answer,
             problems: problems::lines(&problems, &sources),
+            ..self.line(item, digest)
         })?;
-        Ok(Weighed { line, faulty, problems, sources })
+        Ok(Weighed { line, faulty, fault: None, problems, sources })
+    }
+
+    /// The line of a case of which nothing is known yet
+    fn line(&self, item: &Item, case_digest: String) -> Line {
+        Line {
+            line: item.number,
+            file: item.file(),
+            case: None,
+            machine: None,
+            rules_digest: self.rules_digest.clone(),
+            case_digest,
+            asked: self.asked,
+            answer: None,
+            problems: Vec::new(),
+            fault: None,
+        }
     }
 
     fn read(&self, sources: &Sources, id: SourceId, problems: &mut Problems) -> Option<(Inspection, Ground)> {
@@ -131,25 +160,51 @@ impl Weigher {
 pub(super) fn digest(item: &Item) -> String {
     match &item.case {
         Case::Line(bytes) => digest::of_bytes(bytes),
-        Case::File(_) => taken(item.clone()).digest,
+        Case::File(_) => taken(item).digest,
     }
 }
 
-fn taken(item: Item) -> Taken {
+fn taken(item: &Item) -> Taken {
     let mut sources = Sources::default();
     let mut problems = Problems::default();
-    match item.case {
+    match &item.case {
         Case::Line(bytes) => {
-            let digest = digest::of_bytes(&bytes);
+            let digest = digest::of_bytes(bytes);
             let name = format!("line {}", item.number);
             let plain = escapes::plain(bytes.trim_ascii_start()).into_owned();
             let id = files::take(&name, &name, plain, &mut sources, &mut problems);
             Taken { sources, id, problems, digest }
         }
         Case::File(path) => {
-            let id = files::read(&path, &mut sources, &mut problems);
+            let id = files::read(path, &mut sources, &mut problems);
             let digest = digest::of_file(&sources, id);
             Taken { sources, id, problems, digest }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::command::rulebook;
+
+    /// The line still says which case it is, and that the program is at fault and not the case
+    #[test]
+    fn a_fault_of_the_program_costs_its_own_line_only() {
+        let rulebook = rulebook::load(None, &mut Sources::default());
+        let asked = Asked { over: 0.01, reasons: false, next: false, budget: 1.0 };
+        let engines = Engines::default();
+        let weigher = Weigher { model: rulebook.model, rules_digest: rulebook.digest, asked, engines };
+        let text = br#"{"case":"good","machine":{"tag":"A1"}}"#;
+        let item = Item { number: 3, case: Case::Line(text.to_vec()) };
+        let weighed = weigher.guarded(&item, || invariant::broken("no case is like this")).unwrap();
+        let line: serde_json::Value = serde_json::from_str(&weighed.line).unwrap();
+        assert!(weighed.faulty && weighed.fault.is_some());
+        assert_eq!((line["line"].as_u64(), line["case_digest"].as_str()), (Some(3), Some(&*digest(&item))));
+        let told = line["fault"].as_str().unwrap();
+        assert!(told.starts_with("a fault in Pinboss, not in your file: no case is like this"), "{told}");
+        assert_eq!((line.get("causes"), line.get("problems")), (None, None));
+        let after = weigher.weigh(&item).unwrap();
+        assert!(!after.faulty && after.fault.is_none() && !after.line.contains("fault in Pinboss"));
     }
 }

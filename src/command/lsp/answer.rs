@@ -5,6 +5,7 @@ mod show;
 use super::client::Client;
 use super::workspace::Workspace;
 use crate::editor::{Cursor, Rules, complete, hover, outline, rename, uses};
+use crate::invariant::Fault;
 use crate::source::Span;
 use crate::syntax::format::format;
 use lsp_server::ErrorCode;
@@ -31,6 +32,12 @@ impl Refusal {
     /// A refusal with its words
     pub(super) fn new(code: ErrorCode, message: impl Into<String>) -> Self {
         Refusal { code, message: message.into() }
+    }
+}
+
+impl From<Fault> for Refusal {
+    fn from(fault: Fault) -> Self {
+        Refusal::new(ErrorCode::InternalError, fault.to_string())
     }
 }
 

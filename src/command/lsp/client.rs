@@ -2,12 +2,13 @@
 
 use super::position::Encoding;
 use super::uri;
-use lsp_server::Request;
+use crate::invariant::Fault;
+use lsp_server::{Notification, Request};
 use lsp_types::{
     ChangeNotifications, CompletionOptions, DefinitionProvider, DocumentFormattingProvider,
-    DocumentSymbolProvider, HoverProvider, InitializeResult, PositionEncodingKind, ReferencesProvider,
-    RenameOptions, RenameProvider, ServerCapabilities, ServerInfo, TextDocumentSync, TextDocumentSyncKind,
-    WorkspaceFoldersServerCapabilities, WorkspaceOptions, WorkspaceSymbolProvider,
+    DocumentSymbolProvider, HoverProvider, InitializeResult, MessageType, PositionEncodingKind,
+    ReferencesProvider, RenameOptions, RenameProvider, ServerCapabilities, ServerInfo, TextDocumentSync,
+    TextDocumentSyncKind, WorkspaceFoldersServerCapabilities, WorkspaceOptions, WorkspaceSymbolProvider,
 };
 use serde_json::{Value, json};
 use std::path::PathBuf;
@@ -85,6 +86,12 @@ pub(super) fn capabilities(client: &Client) -> InitializeResult {
     let name = env!("CARGO_PKG_NAME").to_owned();
     let version = Some(env!("CARGO_PKG_VERSION").to_owned());
     InitializeResult { capabilities, server_info: Some(ServerInfo { name, version }) }
+}
+
+/// Has an editor show that the program is at fault, where no question is there to be refused
+pub(super) fn tell(fault: &Fault) -> Notification {
+    let params = json!({ "type": MessageType::Error, "message": fault.to_string() });
+    Notification { method: "window/showMessage".to_owned(), params }
 }
 
 /// Asks an editor to tell of rule files that change on the disk

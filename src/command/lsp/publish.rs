@@ -1,6 +1,6 @@
 //! Problems as an editor is told them.
 
-use super::client::Client;
+use super::client::{self, Client};
 use super::workspace::{Key, Places, Set, Workspace};
 use crate::problem::Problem;
 use crate::problem::code::{Code, Severity};
@@ -18,6 +18,10 @@ pub(super) type Told = BTreeMap<Key, BTreeSet<String>>;
 pub(super) fn news(workspace: &mut Workspace, told: &mut Told, client: &Client) -> Vec<Notification> {
     let mut news = Vec::new();
     for (key, set) in workspace.news() {
+        let set = set.unwrap_or_else(|fault| {
+            news.push(client::tell(fault));
+            None
+        });
         let mut before = told.remove(&key).unwrap_or_default();
         let mut now = BTreeSet::new();
         for params in set.into_iter().flat_map(|set| of_set(set, client)) {

@@ -6,6 +6,7 @@ use super::uri;
 use crate::command::files::{self, Sort};
 use crate::command::rulebook;
 use crate::editor::{Cursor, Rules};
+use crate::invariant::{self, Fault};
 use crate::problem::Problems;
 use crate::source::{SourceId, Sources, Span};
 use crate::syntax::{self, tree::File};
@@ -27,6 +28,8 @@ pub(super) struct Workspace {
     /// Open texts by their addresses
     open: BTreeMap<String, Open>,
     sets: BTreeMap<Key, Set>,
+    /// Sets that could not be read for a fault of the program
+    broken: BTreeMap<Key, Fault>,
     /// Sets whose texts have changed since they were read
     stale: BTreeSet<Key>,
     /// Sets read again since their problems were told
@@ -146,14 +149,21 @@ impl Workspace {
     /// Reads again what has changed
     fn refresh(&mut self) {
         for key in std::mem::take(&mut self.stale) {
-            let set = self.read_set(&key);
-            if set.files.is_empty() {
-                self.sets.remove(&key);
-            } else {
-                self.sets.insert(key.clone(), set);
-            }
-            self.news.insert(key);
+            let read = invariant::caught(|| self.read_set(&key));
+            self.keep(key, read);
         }
+    }
+
+    /// Puts a set in the place of what there was of it; a fault of the program in reading it costs this set only
+    fn keep(&mut self, key: Key, read: Result<Set, Fault>) {
+        self.sets.remove(&key);
+        self.broken.remove(&key);
+        match read {
+            Ok(set) if set.files.is_empty() => {}
+            Ok(set) => _ = self.sets.insert(key.clone(), set),
+            Err(fault) => _ = self.broken.insert(key.clone(), fault),
+        }
+        self.news.insert(key);
     }
 
     fn read_set(&self, key: &Key) -> Set {
@@ -217,10 +227,14 @@ impl Workspace {
         Some((set, Cursor { source, at }))
     }
 
-    /// The set that a text belongs to, and the text
+    /// The set that a text belongs to, and the text; one that could not be read has no answer to any question
     pub(super) fn set_of(&mut self, uri: &Uri) -> Option<(&Set, SourceId)> {
         self.refresh();
-        let set = self.sets.get(&Key::of(&uri.0))?;
+        let key = Key::of(&uri.0);
+        if let Some(fault) = self.broken.get(&key) {
+            invariant::again(fault.clone());
+        }
+        let set = self.sets.get(&key)?;
         let path = uri::path(&uri.0);
         let is_meant =
             |file: &&FileOfSet| file.uri == uri.0 || path.is_some() && uri::path(&file.uri) == path;
@@ -234,11 +248,12 @@ impl Workspace {
         self.sets.values()
     }
 
-    /// The sets read again since this was asked last, with what there is of them now
-    pub(super) fn news(&mut self) -> Vec<(Key, Option<&Set>)> {
+    /// The sets read again since this was asked last, with what there is of them now, or why they could not be read
+    pub(super) fn news(&mut self) -> Vec<(Key, Result<Option<&Set>, &Fault>)> {
         self.refresh();
         let news = std::mem::take(&mut self.news);
-        news.into_iter().map(|key| (key.clone(), self.sets.get(&key))).collect()
+        let now = |key: &Key| self.broken.get(key).map_or_else(|| Ok(self.sets.get(key)), Err);
+        news.into_iter().map(|key| (key.clone(), now(&key))).collect()
     }
 }
 
@@ -299,4 +314,39 @@ impl Places<'_> {
 
 fn read<T: DeserializeOwned>(params: Value) -> Option<T> {
     serde_json::from_value(params).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    const URI: &str = "file:///nowhere/a.rules";
+
+    /// Where the set of a text stands, or the fault in reading it
+    fn asked(workspace: &mut Workspace) -> Result<bool, Fault> {
+        invariant::caught(|| workspace.set_of(&Uri(URI.to_owned())).is_some())
+    }
+
+    /// A set that the program fails to read has no answer until it is changed, and the others have theirs
+    #[test]
+    fn a_fault_in_reading_costs_one_set_until_it_is_changed() {
+        let mut workspace = Workspace::default();
+        let document = json!({ "uri": URI, "languageId": "rules", "version": 1, "text": "kind a: \"x\"\n" });
+        let open = json!({ "textDocument": document });
+        let other = json!({ "textDocument": { "uri": "untitled:b", "languageId": "rules", "version": 1, "text": "" } });
+        workspace.notice("textDocument/didOpen", open.clone(), &Client::default());
+        workspace.notice("textDocument/didOpen", other, &Client::default());
+        assert_eq!(asked(&mut workspace), Ok(true));
+        assert_eq!(workspace.news().len(), 2);
+        let fault = invariant::caught(|| invariant::broken("no rules are like these")).unwrap_err();
+        workspace.keep(Key::of(URI), Err(fault.clone()));
+        assert_eq!(asked(&mut workspace), Err(fault.clone()));
+        assert!(workspace.set_of(&Uri("untitled:b".to_owned())).is_some());
+        let news = workspace.news();
+        assert!(matches!(news.as_slice(), [(_, Err(told))] if **told == fault));
+        workspace.notice("textDocument/didOpen", open, &Client::default());
+        assert_eq!(asked(&mut workspace), Ok(true));
+        assert!(matches!(workspace.news().as_slice(), [(_, Ok(Some(_)))]));
+    }
 }

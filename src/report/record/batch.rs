@@ -30,6 +30,9 @@ pub struct Line {
     /// What is wrong with the case, or why it could not be weighed
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub problems: Vec<problems::Line>,
+    /// A fault of the program itself, for which the case has no answer
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fault: Option<String>,
 }
 
 /// What is asked of every case

@@ -1,0 +1,132 @@
+//! What cannot happen, stated with the reason; should it happen all the same, the work at hand ends and gives no answer.
+//!
+//! A value that must be there is taken with [`Hold::hold`]. Whoever can do without the answer to one question (the
+//! program, a line of a batch, an editor's request) asks it through [`caught`] and tells the [`Fault`].
+
+use std::any::Any;
+use std::cell::Cell;
+use std::fmt::{self, Display, Formatter};
+use std::panic::{self, AssertUnwindSafe, Location};
+
+/// A fault of the program itself: something that cannot be, and was met
+#[derive(Clone, Debug, Eq, PartialEq)]
+pub struct Fault {
+    why: String,
+    at: Option<String>,
+}
+
+impl Display for Fault {
+    fn fmt(&self, out: &mut Formatter<'_>) -> fmt::Result {
+        write!(out, "a fault in Pinboss, not in your file: {}", self.why)?;
+        self.at.as_ref().map_or(Ok(()), |at| write!(out, " ({at})"))
+    }
+}
+
+/// A value that is always there
+pub trait Hold {
+    /// What is held
+    type Held;
+
+    /// The value; `why` says why it is there, and ends up in what is told should it not be
+    #[track_caller]
+    fn hold(self, why: &'static str) -> Self::Held;
+}
+
+impl<T> Hold for Option<T> {
+    type Held = T;
+
+    #[inline]
+    #[track_caller]
+    fn hold(self, why: &'static str) -> T {
+        match self {
+            Some(value) => value,
+            None => broken(why),
+        }
+    }
+}
+
+impl<T, E> Hold for Result<T, E> {
+    type Held = T;
+
+    #[inline]
+    #[track_caller]
+    fn hold(self, why: &'static str) -> T {
+        match self {
+            Ok(value) => value,
+            Err(_) => broken(why),
+        }
+    }
+}
+
+/// Ends the work at hand: what cannot be has happened
+#[cold]
+#[track_caller]
+pub fn broken(why: &'static str) -> ! {
+    let at = Some(Location::caller().to_string());
+    panic::panic_any(Fault { why: why.to_owned(), at })
+}
+
+thread_local! {
+    /// Where this thread panicked last
+    static LAST: Cell<Option<String>> = const { Cell::new(None) };
+}
+
+/// From now on panics are told by whoever catches them, and not by the standard library
+pub fn quiet() {
+    panic::set_hook(Box::new(|info| LAST.set(info.location().map(ToString::to_string))));
+}
+
+/// Does some work, which a fault of the program may end, also a panic of a library
+///
+/// # Errors
+/// The fault. Whatever the work was changing must not be used any more then.
+pub fn caught<T>(work: impl FnOnce() -> T) -> Result<T, Fault> {
+    panic::catch_unwind(AssertUnwindSafe(work)).map_err(fault)
+}
+
+/// Goes on with a fault that was caught on another thread
+pub fn again(fault: Fault) -> ! {
+    panic::resume_unwind(Box::new(fault))
+}
+
+/// What a panic was about
+fn fault(payload: Box<dyn Any + Send>) -> Fault {
+    let at = LAST.take();
+    let payload = match payload.downcast::<Fault>() {
+        Ok(fault) => return *fault,
+        Err(payload) => payload,
+    };
+    let literal = payload.downcast_ref::<&str>().copied();
+    let words = literal.or_else(|| payload.downcast_ref::<String>().map(String::as_str));
+    let words: Vec<&str> = words.unwrap_or("a panic without a message").split_whitespace().collect();
+    Fault { why: words.join(" "), at }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rstest::rstest;
+
+    #[test]
+    fn what_holds_is_had_and_nothing_is_caught() {
+        assert_eq!(caught(|| Some(1).hold("one is there") + Ok::<i32, ()>(2).hold("two is there")), Ok(3));
+    }
+
+    #[rstest]
+    #[case::missing(|| None::<()>.hold("it is there"), "it is there (src/invariant.rs:")]
+    #[case::failed(|| Err::<(), _>(3).hold("it works"), "it works (src/invariant.rs:")]
+    #[case::a_literal(|| panic!("of a library"), "of a library")]
+    #[case::several_lines(|| panic!("{}\n  of {}", "two lines", "a library"), "two lines of a library")]
+    #[case::of_another_kind(|| panic::panic_any(7), "a panic without a message")]
+    fn a_fault_is_told_in_one_line(#[case] work: fn(), #[case] expected: &str) {
+        let told = caught(work).unwrap_err().to_string();
+        assert!(told.starts_with(&format!("a fault in Pinboss, not in your file: {expected}")), "{told}");
+        assert_eq!(told.lines().count(), 1);
+    }
+
+    #[test]
+    fn a_fault_comes_over_from_another_thread() {
+        let first = std::thread::spawn(|| caught(|| broken("it cannot be"))).join().unwrap().unwrap_err();
+        assert_eq!(caught(|| again(first.clone())), Err(first));
+    }
+}
