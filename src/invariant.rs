@@ -58,6 +58,15 @@ impl<T, E> Hold for Result<T, E> {
     }
 }
 
+/// Goes on only where something is so; `why` says why it is
+#[inline]
+#[track_caller]
+pub fn holds(is: bool, why: &'static str) {
+    if !is {
+        broken(why);
+    }
+}
+
 /// Ends the work at hand: what cannot be has happened
 #[cold]
 #[track_caller]

@@ -55,11 +55,15 @@ impl Machine {
         }
     }
 
+    /// How many of a numbered part stand along each side
+    pub fn count(&self, part: PartId) -> u32 {
+        self.counts.get(&part).copied().unwrap_or(0) // else: nobody told how many, which is a problem told elsewhere
+    }
+
     /// The places of a numbered part along one side, from the front
     pub fn row(&self, model: &Model, part: PartId, side: Side) -> Vec<Place> {
-        let count = self.counts.get(&part).copied().unwrap_or(0);
         let name = &model[part].common.name;
-        (1..=count).map(|number| Place::Numbered { side, part: name.clone(), number }).collect()
+        (1..=self.count(part)).map(|number| Place::Numbered { side, part: name.clone(), number }).collect()
     }
 
     /// The fact as it is known at a place: a fact of each side there, or the machine's
@@ -97,15 +101,12 @@ impl Machine {
     fn place_term(&self, term: &Term, place: &Place) -> bool {
         match term {
             Term::Fact { .. } => true,
-            Term::Count { part, bound } => {
-                let count = self.counts.get(part).copied().unwrap_or(0);
-                bound.holds(f64::from(count))
-            }
+            Term::Count { part, bound } => bound.holds(f64::from(self.count(*part))),
             Term::Hours(bound) => self.hours.is_some_and(|hours| bound.holds(hours)),
             Term::Side(side) => place.side() == Some(*side),
             Term::Spot { part, spots, negated } => match place {
                 Place::Numbered { number, .. } => {
-                    let count = self.counts.get(part).copied().unwrap_or(0);
+                    let count = self.count(*part);
                     spots.iter().any(|spot| spot.holds(*number, count)) != *negated
                 }
                 Place::Machine | Place::Side(_) => false,

@@ -6,6 +6,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use petgraph::Direction;
 use petgraph::graph::{DiGraph, NodeIndex};
 
+use crate::invariant::Hold;
 use crate::network::fault::Fault;
 use crate::network::shape::Shape;
 
@@ -17,6 +18,15 @@ pub mod twin;
 
 /// How far a row may stray from adding up to 1: room for rounding of printed tables and no more
 const ROW_TOLERANCE: f64 = 1e-9;
+
+/// Why the states of a node's parents are known when its own turn comes
+pub(crate) const PARENTS_FIRST: &str = "a node is added after its parents";
+
+/// One row of a table with so many states to a row
+pub(crate) fn row(rows: &[f64], states: usize, number: usize) -> &[f64] {
+    let start = number * states;
+    rows.get(start..start + states).hold("a table has a row for every combination of its parents' states")
+}
 
 /// Name of a node within the network that handed it out
 ///
@@ -246,7 +256,8 @@ impl Network {
             needed = needed.and_then(|needed| needed.checked_mul(self.states(*parent)));
         }
         if needed != Some(rows.len()) {
-            return Err(Fault::Length { given: rows.len(), needed: needed.unwrap_or(usize::MAX) });
+            let needed = needed.unwrap_or(usize::MAX); // else: more than can be counted
+            return Err(Fault::Length { given: rows.len(), needed });
         }
         check_rows(states, rows)
     }

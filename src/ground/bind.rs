@@ -1,6 +1,7 @@
 //! What a case tells of its machine, in the terms of the rules: facts, counts, size, hours on parts.
 
 use crate::case::{FactTold, Fitted, Inspection};
+use crate::invariant::Hold;
 use crate::machine::{Machine, Service};
 use crate::model::formula::Formula;
 use crate::model::{Extent, Fact, FactId, Model, Part, PartId};
@@ -130,7 +131,7 @@ fn count(model: &Model, part: PartId, told: &FactTold, machine: &mut Machine, pr
         problems.push(not_by_sides(told));
         return;
     }
-    let (least, most) = model[part].numbered.unwrap_or((0, 0));
+    let (least, most) = model[part].numbered.hold("a row is of a numbered part");
     match told.value.value.parse::<u32>() {
         Ok(number) if (least..=most).contains(&number) => {
             machine.counts.insert(part, number);

@@ -5,6 +5,7 @@ use super::likelihood::likelihood;
 use super::names::find_symptom;
 use super::{Ground, Held, HeldWhat, How, Observation, Origin, reading};
 use crate::case::{Found, Inspection, Seen, SeenAt};
+use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::test::{Term, Test};
 use crate::model::{CheckId, Extent, Model, PartId, StateId, Symptom, Threshold};
@@ -193,7 +194,7 @@ fn note(model: &Model, found: &Found, place: &Place, ground: &mut Ground, proble
         return;
     };
     let grades = &symptom.effect.grades;
-    let others = f64::from(u32::try_from(grades.names.len().saturating_sub(1).max(1)).unwrap_or(1));
+    let others = grades.names.len().saturating_sub(1).max(1) as f64;
     let of_grade = |other: usize| if other == grade { sure } else { (1.0 - sure) / others };
     ground.observations.push(Observation {
         symptom: id,
@@ -267,7 +268,7 @@ fn grade(symptom: &Symptom, word: &Spanned<String>, problems: &mut Problems) -> 
 
 /// The last grade whose number or share is reached; normal when none is
 fn counted(symptom: &Symptom, number: usize, of: u32) -> usize {
-    let number = f64::from(u32::try_from(number).unwrap_or(u32::MAX));
+    let number = number as f64;
     let mut reached = symptom.counts.iter().filter(|counted| {
         let (figure, from) = match counted.from {
             Threshold::Number(from) => (number, from),
@@ -345,7 +346,7 @@ fn give_way(model: &Model, ground: &mut Ground) {
         })
         .collect();
     let mut dropped = dropped.into_iter();
-    ground.observations.retain(|_| !dropped.next().unwrap_or(false));
+    ground.observations.retain(|_| !dropped.next().hold("there is one for each"));
     ground.observations.sort_by_key(|own| {
         let side = own.place.side().map_or(0, |side| if side == Side::Left { 1 } else { 2 });
         (side, own.symptom, own.place.clone())

@@ -3,6 +3,7 @@
 use super::Ground;
 use super::findings::{fits, unknown};
 use crate::case::{Expect, Inspection, NameAt};
+use crate::invariant::Hold;
 use crate::model::{Cause, CauseId, Common, ConditionId, Extent, Forms, Hidden, Model, SymptomId};
 use crate::place::{Place, Side};
 use crate::problem::code::Code;
@@ -19,7 +20,7 @@ pub(super) fn check(model: &Model, inspection: &Inspection, ground: &Ground, pro
                 let symptom = find_symptom(model, &name.name.value);
                 let condition = || find_hidden(model, &name.name.value).map(|found| grades(model, found));
                 let known = symptom.map(|id| model[id].effect.grades.names.clone()).or_else(condition);
-                graded(name, &known.unwrap_or_default(), problems);
+                graded(name, &known.hold("what has this name is a symptom or a condition"), problems);
                 place(model, common.extent, name, ground, problems);
             }
             None => problems.push(unknown(

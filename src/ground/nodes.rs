@@ -163,7 +163,7 @@ fn cause_law(
         let chance = if here { chance(model, machine, cause, place, &supposed) } else { 0.0 };
         possible |= chance > 0.0;
         rows.push(1.0 - chance);
-        rows.extend(std::iter::repeat_n(chance / f64::from(u32::try_from(forms).unwrap_or(1)), forms));
+        rows.extend(std::iter::repeat_n(chance / forms as f64, forms));
     }
     possible.then_some(Law::Table { parents: open.nodes, rows })
 }
@@ -195,7 +195,7 @@ fn chance(model: &Model, machine: &Machine, cause: &Cause, place: &Place, suppos
         (Extent::Side, _) => Side::BOTH.len(),
         _ => 1,
     };
-    let places = f64::from(u32::try_from(own / nouns.max(1)).unwrap_or(1)).max(1.0);
+    let places = ((own / nouns.max(1)) as f64).max(1.0);
     if line.share >= 1.0 { 1.0 } else { 1.0 - libm::pow(1.0 - line.share, 1.0 / places) }
 }
 

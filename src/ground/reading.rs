@@ -5,6 +5,7 @@ use super::likelihood::likelihood;
 use super::slip::Meant;
 use super::{Clash, Ground, Held, HeldWhat, How, Observation, Origin};
 use crate::case::{Inspection, Read};
+use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model;
 use crate::model::formula::{Bounds, Formula};
@@ -73,7 +74,7 @@ fn take(model: &Model, read: &Read, place: &Place, ground: &mut Ground, problems
     let Some(values) = values(read, *unit, *range, &meant, problems) else {
         return;
     };
-    let count = u32::try_from(values.len()).unwrap_or(u32::MAX);
+    let count = u32::try_from(values.len()).hold("a case file is not large enough for more readings");
     let reading = Reading { mean: values.iter().sum::<f64>() / f64::from(count), count };
     let key = (id, place.clone());
     let held = held_back(model, id, read, place, &ground.machine, &ground.states);
@@ -242,6 +243,7 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
             return;
         }
     };
+    // else: nothing bounds the figure
     let range = bench.range(formula, place).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
     let weights = likelihoods(&estimate, bounds, range);
     let names = model[id].effect.grades.names.len();
@@ -313,8 +315,7 @@ fn likelihoods(estimate: &Estimate, bounds: &Bounds, range: (f64, f64)) -> Vec<(
         .collect();
     let largest = weights.iter().map(|(_, weight)| *weight).fold(0.0, f64::max);
     if largest > 0.0 {
-        let scaled =
-            |weight: f64| Some(weight / largest).filter(|weight| *weight >= NONE_UNDER).unwrap_or(0.0);
+        let scaled = |weight: f64| if weight / largest >= NONE_UNDER { weight / largest } else { 0.0 };
         weights.into_iter().map(|(grade, weight)| (grade, scaled(weight))).collect()
     } else {
         bounds.grade(read).map(|grade| (grade, 1.0)).into_iter().collect()

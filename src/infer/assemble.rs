@@ -5,6 +5,7 @@
     reason = "variables, buckets and rows are numbered by this file alone, each within the array it counts"
 )]
 
+use crate::invariant::Hold;
 use std::sync::Arc;
 
 use crate::infer::beliefs::Places;
@@ -102,7 +103,7 @@ impl Builder {
             strides.push((position, stride));
             stride *= self.sizes[position];
         }
-        let bucket = sorted.first().copied().unwrap_or(0);
+        let bucket = *sorted.first().hold("a table that is placed is over some variable");
         let map = self.frame.maps.len();
         let mut maps = std::mem::take(&mut self.frame.maps);
         self.frame.rows(&mut maps, bucket, &strides);
@@ -116,11 +117,13 @@ impl Builder {
         let scope = positions(&parts.scopes[factor.scope.clone()], position);
         let mut map = std::mem::take(&mut self.map);
         map.clear();
-        let Some((bucket, own)) = self.frame.lay(&scope, &mut map) else { return };
+        let laid = self.frame.lay(&scope, &mut map);
+        let (bucket, own) = laid.hold("a factor is over the variable that it defines");
         if !self.multiply_base(bucket, &map, own, &factor.values) {
             let place = self.place(&scope);
             let values = turned(&scope, &factor.values, |position| self.sizes[position]);
-            self.frame.inputs.push(Input { place, values: values.unwrap_or_default() });
+            let values = values.hold("a factor has an entry for every combination of its variables");
+            self.frame.inputs.push(Input { place, values });
         }
         self.map = map;
     }

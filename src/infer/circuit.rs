@@ -1,5 +1,6 @@
 //! Compiled circuit: a frame with the likelihoods of some findings, evaluated in one pass up and one down
 
+use crate::invariant::Hold;
 use std::sync::Arc;
 
 use crate::infer::Finding;
@@ -69,7 +70,7 @@ impl Circuit {
             self.beliefs(weights, total, &mut scratch.plain)
         } else {
             // Some product left the range of a double: once more with exponents that cannot.
-            let total = scratch.wide.up(&self.frame, weights).unwrap_or(Wide::ZERO);
+            let total = scratch.wide.up(&self.frame, weights).hold(Wide::NEVER_LOST);
             self.beliefs(weights, total, &mut scratch.wide)
         }
     }
@@ -92,7 +93,7 @@ impl Circuit {
     pub(crate) fn most(&self, weights: &Weights, maximised: &[bool], scratch: &mut Scratch) -> Wide {
         let plain = scratch.plain.most(&self.frame, weights, maximised);
         let total = plain.or_else(|| scratch.wide.most(&self.frame, weights, maximised));
-        total.unwrap_or(Wide::ZERO).times(weights.constant(), &mut false)
+        total.hold(Wide::NEVER_LOST).times(weights.constant(), &mut false)
     }
 
     fn beliefs<N: Number>(&self, weights: &Weights, total: Wide, pass: &mut Pass<N>) -> Beliefs {

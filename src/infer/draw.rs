@@ -1,5 +1,6 @@
 //! Joint samples of all variables of a circuit given the evidence
 
+use crate::invariant::Hold;
 use std::collections::BTreeMap;
 
 use rand_chacha::ChaCha8Rng;
@@ -160,7 +161,7 @@ impl SamplerOf<'_> {
     /// State of each of the nodes, drawn together
     pub fn draw(&self, dice: &mut Dice) -> Vec<usize> {
         let states = self.sampler.draw_buckets(|place| self.needed.get(place) == Some(&true), dice);
-        self.wanted.iter().map(|&place| states.get(place).copied().unwrap_or(0)).collect()
+        self.wanted.iter().map(|&place| *states.get(place).hold("every bucket has a state")).collect()
     }
 }
 

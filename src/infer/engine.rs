@@ -1,7 +1,8 @@
 //! A network with the frames of the patterns met so far, each compiled once
 
+use crate::invariant::Hold;
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard};
 
 use crate::infer::assemble::assemble;
 use crate::infer::circuit::Circuit;
@@ -47,7 +48,7 @@ impl Engine {
 
     /// Drops the frames of all patterns met so far
     pub fn forget(&self) {
-        *self.kept.lock().unwrap_or_else(PoisonError::into_inner) = Kept::default();
+        *cache(&self.kept) = Kept::default();
     }
 
     /// Circuit over some findings, ready for what is asked besides; only patterns not met before, or met
@@ -58,7 +59,7 @@ impl Engine {
     /// [`TooWide`] past the limits.
     pub fn circuit(&self, findings: &[Finding], ask: &Ask, limits: &Limits) -> Result<Circuit, TooWide> {
         let pattern = pattern(&self.network, findings, ask);
-        let known = self.kept.lock().unwrap_or_else(PoisonError::into_inner).find(&pattern);
+        let known = cache(&self.kept).find(&pattern);
         let frame = match known {
             Some(frame) => {
                 limits.hold_frame(&frame)?;
@@ -66,7 +67,7 @@ impl Engine {
             }
             None => {
                 let frame = Arc::new(frame(&self.network, &self.chains, &pattern, limits)?);
-                self.kept.lock().unwrap_or_else(PoisonError::into_inner).keep(pattern, &frame);
+                cache(&self.kept).keep(pattern, &frame);
                 frame
             }
         };
@@ -110,9 +111,18 @@ pub(crate) fn compile_once(
 
 /// Findings over the frame of their own pattern
 pub(crate) fn over(network: &Network, frame: Arc<Frame>, findings: &[Finding]) -> Circuit {
-    let circuit = Circuit::new(network, frame, findings);
-    debug_assert!(circuit.is_some(), "the frame was made for these findings");
-    circuit.unwrap_or_default()
+    Circuit::new(network, frame, findings).hold("the frame was made for these findings")
+}
+
+/// A cache for this thread alone; one that a fault of the program left half changed is begun anew
+pub(super) fn cache<T: Default>(cache: &Mutex<T>) -> MutexGuard<'_, T> {
+    cache.lock().unwrap_or_else(|poisoned| {
+        // else: what it holds is not to be trusted, and can be worked out again
+        let mut held = poisoned.into_inner();
+        *held = T::default();
+        cache.clear_poison();
+        held
+    })
 }
 
 impl Kept {

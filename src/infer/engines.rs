@@ -1,9 +1,9 @@
 //! Engines of the networks met so far: machines of the same build share one
 
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex};
 
-use crate::infer::engine::Engine;
+use crate::infer::engine::{Engine, cache};
 use crate::network::Network;
 
 /// Most engines kept; the one used longest ago goes first
@@ -26,7 +26,7 @@ impl Engines {
     /// The engine of a network, a new one where none is known
     pub fn of(&self, network: &Arc<Network>) -> Arc<Engine> {
         let fingerprint = network.fingerprint();
-        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut known = cache(&self.known);
         known.asked += 1;
         let asked = known.asked;
         if let Some((used, engine)) = known.engines.get_mut(&fingerprint)

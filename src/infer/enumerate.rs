@@ -2,13 +2,14 @@
 //!
 //! Nothing here is shared with the circuits: what both say alike is right for two reasons.
 
+use crate::invariant::Hold;
 use std::collections::BTreeMap;
 
 use crate::infer::Finding;
 use crate::infer::beliefs::Beliefs;
 use crate::infer::number::Wide;
 use crate::network::shape::Shape;
-use crate::network::{Law, Network, NodeId, Path};
+use crate::network::{self, Law, Network, NodeId, Path};
 
 /// Posterior marginals of all nodes given all findings; the work grows with the product of all
 /// nodes' numbers of states
@@ -65,8 +66,9 @@ impl Walk<'_> {
             return;
         };
         for (state, chance) in distribution(self.network, node, &self.states).into_iter().enumerate() {
-            let likelihood = self.likelihoods.get(node.index()).and_then(|entries| entries.get(state));
-            let weight = weight * chance * likelihood.copied().unwrap_or(0.0);
+            let entries = self.likelihoods.get(node.index());
+            let likelihood = entries.and_then(|entries| entries.get(state)).hold("each state has one");
+            let weight = weight * chance * likelihood;
             if weight > 0.0 {
                 self.states.push(state);
                 self.go(weight);
@@ -101,9 +103,9 @@ fn row<'a>(
     states: &[usize],
 ) -> &'a [f64] {
     let number = parents.iter().fold(0, |number, &parent| {
-        number * network.states(parent) + states.get(parent.index()).copied().unwrap_or(0)
+        number * network.states(parent) + states.get(parent.index()).hold(network::PARENTS_FIRST)
     });
-    rows.chunks(size).nth(number).unwrap_or_default()
+    network::row(rows, size, number)
 }
 
 fn join(shape: Shape, a: &[f64], b: &[f64]) -> Vec<f64> {

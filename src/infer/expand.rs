@@ -1,5 +1,6 @@
 //! From a pattern to variables and factors, each coupling as little as it can
 
+use crate::invariant::Hold;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -84,15 +85,18 @@ pub(crate) fn expand<'a>(
     pattern: &Pattern,
     ranks: &Ranks,
 ) -> Parts<'a> {
-    let mut variables = vec![usize::MAX; network.len()];
+    let mut variables = vec![None; network.len()];
     let mut parts = Parts { nodes: pattern.variables.clone(), ..Parts::default() };
     for (variable, &node) in pattern.variables.iter().enumerate() {
         parts.states.push(network.states(node));
         if let Some(slot) = variables.get_mut(node.index()) {
-            *slot = variable;
+            *slot = Some(variable);
         }
     }
-    let variable = |node: &NodeId| variables.get(node.index()).copied().unwrap_or(usize::MAX);
+    let variable = |node: &NodeId| {
+        let own = variables.get(node.index()).copied().flatten();
+        own.hold("the parents of all that a pattern takes in are its variables")
+    };
     for (number, &node) in pattern.variables.iter().enumerate() {
         match network.law(node) {
             Law::Table { parents, rows } => {

@@ -1,7 +1,8 @@
 //! A network drawn forward: every node from the row that its parents' states choose, nothing being known
 
 use crate::infer::draw::Dice;
-use crate::network::{Law, Network, NodeId};
+use crate::invariant::Hold;
+use crate::network::{self, Law, Network, NodeId};
 
 /// State of every node by its place in the network, drawn parents first; none as soon as `keep` refuses a state drawn
 pub fn forward(
@@ -36,7 +37,7 @@ fn draw(
     dice: &mut Dice,
 ) -> usize {
     let row = parents.iter().fold(0, |row, parent| {
-        row * network.states(*parent) + states.get(parent.index()).copied().unwrap_or(0)
+        row * network.states(*parent) + *states.get(parent.index()).hold(network::PARENTS_FIRST)
     });
     let shares = rows.iter().skip(row * count).take(count);
     let mut rest = dice.unit();

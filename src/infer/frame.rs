@@ -1,6 +1,7 @@
 //! What all findings of one pattern share: a tree of buckets over flat arrays
 
 use crate::infer::beliefs::Places;
+use crate::invariant::Hold;
 use crate::network::NodeId;
 use std::sync::Arc;
 
@@ -82,11 +83,11 @@ impl Frame {
 
     /// Entries of the largest table, 0 without variables
     pub(crate) fn largest_table(&self) -> usize {
-        self.buckets.iter().map(|bucket| bucket.rows * bucket.states).max().unwrap_or(0)
+        self.buckets.iter().map(|bucket| bucket.rows * bucket.states).fold(0, usize::max)
     }
 
     pub(crate) fn others(&self, bucket: &Bucket) -> &[u32] {
-        self.others.get(bucket.others.0..bucket.others.1).unwrap_or_default()
+        self.others.get(bucket.others.0..bucket.others.1).hold("buckets are numbered within their own frame")
     }
 
     pub(crate) fn states(&self, bucket: usize) -> usize {
@@ -129,7 +130,7 @@ impl Frame {
     pub(crate) fn row_of(&self, bucket: &Bucket, states: &[usize]) -> usize {
         self.others(bucket).iter().fold(0, |row, &other| {
             let other = other as usize;
-            row * self.states(other) + states.get(other).copied().unwrap_or(0)
+            row * self.states(other) + states.get(other).hold("there is a state for each bucket")
         })
     }
 }
@@ -157,10 +158,9 @@ pub(crate) fn spread(map: &mut Vec<u32>, digits: impl Iterator<Item = (usize, us
         for digit in 1..size {
             // Row maps are 32 bits wide: `Limits::hold` sees to it.
             let step = (digit * stride) as u32;
-            for place in start..end {
-                let value = map.get(place).copied().unwrap_or(0) + step;
-                map.push(value);
-            }
+            let further = map.len();
+            map.extend_from_within(start..end);
+            map.iter_mut().skip(further).for_each(|place| *place += step);
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Expected information, in bits, of looking at some nodes together
 
+use crate::invariant::{self, Hold};
 use std::collections::BTreeMap;
 
 use crate::infer::beliefs::Beliefs;
@@ -188,7 +189,10 @@ struct Answer {
 impl<'a> Bench<'a> {
     fn new(core: Circuit, rest: Vec<Circuit>, probes: &'a [NodeId], targets: &[NodeId]) -> Self {
         let circuits: Vec<Asked> = std::iter::once(core).chain(rest).map(Asked::new).collect();
-        let home = |node: NodeId| circuits.iter().position(|asked| asked.circuit.has(node)).unwrap_or(0);
+        let home = |node: NodeId| {
+            let found = circuits.iter().position(|asked| asked.circuit.has(node));
+            found.hold("the circuits of a cover have every target among them")
+        };
         let homes = targets.iter().map(|&node| (node, home(node))).collect();
         Bench { probes, circuits, homes, scratch: Scratch::default() }
     }
@@ -201,7 +205,7 @@ impl<'a> Bench<'a> {
             asked.weights.forget();
             for &(probe, state) in seen {
                 let known = asked.weights.observe_state(*self.probes.get(probe)?, state);
-                debug_assert!(known, "probes are kept in every circuit");
+                invariant::holds(known, "probes are kept in every circuit");
             }
             let beliefs = asked.circuit.evaluate_in(&asked.weights, &mut self.scratch);
             if beliefs.is_impossible() {
@@ -212,7 +216,7 @@ impl<'a> Bench<'a> {
         let mut targets = Posteriors::for_nodes(self.homes.len());
         for &(node, home) in &self.homes {
             let marginal = answers.get(home).and_then(|(_, beliefs)| beliefs.marginal(node));
-            targets.push(marginal.unwrap_or_default().iter().copied());
+            targets.push(marginal.hold("a target is a variable of its home").iter().copied());
         }
         Some(Answer { chance: answers.first()?.0, targets })
     }

@@ -105,6 +105,9 @@ pub(crate) struct Wide {
 const NEGLIGIBLE: i64 = 64;
 
 impl Wide {
+    /// Why a pass with these numbers always comes to an end
+    pub(crate) const NEVER_LOST: &str = "exponents of 64 bits hold the product of any tables";
+
     /// `value * 2^exponent`
     pub(crate) fn scaled(value: f64, exponent: i64) -> Self {
         if value <= 0.0 {

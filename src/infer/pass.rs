@@ -33,7 +33,7 @@ impl<N: Number> Pass<N> {
 
     /// As [`up`](Pass::up), with the largest entry taken in place of the sum over the variables of some buckets
     pub(crate) fn most(&mut self, frame: &Frame, weights: &Weights, maximised: &[bool]) -> Option<Wide> {
-        self.rise(frame, weights, |bucket| maximised.get(bucket).copied().unwrap_or(false))
+        self.rise(frame, weights, |bucket| maximised.get(bucket) == Some(&true))
     }
 
     fn rise(&mut self, frame: &Frame, weights: &Weights, maximised: impl Fn(usize) -> bool) -> Option<Wide> {

@@ -41,7 +41,6 @@ pub fn open_parents(network: &Network, id: NodeId) -> Vec<NodeId> {
 fn differs(rows: &[f64], below: usize, states: usize) -> bool {
     rows.chunks(below.saturating_mul(states).max(1)).any(|block| {
         let mut parts = block.chunks(below.max(1));
-        let first = parts.next().unwrap_or_default();
-        parts.any(|part| part != first)
+        parts.next().is_some_and(|first| parts.any(|part| part != first))
     })
 }

@@ -2,7 +2,7 @@
 
 use crate::network::fault::Fault;
 use crate::network::shape::Shape;
-use crate::network::{Law, Network, NodeId, Path};
+use crate::network::{self, Law, Network, NodeId, Path};
 
 /// Entries past which the table of a noisy-MAX node is divided among auxiliary nodes
 ///
@@ -145,7 +145,7 @@ impl Plain {
                     .parents
                     .iter()
                     .fold(0, |number, parent| number * self.network.states(*parent) + state_of(parent));
-                row = join(shape, &row, path.rows.chunks(shape.states()).nth(number).unwrap_or_default());
+                row = join(shape, &row, network::row(&path.rows, shape.states(), number));
             }
             // Many products may add up to a little over 1 by rounding.
             rows.extend(row.into_iter().map(|entry| entry.min(1.0)));

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::network::shape::Shape;
-use crate::network::{Law, Network, NodeId, Path};
+use crate::network::{Law, Network, NodeId, Path, row};
 
 /// Entries past which a table is not laid out: the network would be too wide for any answer
 const MOST_ENTRIES: usize = 1 << 20;
@@ -95,9 +95,9 @@ impl Twin {
     /// Rows of a table over the nodes here: those of what is, whatever would have been
     fn spread(&self, network: &Network, parents: &[NodeId], rows: &[f64], states: usize) -> Option<Vec<f64>> {
         let wanted = self.rows(network, parents)?;
-        let row = |(number, _): &Pair| rows.chunks(states).nth(*number).unwrap_or_default();
+        let own = |(number, _): &Pair| row(rows, states, *number);
         (wanted.len().saturating_mul(states) <= MOST_ENTRIES)
-            .then(|| wanted.iter().flat_map(row).copied().collect())
+            .then(|| wanted.iter().flat_map(own).copied().collect())
     }
 
     fn parents(&self, parents: &[NodeId]) -> Option<Vec<NodeId>> {
@@ -134,8 +134,8 @@ impl Twin {
                 .rows(network, parents)?
                 .iter()
                 .map(|&(is, would)| {
-                    let row = |number| rows.chunks(network.states(id)).nth(number).unwrap_or_default();
-                    coupled(row(is), row(would))
+                    let of = |number| row(rows, network.states(id), number);
+                    coupled(of(is), of(would))
                 })
                 .collect();
             before = Some(self.link(&name, self.parents(parents)?, &given, before, shape)?);

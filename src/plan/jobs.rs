@@ -324,7 +324,7 @@ impl Desk<'_> {
                 return None;
             }
             let (measure, from) = (renewed.measure, renewed.from);
-            let last = renewed.to.unwrap_or(100.0).max(from);
+            let last = renewed.to.unwrap_or(100.0).max(from); // else: it may be done until the part is worn out
             let (ends, worst) = (state.hours_to(last)?, state.worst.clone());
             let call = Call::Worn {
                 measure,
@@ -461,7 +461,7 @@ impl Asked<'_> {
 /// What the rules let wait counts from now for a cause or a condition, and from its figure for a worn part; no part
 /// waits past the hour at which it is used up.
 pub fn due(calls: &[Call], remedy: &Remedy, terms: &Terms) -> (f64, When) {
-    let wait = remedy.within.unwrap_or(NEXT_STOP).max(0.0);
+    let wait = remedy.within.unwrap_or(NEXT_STOP).max(0.0); // else: the rules say nothing of haste
     let by = |call: &Call| match call {
         Call::Hidden { .. } => wait,
         Call::Worn { reached, ends, .. } => (reached + wait).min(*ends),

@@ -96,7 +96,9 @@ fn of_one_age<'w>(model: &Model, ground: &Ground, row: Vec<&'w Worn>) -> Vec<&'w
     let as_old = |age: Option<f64>| row.iter().filter(|own| alike(hours(own), age)).count();
     let ages = row.iter().map(|own| hours(own));
     let most = ages.max_by(|a, b| {
-        as_old(*a).cmp(&as_old(*b)).then(a.unwrap_or_default().total_cmp(&b.unwrap_or_default()))
+        // else: of parts of no known age one is as young as any
+        let (young, old) = (a.unwrap_or(0.0), b.unwrap_or(0.0));
+        as_old(*a).cmp(&as_old(*b)).then(young.total_cmp(&old))
     });
     match most {
         Some(age) => row.iter().copied().filter(|own| alike(hours(own), age)).collect(),

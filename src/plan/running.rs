@@ -43,7 +43,7 @@ pub fn running(model: &Model, ground: &Ground, worn: &[Worn], visits: &[Visit]) 
             None => all.push(running),
         }
     }
-    let ends = |it: &Running| it.hours.unwrap_or(f64::INFINITY);
+    let ends = |it: &Running| it.hours.unwrap_or(f64::INFINITY); // else: nobody knows when: the last
     all.sort_by(|a, b| ends(a).total_cmp(&ends(b)));
     all
 }
@@ -83,7 +83,7 @@ pub fn watched(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> 
         }
     }
     let when = |it: &Watched| match it {
-        Watched::Worn { reached, .. } => reached.unwrap_or(f64::INFINITY),
+        Watched::Worn { reached, .. } => reached.unwrap_or(f64::INFINITY), // else: nobody knows when: the last
         Watched::Hidden { .. } => 0.0,
     };
     all.sort_by(|a, b| when(a).total_cmp(&when(b)));

@@ -3,6 +3,7 @@
 //! A job may be done earlier than it is due, never later. A visit costs its standing; work of one visit that needs the
 //! same set-up has it once; an hour by which a job is done before its time throws some of a part's life away.
 
+use crate::invariant::Hold;
 use std::collections::BTreeMap;
 
 /// Most times of visits looked at; past it dues that lie closest are taken as one
@@ -75,7 +76,7 @@ pub fn schedule(task: &Task) -> Schedule {
             best = Some(found);
         }
     }
-    let mut best = best.unwrap_or_else(|| placed(task, &vec![None; task.jobs.len()]));
+    let mut best = best.hold("one of the choices is to spare no job but at its own due");
     best.exact = exact;
     best
 }
@@ -187,11 +188,13 @@ struct Group {
     thrown: Vec<Vec<f64>>,
 }
 
+/// Why each job has a time that is not too late for it
+const EARLIEST: &str = "the times are the latest hours of the jobs, of several the earliest";
+
 impl Group {
     fn new(jobs: &[Placed], set_up: Option<&f64>, times: &[f64]) -> Self {
-        let last = |it: &Placed| times.iter().rposition(|time| *time <= it.latest).unwrap_or(0);
-        let thrown = (0..times.len()).map(|from| {
-            let at = times.get(from).copied().unwrap_or_default();
+        let last = |it: &Placed| times.iter().rposition(|time| *time <= it.latest).hold(EARLIEST);
+        let thrown = times.iter().enumerate().map(|(from, at)| {
             let upto = (0..=times.len()).map(|to| {
                 let between = jobs.iter().filter(|it| (from..to).contains(&last(it)));
                 between.map(|it| it.work.per_hour * (it.work.due - at).max(0.0)).sum()
@@ -200,12 +203,12 @@ impl Group {
         });
         let thrown = thrown.collect();
         let jobs: Vec<(usize, usize)> = jobs.iter().map(|it| (it.job, last(it))).collect();
-        let first = jobs.iter().map(|(_, last)| *last).min().unwrap_or(0);
-        Group { set_up: set_up.copied().unwrap_or(0.0), jobs, first, thrown }
+        let first = jobs.iter().map(|(_, last)| *last).min().hold("a group is made for the jobs in it");
+        Group { set_up: set_up.copied().unwrap_or(0.0), jobs, first, thrown } // else: they need no set-up
     }
 
     fn thrown(&self, from: usize, to: usize) -> f64 {
-        self.thrown.get(from).and_then(|row| row.get(to)).copied().unwrap_or(f64::INFINITY)
+        self.thrown.get(from).and_then(|row| row.get(to)).copied().hold("visits are numbers of times")
     }
 
     /// For each of the visits, the least cost up to there with the set-up made in it, and the visit before with it

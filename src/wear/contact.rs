@@ -161,7 +161,7 @@ fn by_parts(
             return None;
         }
         for (source, error) in &read.errors {
-            let of_gap = value.errors.get(source).copied().unwrap_or(0.0);
+            let of_gap = value.errors.get(source).copied().unwrap_or(0.0); // else: the gap does not hang on it
             slope -= of_gap / error * (read.value - new) / hours;
             sources.push((-of_gap, -of_gap / hours));
         }

@@ -73,7 +73,8 @@ pub fn contradictions(
                 with.insert(key, *reading);
                 with
             });
-            let bench = Bench { model, machine, readings: own.as_ref().unwrap_or(readings) };
+            let readings = own.as_ref().unwrap_or(readings); // else: it was not set aside and is among them
+            let bench = Bench { model, machine, readings };
             let again = own.is_none();
             found.extend(contradiction(&bench, id, place).map(|found| {
                 // What means nothing here is not mended by reading it again.

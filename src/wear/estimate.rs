@@ -310,7 +310,7 @@ impl<'a> Bench<'a> {
             Row::Sides => return Side::BOTH.map(Place::Side).to_vec(),
             Row::All(part) | Row::Front(part) | Row::Rear(part) => part,
         };
-        let count = self.machine.counts.get(&part).copied().unwrap_or(0);
+        let count = self.machine.count(part);
         let wanted = |number: u32| match row {
             Row::Front(_) => 2 * number <= count,
             Row::Rear(_) => 2 * number > count + 1,
@@ -349,7 +349,7 @@ pub(super) fn gathered(gather: Gather, values: &[Estimate]) -> Result<Estimate, 
 }
 
 fn mean(values: &[Estimate]) -> Estimate {
-    let share = 1.0 / f64::from(u32::try_from(values.len()).unwrap_or(u32::MAX));
+    let share = 1.0 / values.len() as f64;
     Estimate::weighted(values.iter().map(|value| (value, share)))
 }
 

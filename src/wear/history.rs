@@ -117,7 +117,8 @@ pub struct Fitted {
 /// When the part at a place went on, by the last visit that tells
 pub fn fitted(model: &Model, visits: &[Visit<'_>], part: PartId, place: &Place) -> Fitted {
     let told = visits.iter().rev().filter_map(|visit| own_fitted(model, visit, part, place));
-    told.into_iter().find(|told| told.on.is_some() || told.turned.is_some()).unwrap_or_default()
+    let told = told.into_iter().find(|told| told.on.is_some() || told.turned.is_some());
+    told.unwrap_or_default() // else: no visit tells, so that neither hour is known
 }
 
 fn own_fitted(model: &Model, visit: &Visit<'_>, part: PartId, place: &Place) -> Option<Fitted> {

@@ -204,7 +204,7 @@ impl Line {
 
 /// Where the errors of so many readings come from, by the sum of the squares of how many standard errors each lies off
 fn errors(count: usize, scatter: f64) -> Errors {
-    let degrees = f64::from(u32::try_from(count.saturating_sub(2)).unwrap_or(u32::MAX));
+    let degrees = count.saturating_sub(2) as f64;
     let most = ChiSquared::new(degrees).map_or(f64::INFINITY, |law| law.inverse_cdf(1.0 - REFUTED_AT));
     if scatter > most { Errors::Scatter { degrees, ratio: scatter / degrees } } else { Errors::Readings }
 }

@@ -191,8 +191,8 @@ impl Rates {
         let line = self.line(by);
         let left = self.left(by, history, percent).filter(|left| left.hours > 0.0);
         let end = left.zip(history.now).map(|(left, now)| {
-            let far = left.upper.unwrap_or(2.0 * left.hours);
-            now + far.min(longest.unwrap_or(f64::INFINITY)).max(left.hours)
+            let far = left.upper.unwrap_or(2.0 * left.hours); // else: nobody knows how long at most: as far again
+            now + longest.map_or(far, |longest| far.min(longest)).max(left.hours)
         });
         let Some(end) = end.filter(|end| *end > from) else { return Vec::new() };
         let steps = (0..=STEPS).map(|step| from + (end - from) * f64::from(step) / f64::from(STEPS));

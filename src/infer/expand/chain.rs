@@ -2,7 +2,7 @@
 
 use crate::infer::expand::Ranks;
 use crate::network::shape::Shape;
-use crate::network::{NodeId, Path};
+use crate::network::{self, NodeId, Path};
 
 /// Links whose last accumulator is the node's state
 #[derive(Debug)]
@@ -37,16 +37,13 @@ impl Chain {
         let last = groups.len().saturating_sub(1);
         let mut links = Vec::new();
         // Only states that the contributions so far can join to, which keeps accumulators narrow.
-        let mut before: Option<Vec<usize>> = None;
+        let mut before: Vec<usize> = vec![0];
         for (place, group) in groups.into_iter().enumerate() {
-            let after = if place == last {
-                (0..states).collect()
-            } else {
-                reachable(shape, before.as_deref(), &group.rows)
-            };
-            let values = link_values(shape, &group.rows, before.as_deref(), &after);
+            let after =
+                if place == last { (0..states).collect() } else { reachable(shape, &before, &group.rows) };
+            let values = link_values(shape, &group.rows, &before, &after);
             links.push(Link { parents: group.parents, reached: after.len(), values });
-            before = Some(after);
+            before = after;
         }
         Chain { links }
     }
@@ -120,7 +117,7 @@ impl Group {
     }
 
     fn row(&self, number: usize, states: usize) -> &[f64] {
-        self.rows.chunks(states).nth(number).unwrap_or_default()
+        network::row(&self.rows, states, number)
     }
 }
 
@@ -140,7 +137,7 @@ fn join_rows(shape: Shape, a: &[f64], b: &[f64], out: &mut [f64]) -> bool {
 }
 
 /// Sorted states that a contribution of `rows` joined to a state of `before` can make
-fn reachable(shape: Shape, before: Option<&[usize]>, rows: &[f64]) -> Vec<usize> {
+fn reachable(shape: Shape, before: &[usize], rows: &[f64]) -> Vec<usize> {
     let states = shape.states();
     let mut possible = vec![false; states];
     for row in rows.chunks(states) {
@@ -150,7 +147,7 @@ fn reachable(shape: Shape, before: Option<&[usize]>, rows: &[f64]) -> Vec<usize>
     }
     let mut reached = vec![false; states];
     for (state, _) in possible.iter().enumerate().filter(|(_, possible)| **possible) {
-        for &from in before.unwrap_or(&[0]) {
+        for &from in before {
             if let Some(mark) = reached.get_mut(shape.join(from, state)) {
                 *mark = true;
             }
@@ -159,10 +156,10 @@ fn reachable(shape: Shape, before: Option<&[usize]>, rows: &[f64]) -> Vec<usize>
     reached.iter().enumerate().filter(|(_, reached)| **reached).map(|(state, _)| state).collect()
 }
 
-fn link_values(shape: Shape, rows: &[f64], before: Option<&[usize]>, after: &[usize]) -> Vec<f64> {
-    let mut values = Vec::with_capacity(rows.len() * before.map_or(1, <[usize]>::len));
+fn link_values(shape: Shape, rows: &[f64], before: &[usize], after: &[usize]) -> Vec<f64> {
+    let mut values = Vec::with_capacity(rows.len() * before.len());
     for row in rows.chunks(shape.states()) {
-        for &from in before.unwrap_or(&[0]) {
+        for &from in before {
             let mut out = vec![0.0; after.len()];
             for (state, &chance) in row.iter().enumerate() {
                 let place = after.binary_search(&shape.join(from, state));

@@ -1,5 +1,7 @@
 //! Distributions of several nodes side by side in one list
 
+use crate::invariant::Hold;
+
 /// Posterior of each of some nodes, in their order
 #[derive(Clone, Default, PartialEq, Debug)]
 pub struct Posteriors {
@@ -32,7 +34,9 @@ impl Posteriors {
     /// Posterior of each node over its states, adding up to 1
     pub fn iter(&self) -> impl Iterator<Item = &[f64]> {
         let starts = std::iter::once(&0).chain(&self.ends);
-        starts.zip(&self.ends).map(|(&start, &end)| self.entries.get(start..end).unwrap_or_default())
+        starts
+            .zip(&self.ends)
+            .map(|(&start, &end)| self.entries.get(start..end).hold("the ends are of these entries"))
     }
 
     /// Number of nodes
