@@ -1,5 +1,8 @@
 //! Where a text came from: files held in memory, byte spans in them, lines and columns at the edge.
 
+use crate::invariant::Hold;
+use std::slice::SliceIndex;
+
 /// Number of a file among [`Sources`], in the order in which they were added
 #[derive(Clone, Copy, Debug, Default, Eq, Hash, Ord, PartialEq, PartialOrd)]
 pub struct SourceId(usize);
@@ -144,7 +147,7 @@ impl Sources {
 
     /// The piece of text under a span; empty when the span does not fit the file
     pub fn slice(&self, span: Span) -> &str {
-        self.text(span.source).get(span.start..span.end).unwrap_or("")
+        self.text(span.source).get(span.start..span.end).unwrap_or("") // else: as said above
     }
 
     /// Span of a whole file
@@ -155,12 +158,12 @@ impl Sources {
     /// Line and column of the start of a span
     pub fn place(&self, span: Span) -> Place {
         let text = self.text(span.source);
-        let before = text.get(..span.start).unwrap_or(text);
+        let before = text.get(..span.start).unwrap_or(text); // else: it does not fit the file: the end
         let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
         Place {
             file: self.name(span.source).to_owned(),
             line: before.matches('\n').count() + 1,
-            column: before.get(line_start..).unwrap_or("").chars().count() + 1,
+            column: piece(before, line_start..).chars().count() + 1,
         }
     }
 
@@ -173,6 +176,16 @@ impl Sources {
     pub fn ids(&self) -> impl Iterator<Item = SourceId> + use<> {
         (0..self.files.len()).map(SourceId)
     }
+}
+
+/// The piece of a text between places that were found in it
+pub fn piece(text: &str, bytes: impl SliceIndex<str, Output = str>) -> &str {
+    text.get(bytes).hold("a place found in a text lies between two letters of it")
+}
+
+/// What a text starts with as long as its letters are such
+pub fn run(text: &str, is_such: impl Fn(char) -> bool) -> &str {
+    piece(text, ..text.len() - text.trim_start_matches(is_such).len())
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@
 //! Units* (2008), appendix B.8, written down from memory; the inch, the foot and the scales of temperature are exact
 //! there. A test holds the others against the definitions of pound, inch and standard gravity.
 
+use crate::invariant::Hold;
 use std::fmt;
 
 /// What sort of thing a unit measures; quantities of one dimension can be turned into one another
@@ -173,7 +174,7 @@ impl Unit {
 
     /// How it is written out, such as `mm`, `%` or `N·m`; [`Unit::parse`] takes it back
     pub fn word(self) -> &'static str {
-        self.entry().words.first().copied().unwrap_or_default()
+        self.entry().words.first().copied().hold("each unit has a word of its own")
     }
 
     /// Every spelling it is known by, its own word first
@@ -203,9 +204,7 @@ impl Unit {
     }
 
     fn entry(self) -> &'static Entry {
-        TABLE
-            .get(self as usize)
-            .unwrap_or(const { &entry(Unit::Millimetre, Dimension::Length, 1.0, &["mm"]) })
+        TABLE.get(self as usize).hold("the table has a row for each unit")
     }
 }
 
@@ -305,7 +304,7 @@ pub fn split_number(text: &str) -> Result<(f64, &str), QuantityFault> {
     let text = text.trim();
     let (sign, rest) = match text.strip_prefix(['-', '−']) {
         Some(rest) => (-1.0, rest.trim_start()),
-        None => (1.0, text.strip_prefix('+').unwrap_or(text)),
+        None => (1.0, text.strip_prefix('+').unwrap_or(text)), // else: it has no sign
     };
     if is_no_number_word(rest) {
         return Err(QuantityFault::NotFinite);
@@ -326,10 +325,11 @@ pub fn split_number(text: &str) -> Result<(f64, &str), QuantityFault> {
 
 /// True for a text that begins with what stands for no finite number in one notation or another
 fn is_no_number_word(text: &str) -> bool {
-    let text = text.strip_prefix('.').unwrap_or(text);
+    let text = text.strip_prefix('.').unwrap_or(text); // else: it begins with no point
     let is_letter = |letter: char| letter.is_alphabetic() || letter == '∞';
-    let word = text.split(|letter| !is_letter(letter)).next().unwrap_or_default();
-    ["inf", "infinity", "nan", "∞"].contains(&word.to_ascii_lowercase().as_str())
+    let text = text.to_ascii_lowercase();
+    let is_word = |word: &str| text.strip_prefix(word).is_some_and(|rest| !rest.starts_with(is_letter));
+    ["inf", "infinity", "nan", "∞"].into_iter().any(is_word)
 }
 
 /// Digits with at most one point among them, and what follows

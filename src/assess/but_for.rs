@@ -82,6 +82,7 @@ pub fn lower(
 
 /// A finding on what is, whatever would have been
 fn told(twin: &Twin, finding: &Finding) -> Option<Finding> {
+    // else: entries left out are nought
     let weight = |&(is, _): &(usize, usize)| finding.likelihood.get(is).copied().unwrap_or(0.0);
     let likelihood = twin.pairs(finding.node).iter().map(weight).collect();
     Some(Finding { node: twin.node(finding.node)?, likelihood })

@@ -7,10 +7,13 @@ use crate::infer::engine::Engine;
 use crate::infer::pattern::Ask;
 use crate::infer::weights::Weights;
 use crate::infer::{Finding, Limits, TooWide};
+use crate::invariant::{self, Hold};
 use crate::network::{Law, Network, NodeId};
 use crate::reason::weighing::{findings, probability};
 use std::collections::BTreeMap;
 
+/// Why what is asked of a cause has an answer
+const A_VARIABLE: &str = "every cause is a variable of the circuit";
 /// Probability told apart from none, so that odds stay numbers
 const LEAST: f64 = 1e-300;
 /// Probability of all causes being absent from which that of some being present is summed up by itself, so that no
@@ -168,7 +171,7 @@ impl Odds {
         let mut none = weights.clone();
         for &cause in &self.causes {
             let known = none.observe_state(cause, 0);
-            debug_assert!(known, "every cause is a variable of the circuit");
+            invariant::holds(known, A_VARIABLE);
         }
         none
     }
@@ -188,10 +191,10 @@ impl Odds {
         let mut beliefs = whole.clone();
         let mut present = 0.0;
         for &cause in &self.causes {
-            let states = beliefs.marginal(cause).unwrap_or_default();
+            let states = beliefs.marginal(cause).hold(A_VARIABLE);
             present += states.iter().skip(1).sum::<f64>() * beliefs.evidence_over(&whole);
             let known = weights.observe_state(cause, 0);
-            debug_assert!(known, "every cause is a variable of the circuit");
+            invariant::holds(known, A_VARIABLE);
             beliefs = self.circuit.evaluate_in(&weights, &mut self.scratch);
         }
         present

@@ -119,7 +119,8 @@ pub struct Overturns {
 /// and `estimated` is whether an estimate carries the weight
 pub fn overturns(now: &Held, supposed: &Suppositions, draws: &[Vec<f64>], estimated: bool) -> Overturns {
     let graded = supposed.graded;
-    let strength = now.support.unwrap_or_else(|| Support::of(now.decibans)).strength;
+    let support = now.support.unwrap_or_else(|| Support::of(now.decibans)); // else: nothing was drawn
+    let strength = support.strength;
     if strength == Strength::None {
         return Overturns { overturning: Vec::new(), nearest: None, graded };
     }

@@ -142,7 +142,7 @@ impl Held {
         let drawn = range(draws).map(|(low, high)| (low.min(decibans), high.max(decibans)));
         let is_past = |decibans: f64| decibans.abs() >= most;
         let told = |decibans: f64| decibans.clamp(-most, most);
-        let (low, high) = drawn.unwrap_or((decibans, decibans));
+        let (low, high) = drawn.unwrap_or((decibans, decibans)); // else: nothing was drawn
         let least = if low * high > 0.0 { low.abs().min(high.abs()) } else { 0.0 };
         let support = drawn.map(Support::throughout).map(|support| match is_past(least) {
             true => Support { strength: support.strength.min(Strength::Strong), ..support },
@@ -173,7 +173,7 @@ impl Weight {
     /// A weight in decibans with those that came of draws
     pub fn exact(decibans: f64, draws: &[f64], estimates: Vec<String>) -> Weight {
         let held = Held::new(decibans, draws, !estimates.is_empty());
-        let (low, high) = held.range.unwrap_or((held.decibans, held.decibans));
+        let (low, high) = held.range.unwrap_or((held.decibans, held.decibans)); // else: nothing was drawn
         let curve = (1..100).map(|percent| {
             let from = f64::from(percent) / 100.0;
             Opinion { from, to: after(from, held.decibans), between: (after(from, low), after(from, high)) }

@@ -169,6 +169,7 @@ impl Statement {
             .outcomes
             .iter()
             .map(|outcome| {
+                // else: it cannot come out so with none of the causes present
                 let unseen = without.get(&*outcome.states).copied().unwrap_or(0.0);
                 outcome.chance * both(self.then(outcome.chance, unseen))
             })
@@ -224,7 +225,8 @@ impl Statement {
             all.find(|outcome| outcome.states.iter().all(|state| *state == 0)).map(|outcome| outcome.chance)
         };
         let chance = normal(seen).filter(|_| is_check)?;
-        Some(self.outcome(None, chance, normal(unseen).unwrap_or(0.0)))
+        let unseen = normal(unseen).unwrap_or(0.0); // else: as above
+        Some(self.outcome(None, chance, unseen))
     }
 }
 

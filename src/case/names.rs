@@ -6,7 +6,7 @@ use crate::case::{NameAt, Truth, keys};
 use crate::place::{Place, Side};
 use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};
-use crate::source::Spanned;
+use crate::source::{self, Spanned};
 use std::collections::BTreeMap;
 
 /// The list of names under a key
@@ -56,7 +56,7 @@ pub(super) fn name(notes: &mut Notes<'_>, text: &Spanned<String>) -> Option<Name
     let place = match rest.first() {
         None => None,
         Some(&(from, _)) => {
-            let tail = text.value.get(from..).unwrap_or_default();
+            let tail = source::piece(&text.value, from..);
             let at = notes.piece(text, from, text.value.len());
             Some(place(notes, &Spanned::new(tail.to_owned(), at), None)?)
         }

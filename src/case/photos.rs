@@ -6,7 +6,7 @@ use crate::case::{Photo, names};
 use crate::place::Place;
 use crate::problem::Problem;
 use crate::problem::code::Code;
-use crate::source::Spanned;
+use crate::source::{self, Spanned};
 
 /// What stands under `photos` of a place: names, each with a file or a list of them
 pub(super) fn at_place(notes: &mut Notes<'_>, entry: &Entry) -> Vec<(Spanned<String>, Spanned<String>)> {
@@ -53,7 +53,7 @@ fn name_and_place(notes: &mut Notes<'_>, key: &Spanned<String>) -> Option<(Spann
     let spanned = |notes: &Notes<'_>, from: usize, to: usize| {
         let start = words.get(from).map_or(0, |(start, _)| *start);
         let end = words.get(to - 1).map_or(0, |(start, word)| start + word.len());
-        Spanned::new(key.value.get(start..end).unwrap_or_default().to_owned(), notes.piece(key, start, end))
+        Spanned::new(source::piece(&key.value, start..end).to_owned(), notes.piece(key, start, end))
     };
     let ((name_from, name_to), place) = match words.as_slice() {
         [(_, first), ..] if names::begins_place(first) => match words.len() {

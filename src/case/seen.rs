@@ -103,7 +103,7 @@ fn found(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Found> {
             Value::Text(text) => Some(quoted(text)),
             Value::Blank | Value::List(_) | Value::Map(_) => None,
         });
-        let name = first.unwrap_or_else(|| "a symptom".to_owned());
+        let name = first.unwrap_or_else(|| "a symptom".to_owned()); // else: the list has no name to show
         let help = format!("write `found: {{{name}: its grade}}`");
         notes.say_shape::<Entry>(entry, "keys of its own, not a list", &help);
         return Vec::new();

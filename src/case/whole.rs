@@ -51,6 +51,7 @@ pub(super) fn inspection(notes: &mut Notes<'_>, entries: &[Entry]) -> Inspection
         let help = "add `machine: {tag: its name}`";
         notes.say_missing(front, "the case names no machine", help);
     }
+    // else: the problem is told, above or where it was read
     case.title = title.flatten().unwrap_or(Spanned::new(String::new(), front));
     case.machine = machine.unwrap_or_default();
     parts::backwards(notes, &case.machine, &case.parts);

@@ -26,7 +26,7 @@ pub(super) fn against(declaration: &Declaration, number: usize, desk: &mut Desk<
     let tolerance = tolerance.map(|figure| tolerated(figure, declaration, id, desk));
     Some(Against {
         formula: formula?,
-        tolerance: tolerance.unwrap_or(0.0),
+        tolerance: tolerance.unwrap_or(0.0), // else: none is written
         more: told(|clause| if let Clause::More(text) = clause { Some(text) } else { None }),
         less: told(|clause| if let Clause::Less(text) = clause { Some(text) } else { None }),
     })
@@ -54,7 +54,7 @@ fn tolerated(
     id: MeasureId,
     desk: &mut Desk<'_>,
 ) -> f64 {
-    let tolerance = step(&declaration.name, figure, id, desk).unwrap_or(0.0);
+    let tolerance = step(&declaration.name, figure, id, desk).unwrap_or(0.0); // else: the problem is told
     if figure.value.value < 0.0 {
         negative(figure.at, desk);
     }

@@ -138,7 +138,7 @@ pub(super) fn part(
     let mut part = Part { common, numbered: None, rubs: None };
     for attribute in &declaration.attributes {
         if let Attribute::Numbered(bounds) = attribute.value {
-            let (least, most) = bounds.unwrap_or((0.0, MOST_IN_A_ROW));
+            let (least, most) = bounds.unwrap_or((0.0, MOST_IN_A_ROW)); // else: the rules leave it open
             if least < 0.0 || most < least || most > MOST_IN_A_ROW || least.fract() + most.fract() > 0.0 {
                 problems.push(
                     Problem::new(Code::BadBounds, attribute.at, "these are no numbers of parts along a side")
@@ -209,6 +209,7 @@ fn gates_of_parts(model: &mut Model, names: &Names<'_>, problems: &mut Problems)
             if !alone && never(&both, &outline) {
                 let message = format!("`{}` can never exist", common.name);
                 problems.push(
+                    // else: the gate stands in a line that could not be read
                     Problem::new(Code::GateNeverHolds, names.gate(common).unwrap_or(common.at), message)
                         .also_at(names.gate_of_part(common, &outline), "the gate of its part")
                         .help("its own `only where` and that of its part rule each other out: change one of them"),

@@ -139,7 +139,7 @@ fn fill_one(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Op
 fn chance(written: &tree::Chance, common: &Common, desk: &mut Desk<'_>) -> Chance {
     let extent = common.extent;
     let noun = match &written.noun {
-        Some(noun) => noun_of(noun, extent, desk).unwrap_or(extent),
+        Some(noun) => noun_of(noun, extent, desk).unwrap_or(extent), // else: the problem is told
         None => {
             let message = "this share does not say among what it is counted";
             desk.problems.push(

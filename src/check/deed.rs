@@ -89,6 +89,7 @@ fn check(declaration: &Declaration, mut check: Check, desk: &mut Desk<'_>) -> Ch
                 check.ends.extend(found);
             }
             Clause::Takes(time) => {
+                // else: the problem is told
                 check.minutes = in_unit(time, Unit::parse("min"), desk.problems).unwrap_or(1.0);
             }
             Clause::Needs(tools) => check.needs.extend(values(tools)),
@@ -169,6 +170,7 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
             }
             Clause::Lasts(lasts) => remedy.lasts.extend(lasting(lasts, &remedy.common, desk)),
             Clause::While(name) => remedy.state = desk.names.state(name, desk.problems),
+            // else: the problem is told
             Clause::Takes(time) => remedy.hours = in_unit(time, hour, desk.problems).unwrap_or(0.0),
             Clause::Costs(money) => {
                 not_negative(money, "a cost", desk);

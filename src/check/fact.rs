@@ -103,6 +103,7 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
             }
             Clause::Tell(text) => tell = Some(text.value.clone()),
             Clause::Takes(quantity) => {
+                // else: the problem is told
                 minutes = in_unit(quantity, Unit::parse("min"), problems).unwrap_or(minutes);
             }
             _ => {}

@@ -75,7 +75,7 @@ fn shape(grades: &tree::Grades, at: Span, problems: &mut Problems) -> Grades {
         Some(Shape::Arms { low }) => Grades { names: normal_first(&names, low), shape: Shape::Arms { low } },
         Some(shape) => Grades { names, shape },
         None => {
-            let at = words(&grades.words).unwrap_or(at);
+            let at = words(&grades.words).unwrap_or(at); // else: no word of it could be read
             problems.push(
                 Problem::new(Code::BadGrades, at, "these grades fit none of the three shapes").help(
                     "write a ladder `none, slight, heavy`, alternatives `none, inboard | outboard, both` \

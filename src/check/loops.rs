@@ -142,8 +142,8 @@ fn ring(
 fn told(blocks: &[&&Common]) -> String {
     let mut names: Vec<&str> = blocks.iter().map(|block| block.name.as_str()).collect();
     names.extend(blocks.first().map(|block| block.name.as_str()));
-    if names.len() == 2 {
-        return format!("`{}` depends on itself", names.first().copied().unwrap_or_default());
+    if let [own, _] = names.as_slice() {
+        return format!("`{own}` depends on itself");
     }
     if names.len() > MOST_TOLD {
         let left = names.len() - MOST_TOLD;

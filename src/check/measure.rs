@@ -197,8 +197,9 @@ fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mu
     let points: Option<Vec<_>> = points.into_iter().collect();
     let table = points.as_ref().and_then(|points| table(points));
     if points.is_some() && table.is_none() {
+        let at = sizes_at(entry).unwrap_or(at); // else: no size could be read
         desk.problems.push(
-            Problem::new(Code::BadTable, sizes_at(entry).unwrap_or(at), "these sizes do not run one way from new to worn").help(
+            Problem::new(Code::BadTable, at, "these sizes do not run one way from new to worn").help(
                 "start with the new size at 0%, then sizes that only shrink or only grow while the per cent rises; \
                  or give the new size alone",
             ),
@@ -209,7 +210,7 @@ fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mu
         if figure.value.value < 0.0 {
             against::negative(figure.at, desk);
         }
-        tolerance.unwrap_or(0.0)
+        tolerance.unwrap_or(0.0) // else: the problem is told
     });
     if let Some(after) = entry.after.as_ref().filter(|after| after.value <= 0.0) {
         desk.problems.push(
@@ -224,9 +225,9 @@ fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mu
         dead_line(at, first, desk.problems);
     }
     rows.push(Dimension {
-        points: table.unwrap_or_default(),
+        points: table.unwrap_or_default(), // else: the problem is told
         after: entry.after.as_ref().map_or(1.0, |after| after.value),
-        tolerance: tolerance.unwrap_or(0.0),
+        tolerance: tolerance.unwrap_or(0.0), // else: none is written
         test,
     });
 }
@@ -252,7 +253,7 @@ fn sized(
     let written = figure.value.unit.as_ref().and_then(|unit| Unit::parse(&unit.value));
     let fits = match value_of(id, desk) {
         Value::Of(dimension) => written.filter(|unit| unit.dimension() == dimension),
-        Value::Unknown => Some(written.unwrap_or(Unit::Millimetre)),
+        Value::Unknown => Some(written.unwrap_or(Unit::Millimetre)), // else: the problem is told
         Value::Percent | Value::Ratio => None,
     };
     if fits.is_none() {
@@ -297,8 +298,9 @@ fn life(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mut Des
             !none
         }),
         _ => {
+            let at = sizes_at(entry).unwrap_or(at); // else: no figure could be read
             desk.problems.push(
-                Problem::new(Code::BadTable, sizes_at(entry).unwrap_or(at), "a life is one number of hours")
+                Problem::new(Code::BadTable, at, "a life is one number of hours")
                     .help("write for instance `link_height 5000 h where abrasion is low`"),
             );
             None

@@ -68,7 +68,7 @@ fn no_hours(bounds: &[&Bound]) -> bool {
 impl Asked<'_> {
     /// True when no side can have such a number of a part, or no place along it is the one asked for
     fn no_row(&self, part: PartId, model: &Model) -> bool {
-        let (least, most) = model[part].numbered.unwrap_or((0, 0));
+        let (least, most) = model[part].numbered.unwrap_or((0, 0)); // else: its bounds are faulty, which is told
         let bounds = self.counts.get(&part).map_or(&[][..], Vec::as_slice);
         let spots = self.spots.get(&part).map_or(&[][..], Vec::as_slice);
         let stands = |number: u32, count: u32| {

@@ -118,7 +118,8 @@ fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<Pare
             let help = did_you_mean(&word.value, known, &otherwise);
             let problem = Problem::new(Code::UnknownGrade, word.at, message).help(help);
             let forms = desk.names.forms(&model[id].common);
-            desk.problems.push(problem.also(forms.unwrap_or(model[id].common.at), "declared here"));
+            let declared = forms.unwrap_or(model[id].common.at); // else: it has no forms
+            desk.problems.push(problem.also(declared, "declared here"));
             None
         }
     }

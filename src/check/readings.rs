@@ -1,5 +1,6 @@
 //! Symptoms over the same readings: more of them than there are readings would count one figure twice.
 
+use crate::invariant::Hold;
 use crate::model::formula::{Formula, Row};
 use crate::model::{How, MeasureId, Model, Symptom, SymptomId};
 use crate::problem::code::Code;
@@ -26,10 +27,7 @@ pub(super) fn check(model: &Model, problems: &mut Problems) {
     }
     let mut looked: BTreeSet<Vec<(MeasureId, usize)>> = BTreeSet::new();
     let mut told: BTreeSet<Vec<usize>> = BTreeSet::new();
-    for (symptom, own) in model.symptoms.iter().zip(&sources) {
-        let Some(own) = own else {
-            continue;
-        };
+    for own in sources.iter().flatten() {
         if !looked.insert(own.iter().map(|(&measure, &each)| (measure, each)).collect()) {
             continue;
         }
@@ -43,7 +41,7 @@ pub(super) fn check(model: &Model, problems: &mut Problems) {
         let standing: Vec<usize> =
             sharing.iter().copied().filter(|&number| !gives_way_within(model, number, &sharing)).collect();
         if standing.len() > own.values().sum::<usize>() && told.insert(standing.clone()) {
-            problems.push(problem(model, symptom, &standing));
+            problems.push(problem(model, &standing));
         }
     }
 }
@@ -53,14 +51,17 @@ fn gives_way_within(model: &Model, number: usize, group: &BTreeSet<usize>) -> bo
     model.symptoms.get(number).is_some_and(|symptom| symptom.gives_way.iter().any(to))
 }
 
-fn problem(model: &Model, symptom: &Symptom, standing: &[usize]) -> Problem {
+/// Why there are symptoms to be told of
+const SEVERAL: &str = "they outnumber the readings";
+
+fn problem(model: &Model, standing: &[usize]) -> Problem {
     let others: Vec<&Symptom> = standing.iter().filter_map(|&number| model.symptoms.get(number)).collect();
     let mut names: Vec<String> =
         others.iter().take(MOST_TOLD).map(|other| format!("`{}`", other.effect.common.name)).collect();
     if others.len() > MOST_TOLD {
         names.push(format!("and {} more", others.len() - MOST_TOLD));
     }
-    let last = others.last().unwrap_or(&symptom);
+    let (first, last) = (others.first().hold(SEVERAL), others.last().hold(SEVERAL));
     let mut problem = Problem::new(
         Code::SharedReading,
         last.effect.common.at,
@@ -68,7 +69,7 @@ fn problem(model: &Model, symptom: &Symptom, standing: &[usize]) -> Problem {
     )
     .help(format!(
         "let one of them give way: write `gives way to {}` in it, or take another measure",
-        others.first().unwrap_or(&symptom).effect.common.name
+        first.effect.common.name
     ));
     for other in others.iter().rev().skip(1).take(MOST_TOLD) {
         problem = problem.also(other.effect.common.at, "shares the readings");

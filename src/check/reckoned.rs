@@ -23,7 +23,7 @@ pub(super) fn check(model: &Model, problems: &mut Problems) {
     for number in order(&inputs, &common, help, problems) {
         let own: Vec<(usize, usize)> =
             inputs.get(number).into_iter().flatten().filter_map(|&input| sizes.get(input).copied()).collect();
-        let deep = own.iter().map(|(deep, _)| deep + 1).max().unwrap_or(0);
+        let deep = own.iter().map(|(deep, _)| deep + 1).fold(0, usize::max);
         let wide = own.iter().fold(0_usize, |sum, (_, wide)| sum.saturating_add(*wide)).max(1);
         let before = own.iter().any(|&(deep, wide)| is_too_much(deep, wide));
         if is_too_much(deep, wide)

@@ -1,5 +1,6 @@
 //! Every situation that some tests can tell apart: choices of facts, the side, hours, and places along a row.
 
+use crate::invariant::Hold;
 use crate::model::test::{Bound, Term, Test};
 use crate::model::{FactId, Model, PartId};
 use crate::place::Side;
@@ -55,7 +56,7 @@ pub(super) fn situations<'t>(
         all = spread(all, &hours(&subjects.hours), |situation, &hours| situation.hours = hours)?;
     }
     for &part in subjects.counts.union(&subjects.spots) {
-        let (least, most) = model[part].numbered.unwrap_or((0, 0));
+        let (least, most) = model[part].numbered.unwrap_or((0, 0)); // else: its bounds are faulty, which is told
         let rows = (least..=most).flat_map(|count| {
             let numbers = if subjects.spots.contains(&part) { 1..=count } else { 0..=0 };
             numbers.map(move |number| (count, number))
@@ -137,6 +138,9 @@ pub(super) fn tests_of_shares<'m>(model: &'m Model, tests: &[&Test]) -> Vec<&'m 
     found
 }
 
+/// Why a situation has a number of each part that is asked for
+const MADE_FOR: &str = "situations are made for all that the tests ask";
+
 impl Situation {
     /// Whether a test holds here; hours that nobody told are neither over nor under anything
     pub(super) fn holds(&self, test: &Test) -> bool {
@@ -146,14 +150,14 @@ impl Situation {
             Term::Hours(bound) => self.hours.is_some_and(|hours| bound.holds(hours)),
             Term::Side(side) => self.side == *side,
             Term::Spot { part, spots, negated } => {
-                let number = self.numbers.get(part).copied().unwrap_or(0);
+                let number = *self.numbers.get(part).hold(MADE_FOR);
                 spots.iter().any(|spot| spot.holds(number, self.count(*part))) != *negated
             }
         })
     }
 
     fn count(&self, part: PartId) -> u32 {
-        self.counts.get(&part).copied().unwrap_or(0)
+        *self.counts.get(&part).hold(MADE_FOR)
     }
 
     /// Whether the facts give a share to every choice made here

@@ -3,6 +3,7 @@
 use super::Desk;
 use super::names::Names;
 use super::never::never;
+use crate::invariant::Hold;
 use crate::model::test::{Bound, Spot, Term, Test};
 use crate::model::{Common, Extent, FactId, Model, PartId, Sign};
 use crate::place::Side;
@@ -93,12 +94,9 @@ pub(super) fn look_over(terms: &[tree::Term], desk: &mut Desk<'_>) {
 pub(super) fn resolve_within(terms: &[tree::Term], common: &Common, desk: &mut Desk<'_>) -> Test {
     let test = resolve(terms, common.extent, desk);
     let alone = never(&test, desk.model) || never(&common.gate, desk.model);
-    if let Some(first) = terms.first()
-        && !alone
-        && never(&test.and(&common.gate), desk.model)
-    {
+    if !terms.is_empty() && !alone && never(&test.and(&common.gate), desk.model) {
         let message = format!("this never holds where `{}` exists", common.name);
-        let at = span(terms).unwrap_or(first.subject.at);
+        let at = span(terms).hold("there is a first term");
         desk.problems.push(
             Problem::new(Code::GateNeverHolds, at, message)
                 .also_at(desk.names.gate(common), "its own gate")
@@ -117,7 +115,7 @@ pub(super) fn span(terms: &[tree::Term]) -> Option<Span> {
         Relation::Is { values, .. } => values.last().map(|value| value.at),
         Relation::Over(figure) | Relation::Under(figure) => Some(figure.at),
     };
-    Some(first.to(last.subject.at).to(end.unwrap_or(first)))
+    Some(first.to(last.subject.at).to(end.unwrap_or(first))) // else: no value of it could be read
 }
 
 /// Says at which term a test stops to hold anywhere

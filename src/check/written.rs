@@ -85,7 +85,7 @@ fn zip<'m>(
 }
 
 fn spans(clause: Span, terms: &[Term]) -> (Span, Span) {
-    (clause, test::span(terms).unwrap_or(clause))
+    (clause, test::span(terms).unwrap_or(clause)) // else: it has no test
 }
 
 fn choices(declaration: &Declaration) -> impl Iterator<Item = (Span, Span)> + '_ {

@@ -5,7 +5,7 @@ use super::lower::Piece;
 use super::tree::Sort;
 use crate::problem::code::Code;
 use crate::problem::{Problem, nearest};
-use crate::source::Span;
+use crate::source::{Span, piece, run};
 use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
 use std::collections::BTreeSet;
@@ -40,7 +40,7 @@ fn no_declaration(at: Span, first: &str) -> Problem {
     let sorts = Sort::ALL.map(Sort::word);
     let message = format!("no declaration starts with `{}`", shown(first));
     Problem::new(Code::Syntax, at, message).help(match nearest(first, sorts) {
-        _ if odd_sign(first).is_some() => odd_sign(first).unwrap_or_default().to_owned(),
+        _ if let Some(told) = odd_sign(first) => told.to_owned(),
         Some(sort) => format!("did you mean `{sort}`?"),
         None if CLAUSES.contains(&first) => {
             format!("`{first}` starts a clause: indent the line by at least one space")
@@ -82,7 +82,7 @@ pub(super) fn no_clause(at: Span, word: &str) -> Problem {
     let meant = SLIPS.iter().find(|(slip, _)| *slip == word).map(|(_, meant)| *meant);
     let meant = meant.or_else(|| nearest(word, CLAUSES.into_iter().chain(GOING_ON)));
     Problem::new(Code::Syntax, at, message).help(match meant {
-        _ if odd_sign(word).is_some() => odd_sign(word).unwrap_or_default().to_owned(),
+        _ if let Some(told) = odd_sign(word) => told.to_owned(),
         _ if GOING_ON.contains(&word) => {
             "put it on the line it belongs to: a clause stands on one line".to_owned()
         }
@@ -100,7 +100,7 @@ fn expected(line: &Piece<'_>, rule: Rule) -> Problem {
         return Problem::new(Code::Syntax, line.span(), "this line cannot be read");
     };
     let (InputLocation::Pos(offset) | InputLocation::Span((offset, _))) = fault.location;
-    let found = first_sign(text.get(offset..).unwrap_or(""));
+    let found = first_sign(piece(text, offset..));
     let at = Span { source: line.span().source, start: start + offset, end: start + offset + found.len() };
     let words = match &fault.variant {
         ErrorVariant::ParsingError { positives, .. } => wanted(positives, rule),
@@ -121,8 +121,7 @@ fn expected(line: &Piece<'_>, rule: Rule) -> Problem {
     } else {
         Code::Syntax
     };
-    let before = text.get(..offset).unwrap_or("");
-    let after = text.get(offset + found.len()..).unwrap_or("");
+    let (before, after) = (piece(text, ..offset), piece(text, offset + found.len()..));
     let help = if has_decimal_comma(before, found, after) {
         "write a point before decimals, as in `0.5`".to_owned()
     } else {
@@ -134,9 +133,9 @@ fn expected(line: &Piece<'_>, rule: Rule) -> Problem {
 /// Whether the fault lies in a number written with a comma before its decimals
 fn has_decimal_comma(before: &str, found: &str, after: &str) -> bool {
     let digit = |sign: char| sign.is_ascii_digit();
-    let decimals = after.strip_prefix(',').unwrap_or("");
+    let decimals = after.strip_prefix(',').is_some_and(|decimals| decimals.starts_with(digit));
     (found == "," && before.ends_with(digit) && after.starts_with(digit))
-        || (found.ends_with(digit) && decimals.starts_with(digit))
+        || (found.ends_with(digit) && decimals)
 }
 
 fn is_reserved(word: &str) -> bool {
@@ -313,7 +312,7 @@ fn keyword(rule: Rule) -> Option<String> {
         Rule::of_part_turn => "turn",
         Rule::about => "worn",
         Rule::bracket => "(",
-        _ => name.strip_prefix("kw_").unwrap_or(&name),
+        _ => name.strip_prefix("kw_").unwrap_or(&name), // else: it is told by its own name
     };
     (!NOT_TOLD.contains(&rule)).then(|| format!("`{word}`"))
 }
@@ -366,9 +365,9 @@ fn first_word(line: &str) -> &str {
 
 /// The word that a text starts with, or its first sign
 fn first_sign(line: &str) -> &str {
-    let length = line.find(|sign: char| !(sign.is_alphanumeric() || sign == '_')).unwrap_or(line.len());
+    let word = run(line, |sign| sign.is_alphanumeric() || sign == '_');
     let first_sign = line.chars().next().map_or(0, char::len_utf8);
-    line.get(..length.max(first_sign)).unwrap_or("")
+    piece(line, ..word.len().max(first_sign))
 }
 
 fn word_span(line: &Piece<'_>, word: &str) -> Span {

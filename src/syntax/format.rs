@@ -5,7 +5,7 @@ mod spacing;
 
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
-use crate::source::{SourceId, Sources, Span};
+use crate::source::{self, SourceId, Sources, Span};
 use crate::syntax::parse;
 use crate::syntax::tree::{Clause, Declaration, File, Line, Sort};
 use comments::Comment;
@@ -209,7 +209,7 @@ impl<'a> Page<'a> {
 
     fn piece(&self, at: Span, spacing: Spacing, indent: usize) -> Piece {
         let Span { start, end, .. } = at;
-        let text = spaced(self.text.get(start..end).unwrap_or(""), spacing);
+        let text = spaced(source::piece(self.text, start..end), spacing);
         Piece { start, end, text, indent, joined_by: None, padded: false }
     }
 }
@@ -230,7 +230,7 @@ fn row_width(declaration: &Declaration) -> usize {
         Clause::Entry(entry) => Some(entry.name.value.len()),
         _ => None,
     });
-    names.max().unwrap_or(0) + 2
+    names.fold(0, usize::max) + 2
 }
 
 /// What goes between a clause and the one before, where the two belong on one line

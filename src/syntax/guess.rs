@@ -30,7 +30,7 @@ pub(super) fn guess(line: &Piece<'_>) -> Guess {
         (Some(sort), Some(name)) => Guess::Block(Box::new(Declaration {
             sort: Spanned::new(sort, first.at),
             name,
-            attributes: attributes(words.get(2..).unwrap_or_default()),
+            attributes: attributes(words.get(2..).unwrap_or_default()), // else: nothing is behind the name
             label: None,
             against: None,
             clauses: Vec::new(),
@@ -43,7 +43,7 @@ pub(super) fn guess(line: &Piece<'_>) -> Guess {
 
 /// The words of a line up to its first quote
 fn words(line: &Piece<'_>) -> Vec<Spanned<String>> {
-    let head = line.as_str().split('"').next().unwrap_or("");
+    let head = line.as_str().split_once('"').map_or(line.as_str(), |(head, _)| head);
     let mut words = Vec::new();
     let mut start = line.span().start;
     for piece in head.split_inclusive(|sign: char| !(sign.is_alphanumeric() || sign == '_')) {

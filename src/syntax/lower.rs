@@ -56,7 +56,7 @@ fn declare(line: &Piece<'_>, file: &mut File, problems: &mut Problems) -> Option
 /// Adds the indented lines of a block to its declaration; those of an unread head are only looked over
 fn add_lines(block: &Piece<'_>, declaration: Option<&mut Declaration>, problems: &mut Problems) {
     let mut nothing = Declaration::unread();
-    let declaration = declaration.unwrap_or(&mut nothing);
+    let declaration = declaration.unwrap_or(&mut nothing); // else: its head could not be read
     let mut before = Before::Read;
     for line in block.all(Rule::clause_line) {
         if let Some(broken) = line.get(Rule::broken) {

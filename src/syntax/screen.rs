@@ -4,9 +4,10 @@
 //! A line at fault is told here. From the fault on it is crossed out, byte for byte: it reads as broken, all places
 //! stay right, and what stands before the fault still says which block it was.
 
+use crate::invariant::Hold;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
-use crate::source::{SourceId, Sources, Span};
+use crate::source::{SourceId, Sources, Span, piece, run};
 
 /// Deepest nesting of brackets taken: hand-written expressions have two or three, and the stack must hold
 const MOST_DEEP: usize = 64;
@@ -29,7 +30,7 @@ pub(super) fn screen(sources: &Sources, id: SourceId, problems: &mut Problems) -
             None => screened.push_str(line),
             Some((fault, from, to)) => {
                 problems.push(fault.told(Span { source: id, start: start + from, end: start + to }));
-                let (good, bad) = line.split_at_checked(from).unwrap_or(("", line));
+                let (good, bad) = line.split_at_checked(from).hold("a fault starts at a letter");
                 screened.push_str(good);
                 screened.extend(bad.bytes().map(crossed_out));
             }
@@ -63,7 +64,7 @@ fn fault(line: &str) -> Option<(Fault, usize, usize)> {
         let at = line.len() - rest.len();
         let word = if open_text.is_none() { word(rest) } else { "" };
         if sign.is_ascii_control() && sign != '\t' {
-            return Some((Fault::Control(u8::try_from(sign).unwrap_or_default()), at, at + 1));
+            return Some((Fault::Control(u8::try_from(sign).hold("it is ASCII")), at, at + 1));
         }
         match sign {
             '"' if open_text.is_none() => open_text = Some(at),
@@ -86,7 +87,7 @@ fn fault(line: &str) -> Option<(Fault, usize, usize)> {
         if let Some((fault, length)) = fault {
             return Some((fault, at, at + length));
         }
-        rest = rest.get(word.len().max(sign.len_utf8())..).unwrap_or("");
+        rest = piece(rest, word.len().max(sign.len_utf8())..);
     }
     open_text.map(|at| (Fault::Unclosed, at, line.len()))
 }
@@ -98,8 +99,7 @@ fn control(comment: &str) -> Option<(usize, u8)> {
 
 /// The word that a text starts with; empty when it starts with a sign
 fn word(text: &str) -> &str {
-    let length = text.find(|sign: char| !(sign.is_alphanumeric() || sign == '_')).unwrap_or(text.len());
-    text.get(..length).unwrap_or("")
+    run(text, |sign| sign.is_alphanumeric() || sign == '_')
 }
 
 impl Fault {

@@ -104,7 +104,7 @@ impl Declaration {
     pub fn head(&self) -> Span {
         let label = self.label.as_ref().map(|label| label.at);
         let against = self.against.as_ref().map(|against| against.at);
-        self.sort.at.to(against.or(label).unwrap_or(self.name.at))
+        self.sort.at.to(against.or(label).unwrap_or(self.name.at)) // else: the name ends it
     }
 
     /// Stands in for a declaration whose head line could not be read, while its other lines are looked over

@@ -154,7 +154,7 @@ impl Scene<'_> {
         parents.filter_map(|parent| self.by_node.get(parent)).any(|own| {
             let share = match self.wanted(parent, place) {
                 None => own.probability,
-                Some(grade) => own.grades.get(grade).copied().unwrap_or(0.0),
+                Some(grade) => own.grades.get(grade).copied().unwrap_or(0.0), // else: nothing is exact
             };
             own.hidden == parent.of && share >= PLAYS_FROM
         })

@@ -101,6 +101,7 @@ pub fn moved(old: By<'_>, new: By<'_>) -> Moved {
         (chances(old.model, &old.trial.answers.causes), chances(new.model, &new.trial.answers.causes));
     let mut moves = Vec::new();
     for cause in before.keys().chain(after.keys().filter(|cause| !before.contains_key(*cause))) {
+        // else: by these rules there is no such cause here
         let chance = |chances: &Chances| chances.get(cause).copied().unwrap_or(0.0);
         let (before, after) = (chance(&before), chance(&after));
         if (after - before).abs() >= MOVED_FROM {
@@ -138,6 +139,7 @@ pub fn attribute(moved: &mut Moved, mixes: &[Mix]) {
 
 fn because(own: &Move, mixes: &[Mix]) -> Because {
     let whole = own.after - own.before;
+    // else: by these rules there is no such cause here
     let chance = |chances: &Chances| chances.get(&own.cause).copied().unwrap_or(0.0);
     let mut alone: Vec<(usize, f64)> = mixes
         .iter()

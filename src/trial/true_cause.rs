@@ -36,6 +36,7 @@ pub struct Tally {
 impl Tally {
     /// Counts a case in by the places of its true causes; one without any changes nothing
     pub fn add(&mut self, places: &[Option<usize>]) {
+        // else: it is ruled out, and so behind all
         let Some(best) = places.iter().map(|place| place.unwrap_or(usize::MAX)).min() else { return };
         self.cases += 1;
         self.first += usize::from(best == 1);

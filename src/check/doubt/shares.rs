@@ -8,6 +8,7 @@ use crate::check::fact::percent;
 use crate::check::names::Names;
 use crate::check::situation::{Situation, situations};
 use crate::check::written::effects;
+use crate::invariant::Hold;
 use crate::model::grades::{Grades, Shape};
 use crate::model::{Effect, Hidden, Leak, Line, Model, Parent, ParentGrade};
 use crate::problem::code::Code;
@@ -76,11 +77,12 @@ fn beyond(grades: &Grades, effects: &[(usize, f64)], grade: usize) -> f64 {
 fn piece(grades: &Grades, line: &tree::Line, grade: usize) -> Span {
     let spans = line.effects.iter().map(|effect| {
         let end = effect.grade.as_ref().map_or(effect.frequency.at, |grade| grade.at);
-        let named = effect.grade.as_ref().and_then(|word| grades.find(&word.value)).unwrap_or(1);
+        let named = effect.grade.as_ref().and_then(|word| grades.find(&word.value));
+        let named = named.unwrap_or(1); // else: what names no grade is of the first
         (named, effect.frequency.at.to(end))
     });
     let own = spans.clone().find(|(named, _)| *named == grade).map(|(_, span)| span);
-    own.or_else(|| spans.map(|(_, span)| span).reduce(Span::to)).unwrap_or_default()
+    own.or_else(|| spans.map(|(_, span)| span).reduce(Span::to)).hold("a line has effects")
 }
 
 /// `yes`, or a grade `or worse` where there is one worse

@@ -1,5 +1,7 @@
 //! The comments of a rule file with where they stand.
 
+use crate::source::piece;
+
 /// A comment, from its number sign to the last sign of its line
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Comment<'a> {
@@ -21,7 +23,7 @@ impl Comment<'_> {
 
     /// Whether a comment after the last clause of a block, which ends at `end`, belongs to that block and not to what comes next
     pub(super) fn belongs_above(&self, text: &str, end: usize) -> bool {
-        let gap = text.get(end..self.start).unwrap_or("");
+        let gap = text.get(end..self.start).unwrap_or(""); // else: it stands inside the block
         if self.own_line { !self.at_margin && gap.trim().is_empty() } else { !gap.contains('\n') }
     }
 }
@@ -32,10 +34,10 @@ pub(super) fn comments(text: &str) -> Vec<Comment<'_>> {
     let mut start = 0;
     for line in text.split_inclusive('\n') {
         if let Some(column) = number_sign(line) {
-            let before = line.get(..column).unwrap_or("");
+            let before = piece(line, ..column);
             comments.push(Comment {
                 start: start + column,
-                text: line.get(column..).unwrap_or("").trim_end(),
+                text: piece(line, column..).trim_end(),
                 own_line: before.trim().is_empty(),
                 at_margin: column == 0,
             });

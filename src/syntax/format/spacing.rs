@@ -1,5 +1,8 @@
 //! The blanks between the words of a head or of a clause.
 
+use crate::invariant::Hold;
+use crate::source::run;
+
 /// What sort of text is spaced
 #[derive(Clone, Copy, PartialEq)]
 pub(super) enum Spacing {
@@ -66,7 +69,7 @@ fn tokens(piece: &str, spacing: Spacing) -> Vec<Token<'_>> {
             _ if is_word(first) => word_length(rest),
             _ => first.len_utf8(),
         };
-        let (text, after) = rest.split_at_checked(length).unwrap_or((rest, ""));
+        let (text, after) = rest.split_at_checked(length).hold("a token ends at a letter");
         names |= text == "where" || (reckons && text == ":");
         reckons &= text != ":" && text != "where";
         let unary = text == "-" && !(reckons && before.is_some_and(ends_operand));
@@ -96,12 +99,12 @@ fn is_word(sign: char) -> bool {
 }
 
 fn word_length(text: &str) -> usize {
-    text.find(|sign: char| !is_word(sign)).unwrap_or(text.len())
+    run(text, is_word).len()
 }
 
 /// Length of a number with its decimals; or of the whole word that starts with it
 fn number_length(text: &str, has_unit: bool) -> usize {
-    let digits = |text: &str| text.find(|sign: char| !sign.is_ascii_digit()).unwrap_or(text.len());
+    let digits = |text: &str| run(text, |sign| sign.is_ascii_digit()).len();
     let whole = digits(text);
     let decimals = text.get(whole..).and_then(|rest| rest.strip_prefix('.')).map_or(0, digits);
     match decimals {

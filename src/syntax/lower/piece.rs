@@ -1,5 +1,6 @@
 //! A piece of a rule file as the grammar cut it, with its place.
 
+use crate::invariant::Hold;
 use crate::source::{SourceId, Span, Spanned};
 use crate::syntax::grammar::Rule;
 use pest::iterators::Pair;
@@ -46,7 +47,7 @@ impl<'i> Piece<'i> {
 
     /// The number it is; the grammar lets nothing else through
     pub(super) fn figure(&self) -> f64 {
-        self.as_str().trim_end().parse().unwrap_or(f64::NAN)
+        self.as_str().trim_end().parse().hold("the grammar lets nothing but a number be one")
     }
 
     /// The first piece right inside it that a rule cut
