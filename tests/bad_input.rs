@@ -315,8 +315,9 @@ mod at_fault {
     #[case("panicking", "a library fails (tests/bad_input.rs:")]
     #[case("elsewhere", "a library fails")]
     fn one_line_says_so_and_the_exit_is_its_own(#[case] way: &str, #[case] why: &str) {
+        let (_, module) = module_path!().split_once("::").unwrap();
         let child = Command::new(std::env::current_exe().unwrap())
-            .args(["--exact", &format!("at_fault::{way}"), "--ignored", "--nocapture"])
+            .args(["--exact", &format!("{module}::{way}"), "--ignored", "--nocapture"])
             .env("RUST_BACKTRACE", "1")
             .output()
             .unwrap();

@@ -1,5 +1,6 @@
 //! Digests, by SHA-256 (FIPS 180-4): of a file's bytes, as any program that reckons them gives it, and of a set of rules.
 
+use crate::command::files;
 use crate::source::{SourceId, Sources};
 use sha2::{Digest, Sha256};
 use std::path::Path;
@@ -18,7 +19,7 @@ pub(super) fn of_file(sources: &Sources, id: SourceId) -> String {
 pub(super) fn of_set(sources: &Sources, ids: &[SourceId]) -> String {
     let mut hash = Sha256::new();
     for &id in ids {
-        let name = Path::new(sources.name(id)).file_name().unwrap_or_default();
+        let name = files::bare(Path::new(sources.name(id)));
         hash.update(name.as_encoded_bytes());
         hash.update([0]);
         hash.update(sources.text(id).as_bytes());

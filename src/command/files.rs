@@ -1,8 +1,10 @@
 //! Files and folders read from the disk: what cannot be read is told as a problem, and nothing stops at it.
 
+use crate::invariant::Hold;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::{LARGEST_FILE, SourceId, Sources, Unreadable};
+use std::ffi::OsStr;
 use std::fs;
 use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};
@@ -57,7 +59,8 @@ pub(super) fn folder(
     problems: &mut Problems,
 ) -> Vec<PathBuf> {
     let name = path.display();
-    let ((none, files), ending) = (sort.none(), sort.endings().first().copied().unwrap_or_default());
+    let ((none, files), ending) =
+        (sort.none(), sort.endings().first().copied().hold("each sort has an ending"));
     let (code, message) = match in_folder(path, sort) {
         Ok(paths) if paths.is_empty() => (none, format!("the folder `{name}` holds no {files}")),
         Ok(paths) => return paths,
@@ -162,4 +165,15 @@ pub(super) fn plainly(fault: &io::Error) -> &'static str {
         ErrorKind::IsADirectory => "it is a folder",
         _ => "the system refused",
     }
+}
+
+/// The name of a file without its folders
+pub(super) fn bare(path: &Path) -> &OsStr {
+    path.file_name().unwrap_or_default() // else: it ends in `..` and so names no file
+}
+
+/// The folder that a file lies in
+pub(super) fn home(path: &Path) -> &Path {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+    folder.unwrap_or(Path::new(".")) // else: the one that the program runs in
 }

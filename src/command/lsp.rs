@@ -10,7 +10,7 @@ mod uri;
 mod workspace;
 
 use super::shell::Exit;
-use crate::invariant;
+use crate::invariant::{self, Hold};
 use answer::Refusal;
 use client::Client;
 use lsp_server::{Connection, ErrorCode, Message, Notification, Request, RequestId, Response, ResponseError};
@@ -49,7 +49,7 @@ pub(super) fn run(_args: &Args) -> io::Result<Exit> {
     });
     let exit = serve(&server);
     drop(server);
-    // A panic over there is told as one here would be.
+    // else: a panic over there is told as one here would be
     writer.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))?;
     Ok(exit)
 }
@@ -78,7 +78,7 @@ fn next(input: &mut impl BufRead) -> io::Result<Option<Message>> {
     loop {
         let start = head.len();
         input.by_ref().take(LONGEST_LINE).read_until(b'\n', &mut head)?;
-        let line = head.get(start..).unwrap_or_default();
+        let line = head.get(start..).hold("a line is read behind what there was");
         if let Some(number) = content_length(line) {
             length = number;
         }
@@ -185,6 +185,7 @@ impl Talk<'_> {
             }
             (Stage::Open, method) => {
                 let found = || (self.answer)(method, params, &self.client, &mut self.workspace);
+                // else: it costs this question only
                 invariant::caught(found).unwrap_or_else(|fault| Err(fault.into()))
             }
             (Stage::Closed, _) => {
@@ -219,6 +220,7 @@ impl Talk<'_> {
             return;
         }
         let news = || publish::news(&mut self.workspace, &mut self.told, &self.client);
+        // else: nobody asked, so that it is told by itself
         let news = invariant::caught(news).unwrap_or_else(|fault| vec![client::tell(&fault)]);
         for notification in news {
             self.send(notification.into());

@@ -24,7 +24,7 @@ pub(super) enum Asked {
 /// What is wrong with them, for the person who typed them.
 pub(super) fn asked(session: &Session, words: &str) -> Result<Asked, String> {
     let mut words = words.split_whitespace();
-    let name = words.next().unwrap_or("");
+    let name = words.next().unwrap_or(""); // else: nothing was typed, and nothing has no name
     let place = place(&words.collect::<Vec<_>>())?;
     let model = &session.model;
     if let Some(hidden) = find_hidden(model, name) {
@@ -79,7 +79,7 @@ pub(super) fn supposed(session: &Session, words: &str) -> Result<Ground, String>
     let Asked::Symptom(symptom, place) = asked(session, finding)? else {
         return Err(format!("`{finding}` is no symptom: {form}"));
     };
-    let place = place.unwrap_or(Place::Machine);
+    let place = place.unwrap_or(Place::Machine); // else: a name alone is of the machine as a whole
     let block = &session.model[symptom];
     let grades = &block.effect.grades;
     let number = grades.find(grade.trim()).ok_or_else(|| {

@@ -66,6 +66,7 @@ pub(super) fn judge(
         files.push(file);
     }
     if files.iter().all(|file| file.declarations.is_empty()) && !problems.any_error() {
+        // else: there is no file to say it of
         let id = ids.first().copied().unwrap_or_else(|| sources.add("rules", ""));
         problems.push(
             Problem::new(Code::NoRules, sources.whole(id), "there is no rule in these files")

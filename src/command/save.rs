@@ -1,6 +1,6 @@
 //! Files written whole or not at all.
 
-use super::files::Sort;
+use super::files::{self, Sort};
 use super::shell::{self, Exit};
 use std::fs::{self, Permissions};
 use std::io::{self, ErrorKind, Write};
@@ -76,7 +76,7 @@ pub(super) fn unwritable(path: &Path, fault: &io::Error) -> io::Error {
 
 /// Puts a text in the place of a file, as open to others as the file before
 fn replace(path: &Path, text: &str, permissions: Option<Permissions>) -> io::Result<()> {
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let folder = files::home(path);
     if !folder.exists() {
         let why = format!("there is no folder `{}`", folder.display());
         return Err(io::Error::new(ErrorKind::NotFound, why));

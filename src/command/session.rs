@@ -124,7 +124,8 @@ fn impossible(model: &Model, ground: &Ground, at: Span, numbers: &[usize]) -> Pr
         [one] => format!("{one} cannot be on this machine by these rules"),
         names => format!("{} cannot occur together by these rules", names.join(" and ")),
     };
-    let mut problem = Problem::new(Code::CaseImpossible, places.next().unwrap_or(at), message)
+    let first = places.next().unwrap_or(at); // else: no line of the case says it by itself
+    let mut problem = Problem::new(Code::CaseImpossible, first, message)
         .help("look again at these findings and at the facts told; if they stand, a rule says `always` or 0 % where it should not");
     for place in places {
         problem = problem.also(place, "together with this");

@@ -106,6 +106,6 @@ fn colour_wanted() -> bool {
 pub(super) fn width() -> usize {
     let told = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
     let measured = || io::stdout().is_terminal().then(textwrap::termwidth);
-    let columns: usize = told.or_else(measured).unwrap_or(USUAL_WIDTH);
+    let columns: usize = told.or_else(measured).unwrap_or(USUAL_WIDTH); // else: nobody says how many
     columns.clamp(READABLE.0, READABLE.1)
 }

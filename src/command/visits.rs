@@ -6,6 +6,7 @@ use super::session::tell;
 use super::{Format, files};
 use crate::case::{self, Inspection};
 use crate::ground::{Ground, ground};
+use crate::invariant::Hold;
 use crate::model::Model;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
@@ -73,9 +74,8 @@ fn seen(
     let (ground, said) = ground(model, &inspection);
     problems.append(said);
     let path = PathBuf::from(sources.name(id));
-    let name = path.file_name().unwrap_or_default();
     Seen {
-        file: name.to_string_lossy().into_owned(),
+        file: files::bare(&path).to_string_lossy().into_owned(),
         digest: digest::of_file(sources, id),
         inspection,
         ground,
@@ -110,7 +110,8 @@ fn read(cases: &[PathBuf], sources: &mut Sources, problems: &mut Problems) -> Ve
     let mut known = BTreeSet::new();
     let mut read = Vec::new();
     while let Some((path, named)) = open.pop() {
-        if !known.insert(path.canonicalize().unwrap_or_else(|_| path.clone())) {
+        let real = path.canonicalize().unwrap_or_else(|_| path.clone()); // else: it is not there, which is told below
+        if !known.insert(real) {
             continue;
         }
         if let Some(named) = named.as_ref().filter(|_| !path.is_file()) {
@@ -130,7 +131,7 @@ fn read(cases: &[PathBuf], sources: &mut Sources, problems: &mut Problems) -> Ve
         let (inspection, said) = case::read(sources, id);
         problems.append(said);
         if let Some(inspection) = inspection {
-            let folder = path.parent().unwrap_or(Path::new(""));
+            let folder = path.parent().hold("a file that was read lies in a folder");
             let hours = inspection.machine.hours.as_ref();
             if let Some(named) = named {
                 named.is_before(hours, problems);

@@ -60,7 +60,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         Ok(supposed) => supposed,
         Err(words) => return shell::refuse(&words),
     };
-    let ground = supposed.as_ref().unwrap_or(&session.ground);
+    let ground = supposed.as_ref().unwrap_or(&session.ground); // else: nothing is supposed
     let answer = match asked {
         name::Asked::Hidden(hidden, place) => {
             let effort = args.robust.then(|| args.draws.map_or_else(Effort::default, Effort::of));

@@ -7,7 +7,7 @@ use super::mention::{Mention, Thing, mentions};
 use super::uses::{mention_at, scale};
 use super::words::{label, listed, words};
 use super::{Cursor, Rules};
-use crate::source::Span;
+use crate::source::{Span, piece};
 
 /// What is told of a word
 #[derive(Clone, Debug, PartialEq)]
@@ -98,9 +98,9 @@ pub(super) fn word_at(rules: &Rules, cursor: Cursor) -> Option<Span> {
 
 /// The piece of its line before a byte
 pub(super) fn before(text: &str, at: usize) -> &str {
-    let head = text.get(..at).unwrap_or("");
+    let head = text.get(..at).unwrap_or(""); // else: there is no such place in the text
     let start = head.rfind(['\n', '\r']).map_or(0, |newline| newline + 1);
-    head.get(start..).unwrap_or("")
+    piece(head, start..)
 }
 
 /// Whether the end of a piece of a line lies outside texts and comments

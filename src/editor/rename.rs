@@ -7,7 +7,7 @@ use super::{Cursor, Rules, is_block};
 use crate::check;
 use crate::problem::Problems;
 use crate::problem::code::Severity;
-use crate::source::{Sources, Span};
+use crate::source::{Sources, Span, piece};
 use crate::syntax;
 
 /// Words that stand for places in a case file, or for numbers of them in a chance
@@ -155,9 +155,9 @@ pub fn replaced(text: &str, edits: &[(Span, String)]) -> String {
     let mut new = String::with_capacity(text.len());
     let mut start = 0;
     for (at, word) in edits {
-        new.push_str(text.get(start..at.start).unwrap_or(""));
+        new.push_str(piece(text, start..at.start));
         new.push_str(word);
         start = at.end;
     }
-    new + text.get(start..).unwrap_or("")
+    new + piece(text, start..)
 }

@@ -42,7 +42,7 @@ fn in_call(session: &Session, words: &str) -> Result<Damage, String> {
         }
     };
     damaged(session, name)?;
-    let at = place.clone().unwrap_or(Place::Machine);
+    let at = place.clone().unwrap_or(Place::Machine); // else: a name alone is of the machine as a whole
     let found = assess::damage_at(model, ground, name, None, at);
     found.ok_or_else(|| absent(session, name, place.as_ref(), words))
 }

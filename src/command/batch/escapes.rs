@@ -1,6 +1,10 @@
 //! What JSON writes in a way that YAML has not: a letter past the first plane as two escapes, as in `\ud83d\ude9c`.
 
+use crate::invariant::Hold;
 use std::borrow::Cow;
+
+/// Why a piece of the line is there
+const WITHIN: &str = "a pair of escapes lies within the line";
 
 /// The line with every such pair of escapes as the letter it stands for; a half without its other half stays
 pub(super) fn plain(line: &[u8]) -> Cow<'_, [u8]> {
@@ -9,9 +13,9 @@ pub(super) fn plain(line: &[u8]) -> Cow<'_, [u8]> {
     let mut at = 0;
     while let Some(step) = line.get(at..).and_then(|rest| rest.iter().position(|byte| *byte == b'\\')) {
         at += step;
-        match letter(line.get(at..).unwrap_or_default()) {
+        match letter(line.get(at..).hold(WITHIN)) {
             Some(letter) => {
-                plain.extend_from_slice(line.get(copied..at).unwrap_or_default());
+                plain.extend_from_slice(line.get(copied..at).hold(WITHIN));
                 plain.extend_from_slice(letter.encode_utf8(&mut [0; 4]).as_bytes());
                 at += PAIR;
                 copied = at;
@@ -23,7 +27,7 @@ pub(super) fn plain(line: &[u8]) -> Cow<'_, [u8]> {
     if copied == 0 {
         return Cow::Borrowed(line);
     }
-    plain.extend_from_slice(line.get(copied..).unwrap_or_default());
+    plain.extend_from_slice(line.get(copied..).hold(WITHIN));
     Cow::Owned(plain)
 }
 

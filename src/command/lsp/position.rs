@@ -1,6 +1,7 @@
 //! Lines and columns as editors count them: from 0, on a line in bytes or in units of UTF-16.
 
-use crate::source::Span;
+use crate::invariant::Hold;
+use crate::source::{self, Span};
 use lsp_types::{Position, Range};
 
 /// What is counted on a line
@@ -38,13 +39,12 @@ impl<'t> Lines<'t> {
     /// Where a byte stands
     pub(super) fn position(&self, byte: usize) -> Position {
         let line = self.starts.partition_point(|&start| start <= byte).saturating_sub(1);
-        let start = self.starts.get(line).copied().unwrap_or(0);
+        let start = self.starts.get(line).copied().hold("the first line starts at or before any byte");
         let mut end = byte.min(self.text.len());
         while !self.text.is_char_boundary(end) {
             end -= 1;
         }
-        let columns: usize =
-            self.text.get(start..end).unwrap_or("").chars().map(|sign| self.width(sign)).sum();
+        let columns: usize = source::piece(self.text, start..end).chars().map(|sign| self.width(sign)).sum();
         let columns = columns + self.in_front(line);
         Position { line: number(line), character: number(columns) }
     }
@@ -58,7 +58,7 @@ impl<'t> Lines<'t> {
     pub(super) fn byte(&self, position: Position) -> Option<usize> {
         let line = usize::try_from(position.line).ok()?;
         let start = self.starts.get(line).copied()?;
-        let end = self.starts.get(line + 1).copied().unwrap_or(self.text.len());
+        let end = self.starts.get(line + 1).copied().unwrap_or(self.text.len()); // else: it is the last line
         let content = self.text.get(start..end)?.trim_end_matches(['\n', '\r']);
         let mut left = usize::try_from(position.character).ok()?.saturating_sub(self.in_front(line));
         let mut byte = start;
@@ -86,7 +86,7 @@ impl<'t> Lines<'t> {
 }
 
 fn number(number: usize) -> u32 {
-    u32::try_from(number).unwrap_or(u32::MAX)
+    u32::try_from(number).unwrap_or(u32::MAX) // else: the protocol counts no further
 }
 
 #[cfg(test)]

@@ -18,11 +18,12 @@ pub(super) type Told = BTreeMap<Key, BTreeSet<String>>;
 pub(super) fn news(workspace: &mut Workspace, told: &mut Told, client: &Client) -> Vec<Notification> {
     let mut news = Vec::new();
     for (key, set) in workspace.news() {
+        // else: nothing of it is known any more
         let set = set.unwrap_or_else(|fault| {
             news.push(client::tell(fault));
             None
         });
-        let mut before = told.remove(&key).unwrap_or_default();
+        let mut before = told.remove(&key).unwrap_or_default(); // else: nothing was told of it
         let mut now = BTreeSet::new();
         for params in set.into_iter().flat_map(|set| of_set(set, client)) {
             before.remove(&params.uri.0);

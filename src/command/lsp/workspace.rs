@@ -181,7 +181,7 @@ impl Workspace {
             };
             files.push(FileOfSet {
                 id,
-                uri: address.unwrap_or_else(|| uri::of_path(Path::new(&name))),
+                uri: address.unwrap_or_else(|| uri::of_path(Path::new(&name))), // else: it is not open
                 version: open.map(|open| open.version),
                 mark: open.is_some_and(|open| open.mark),
             });
@@ -194,7 +194,7 @@ impl Workspace {
         let mut said = BTreeMap::new();
         let (trees, model) = rulebook::judge(&ids, &mut sources, &mut problems, |sources, id| {
             let known = before.and_then(|before| before.known(id, sources.text(id)));
-            let parsed = known.unwrap_or_else(|| syntax::parse(sources, id));
+            let parsed = known.unwrap_or_else(|| syntax::parse(sources, id)); // else: it is new or has changed
             said.insert(id, parsed.1.clone());
             parsed
         });
@@ -214,6 +214,7 @@ impl Workspace {
         if open.is_empty() && !self.folders.contains(folder) {
             return Vec::new();
         }
+        // else: the folder is gone, or nobody may read it: the open texts alone
         let on_disk = files::in_folder(folder, Sort::Rules).unwrap_or_default();
         let paths: BTreeSet<&PathBuf> = on_disk.iter().chain(open.keys()).collect();
         let member = |path: &PathBuf| (path.display().to_string(), open.get(path).map(|it| (*it).clone()));
@@ -261,7 +262,7 @@ impl Open {
     fn new(text: String, version: i32) -> Self {
         let bare = text.strip_prefix('\u{feff}').map(str::to_owned);
         let mark = bare.is_some();
-        Open { text: bare.unwrap_or(text), mark, version }
+        Open { text: bare.unwrap_or(text), mark, version } // else: there is no mark in front
     }
 
     fn change(&mut self, change: TextDocumentContentChangeEvent, encoding: Encoding) {
@@ -272,6 +273,7 @@ impl Open {
             TextDocumentContentChangeEvent::TextDocumentContentChangePartial(part) => {
                 let lines = Lines::new(&self.text, encoding, self.mark);
                 let end = self.text.len();
+                // else: it lies past the last line
                 let from = lines.byte(part.range.start).unwrap_or(end);
                 let to = lines.byte(part.range.end).unwrap_or(end).max(from);
                 self.text.replace_range(from..to, &part.text);

@@ -3,6 +3,7 @@
 use super::super::Format;
 use super::super::session::{Choice, Session};
 use super::super::visits::{self, Seen};
+use crate::command::files;
 use crate::report::record::trend::{self, Trend, VisitMade};
 use crate::wear::history::Visit;
 use crate::wear::trend::trend as reckon;
@@ -12,7 +13,7 @@ use std::io;
 pub(super) fn history(session: &Session, choice: &Choice, format: Format) -> io::Result<Option<Trend>> {
     let Session { model, inspection, ground, case_digest, rules_digest, .. } = session;
     if inspection.earlier.is_empty() {
-        let file = choice.case.file_name().unwrap_or_default().to_string_lossy();
+        let file = files::bare(&choice.case).to_string_lossy();
         let made = VisitMade { file: &file, digest: case_digest, inspection, ground };
         let visit = Visit { machine: &ground.machine, readings: &ground.readings };
         return Ok(Some(trend::report(model, &[made], &reckon(model, &[visit]), rules_digest)));

@@ -3,6 +3,7 @@
 use super::super::digest;
 use super::super::session::Session;
 use crate::case::{self, Inspection, Read, SeenAt};
+use crate::command::files;
 use crate::ground::{How, find_symptom};
 use crate::model::{Common, Model};
 use crate::place::Place;
@@ -27,7 +28,7 @@ pub(super) struct Taken {
 
 /// All pictures of a case that can be shown, and what is wrong with the others
 pub(super) fn taken(model: &Model, inspection: &Inspection, case: &Path) -> (Vec<Taken>, Problems) {
-    let folder = case.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let folder = files::home(case);
     let mut problems = Problems::default();
     let mut all = Vec::new();
     for told in inspection.pictures() {
@@ -76,7 +77,7 @@ fn says(session: &Session, told: &case::Photo) -> Option<String> {
     let mut there = inspection.seen.iter().filter(|seen| seen.place.value == *place);
     if find_symptom(model, name).is_some() {
         let noted = there.find_map(|seen| grade(seen, name)).or_else(|| by_reading(session, name, place));
-        return Some(noted.unwrap_or_else(|| "not noted".to_owned()));
+        return Some(noted.unwrap_or_else(|| "not noted".to_owned())); // else: the case does not say
     }
     if model.measures.iter().any(|measure| measure.common.name == *name) {
         let read = there.find_map(|seen| seen.read.iter().find(|read| read.measure.value == *name));
@@ -146,7 +147,7 @@ fn read(folder: &Path, file: &Spanned<String>) -> Result<(PathBuf, Vec<u8>, phot
         ));
     }
     let mut bytes = Vec::new();
-    let most = u64::try_from(MOST_BYTES).unwrap_or(u64::MAX).saturating_add(1);
+    let most = MOST_BYTES as u64 + 1;
     File::open(&real).and_then(|open| open.take(most).read_to_end(&mut bytes)).map_err(missing)?;
     let picture = photo::ready(&bytes).map_err(|why| match why {
         Unusable::OtherSort => problem(

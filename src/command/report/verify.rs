@@ -79,7 +79,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
             return Ok(Exit::FaultyInput);
         }
     };
-    let asked = verified::asked(&page).unwrap_or_default();
+    let asked = verified::asked(&page).unwrap_or_default(); // else: the page names no call
     // What cannot be read is compared all the same, and found to be no call that `report` writes.
     let named = Named::read(&asked).or_else(|_| Named::read("")).map_err(io::Error::other)?;
     if let (Some(digest), None) = (named.extent.prices.file(), args.given.prices.file()) {
@@ -109,7 +109,7 @@ fn extent(named: Named, given: &Given) -> Extent {
     if !given.about.is_empty() {
         extent.question.about.clone_from(&given.about);
     }
-    extent.question.draws = given.draws.unwrap_or(extent.question.draws);
+    extent.question.draws = given.draws.unwrap_or(extent.question.draws); // else: as the report names them
     extent.budget = given.budget.map_or(extent.budget, BudgetArgs::of);
     extent.prices = given.prices.clone();
     extent.threads = given.threads;

@@ -80,6 +80,7 @@ fn stand(rulebook: &Rulebook, machine: Machine, block: Block) -> Result<Standing
 fn cases(folder: Option<&Path>, sources: &mut Sources, said: &mut Problems) -> Vec<(String, Inspection)> {
     let paths = match folder {
         Some(folder) => files::folder(folder, Sort::Cases, sources, said),
+        // else: there is no such folder here
         None => files::in_folder(Path::new("cases"), Sort::Cases).unwrap_or_default(),
     };
     let mut cases = Vec::new();
@@ -87,7 +88,7 @@ fn cases(folder: Option<&Path>, sources: &mut Sources, said: &mut Problems) -> V
         let id = files::read(&path, sources, said);
         let (inspection, found) = case::read(sources, id);
         said.append(found);
-        let name = Path::new(sources.name(id)).file_name().unwrap_or_default().to_string_lossy().into_owned();
+        let name = files::bare(Path::new(sources.name(id))).to_string_lossy().into_owned();
         cases.extend(inspection.map(|inspection| (name, inspection)));
     }
     cases

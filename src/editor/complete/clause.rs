@@ -8,6 +8,7 @@ use super::offers::{fixed, grades, keywords, names, numbered_parts, plurals, sha
 use crate::check::{ACCESS, clauses};
 use crate::editor::words::words;
 use crate::editor::{Cursor, Rules};
+use crate::invariant::Hold;
 use crate::syntax::tree::{Declaration, Sort};
 use crate::units::Unit;
 
@@ -95,7 +96,7 @@ fn going_on(rules: &Rules, block: &Declaration, clause: &Clause<'_, '_>) -> Vec<
 /// Behind `with`: parents with their grades and places up to the colon, then what they bring about
 fn with(rules: &Rules, block: &Declaration, rest: &[&str]) -> Vec<Offer> {
     if let Some(colon) = rest.iter().position(|word| *word == ":") {
-        return effects(rules, block, rest.get(colon + 1..).unwrap_or_default());
+        return effects(rules, block, rest.get(colon + 1..).hold("the colon is one of them"));
     }
     match rest.last().copied() {
         None | Some("and") => names(rules, &[Sort::Cause, Sort::Condition]),

@@ -1,6 +1,8 @@
 //! A line up to the word being typed, cut into words and signs.
 
 use crate::editor::keyword::{KEYWORDS, Stands};
+use crate::invariant::Hold;
+use crate::source::run;
 
 /// The words and signs of a line before the one being typed
 pub(super) struct Line<'t> {
@@ -33,10 +35,10 @@ impl<'t> Line<'t> {
             let Some(first) = trimmed.chars().next() else { return read };
             let length = match first {
                 '"' => trimmed.get(1..).and_then(|text| text.find('"')).map_or(trimmed.len(), |end| end + 2),
-                sign if is_word(sign) => trimmed.find(|sign| !is_word(sign)).unwrap_or(trimmed.len()),
+                sign if is_word(sign) => run(trimmed, is_word).len(),
                 sign => sign.len_utf8(),
             };
-            let (word, after) = trimmed.split_at_checked(length).unwrap_or((trimmed, ""));
+            let (word, after) = trimmed.split_at_checked(length).hold("a word ends at a letter");
             read.words.push(word);
             read.gaps.push(gap);
             rest = after;
@@ -52,10 +54,10 @@ impl<'t> Line<'t> {
                 start = number;
             }
         }
-        let rest = self.words.get(start + 1..).unwrap_or_default();
+        let rest = self.words.get(start + 1..).unwrap_or_default(); // else: nothing stands there yet
         let place = rest.iter().rposition(|word| *word == "where");
         Clause {
-            word: self.words.get(start).copied().unwrap_or(""),
+            word: self.words.get(start).copied().unwrap_or(""), // else: nothing stands there yet
             rest,
             test: place.and_then(|place| rest.get(place + 1..)),
         }

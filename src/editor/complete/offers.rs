@@ -11,7 +11,7 @@ use crate::syntax::tree::{Declaration, Sort};
 /// Words of the language, with what they say
 pub(super) fn keywords(spelled: &[&str]) -> Vec<Offer> {
     let offer = |spelled: &&str| {
-        let first = spelled.split(' ').next().unwrap_or(spelled);
+        let first = spelled.split_once(' ').map_or(*spelled, |(first, _)| first);
         let known = KEYWORDS.iter().filter(|keyword| keyword.word == first);
         let said = known.min_by_key(|keyword| matches!(keyword.stands, Stands::Head(_)));
         Offer {
@@ -24,7 +24,8 @@ pub(super) fn keywords(spelled: &[&str]) -> Vec<Offer> {
 }
 
 fn first_sentence(says: &str) -> String {
-    says.split_inclusive(". ").next().unwrap_or(says).trim_end().to_owned()
+    let first = says.split_inclusive(". ").next().unwrap_or(says); // else: it says nothing
+    first.trim_end().to_owned()
 }
 
 /// The keywords of declarations

@@ -13,6 +13,7 @@ const MOST_NAMES: usize = 8;
 /// The paragraphs on a block: what `rules show` says where the rules are sound, what stands there where they are not
 pub(super) fn told(rules: &Rules, all: &[Mention<'_>], block: &Declaration) -> Vec<String> {
     let mut told = vec![format!("`{}`: {}", block.name.value, label(block)), what(rules, block)];
+    // else: the rules are not sound
     told.extend(as_understood(rules, block).unwrap_or_else(|| as_written(block)));
     told.extend(used(all, Thing::Block(&block.name.value)));
     told

@@ -4,12 +4,13 @@ use crate::editor::Rules;
 use crate::editor::complete::Offer;
 use crate::editor::complete::offers::{fixed, grades, keywords, names, numbered_parts, plurals};
 use crate::editor::mention::is_numbered;
+use crate::invariant::Hold;
 use crate::syntax::tree::{Attribute, Declaration, Sort};
 
 /// What could stand behind these words of a test
 pub(super) fn offers(rules: &Rules, block: &Declaration, words: &[&str]) -> Vec<Offer> {
     let asked = |word: &str| ["is", "are", "over", "under"].contains(&word);
-    let term = words.rsplit(|word| *word == "and").next().unwrap_or_default();
+    let term = words.rsplit(|word| *word == "and").next().hold("a split has a last piece");
     match term.last().copied() {
         None => subjects(rules, block),
         Some("is" | "are" | "not" | "or") => {
