@@ -1,10 +1,10 @@
 //! Bad input of every sort: a clear problem that names the thing and the place, the right exit code, and never a panic.
 
+use crate::support::program::pinboss;
 use proptest::prelude::*;
 use rstest::rstest;
 use std::fs;
 use std::path::Path;
-use std::process::Command;
 use tempfile::TempDir;
 
 /// Rules enough for a case, with one thing that always shows
@@ -64,12 +64,7 @@ fn folder(files: &[(&str, &[u8])]) -> TempDir {
 
 /// Exit code and everything said
 fn run(arguments: &[&str]) -> (i32, String) {
-    let output = Command::new(env!("CARGO_BIN_EXE_pinboss"))
-        .env("NO_COLOR", "1")
-        .env("COLUMNS", "100")
-        .args(arguments)
-        .output()
-        .unwrap();
+    let output = pinboss(arguments);
     let said =
         format!("{}{}", String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr));
     assert!(!said.contains("panicked"), "{said}");
@@ -220,12 +215,9 @@ fn everything_wrong_is_told_in_one_run() {
 
 /// Every stage a command goes through, short of printing
 fn through_all_stages(rules: &str, case: &str) {
-    use pinboss::{case, check, ground, source::Sources, syntax};
-    let mut sources = Sources::default();
-    let id = sources.add("a.rules", rules);
-    let (file, mut problems) = syntax::parse(&sources, id);
-    let (model, said) = check::check(&[file]);
-    problems.append(said);
+    use crate::support::rules::{Rules, read};
+    use pinboss::{case, ground};
+    let Rules { mut sources, mut problems, model, .. } = read([("a.rules", rules)]);
     let id = sources.add("c.yaml", case);
     let (inspection, said) = case::read(&sources, id);
     problems.append(said);

@@ -1,21 +1,10 @@
 //! What a program gets: the shape of the JSON answers, the same bytes every time, and the exit codes.
 
+use crate::support::program::{json, pinboss};
 use rstest::rstest;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
-use std::process::{Command, Output};
 use std::sync::LazyLock;
-
-fn pinboss(arguments: &[&str]) -> Output {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_pinboss"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments).output().unwrap()
-}
-
-fn json(arguments: &[&str]) -> Value {
-    let output = pinboss(arguments);
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    serde_json::from_slice(&output.stdout).unwrap()
-}
 
 const CASE: &str = "cases/quarry_dozer_two_faults.yaml";
 

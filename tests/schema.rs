@@ -1,43 +1,23 @@
 //! The schema of case files against their reader: what one takes the other takes, and what one refuses so does the other.
 
+use crate::support::rules::{SHIPPED, listed};
 use jsonschema::Validator;
 use pinboss::case::{self, keys};
 use pinboss::ground::ground;
-use pinboss::model::Model;
 use pinboss::report::rules::schema::schema;
 use pinboss::source::Sources;
-use pinboss::{check, syntax};
 use rstest::rstest;
 use serde_json::Value;
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
-/// The shipped rules with their schema, made once
-static SHIPPED: LazyLock<(Model, Validator)> = LazyLock::new(|| {
-    let mut sources = Sources::default();
-    let mut files = Vec::new();
-    for path in listed("rules", "rules") {
-        let id = sources.add(path.display().to_string(), fs::read_to_string(&path).unwrap());
-        files.push(syntax::parse(&sources, id).0);
-    }
-    let (model, problems) = check::check(&files);
-    assert!(!problems.any_error());
-    let schema = schema(&model);
+/// The schema of the shipped rules, made once
+static VALIDATOR: LazyLock<Validator> = LazyLock::new(|| {
+    let schema = schema(&SHIPPED.model);
     jsonschema::meta::validate(&schema).unwrap();
-    let validator = jsonschema::draft202012::new(&schema).unwrap();
-    (model, validator)
+    jsonschema::draft202012::new(&schema).unwrap()
 });
-
-fn listed(folder: &str, extension: &str) -> Vec<PathBuf> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
-    let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
-    let mut paths: Vec<PathBuf> =
-        entries.filter(|path| path.extension().is_some_and(|own| own == extension)).collect();
-    paths.sort();
-    paths
-}
 
 /// What the reader says is wrong, a line each
 fn said(text: &str) -> Vec<String> {
@@ -45,7 +25,7 @@ fn said(text: &str) -> Vec<String> {
     let id = sources.add("case.yaml", text);
     let (inspection, mut problems) = case::read(&sources, id);
     if let Some(inspection) = inspection {
-        problems.append(ground(&SHIPPED.0, &inspection).1);
+        problems.append(ground(&SHIPPED.model, &inspection).1);
     }
     problems.sorted().into_iter().map(|problem| problem.message.clone()).collect()
 }
@@ -53,7 +33,7 @@ fn said(text: &str) -> Vec<String> {
 /// What the schema says is wrong, a line each
 fn refused(text: &str) -> Vec<String> {
     let value: Value = serde_yaml::from_str(text).unwrap();
-    SHIPPED.1.iter_errors(&value).map(|error| format!("{}: {error}", error.instance_path())).collect()
+    VALIDATOR.iter_errors(&value).map(|error| format!("{}: {error}", error.instance_path())).collect()
 }
 
 #[test]
@@ -69,7 +49,7 @@ fn every_case_of_the_project_goes_with_the_schema() {
 /// A key that the reader takes and the schema does not know would be refused by every editor
 #[test]
 fn the_schema_has_the_keys_of_the_reader_level_by_level() {
-    let schema = schema(&SHIPPED.0);
+    let schema = schema(&SHIPPED.model);
     let known = |at: &str| -> BTreeSet<String> {
         let object = schema.pointer(at).and_then(Value::as_object).unwrap_or_else(|| panic!("no {at}"));
         object.iter().filter(|(_, under)| **under != Value::Bool(false)).map(|(key, _)| key.clone()).collect()
@@ -89,7 +69,7 @@ fn the_schema_has_the_keys_of_the_reader_level_by_level() {
 /// Rules with hardly anything in them have a schema all the same
 #[test]
 fn the_schema_of_few_rules_is_a_schema() {
-    let schema = schema(&Model::default());
+    let schema = schema(&pinboss::model::Model::default());
     jsonschema::meta::validate(&schema).unwrap();
     let validator = jsonschema::draft202012::new(&schema).unwrap();
     let case = |text: &str| -> Value { serde_yaml::from_str(text).unwrap() };

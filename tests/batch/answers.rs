@@ -1,6 +1,7 @@
 //! What comes out for cases that are well: the same as one by one, in order, and with any number of threads.
 
-use crate::batch::bench::{Bench, cases, command, run, small_cases};
+use crate::batch::bench::{Bench, cases, run, small_cases};
+use crate::support::program::command;
 use rstest::rstest;
 use serde_json::Value;
 use std::io::{BufRead, BufReader};

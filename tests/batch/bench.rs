@@ -1,10 +1,11 @@
 //! Runs of the program over lines, and a small set of rules that is quick to read.
 
+use crate::support::program::command;
 use serde_json::Value;
 use std::fs;
 use std::io::Write;
 use std::path::PathBuf;
-use std::process::{Command, Stdio};
+use std::process::Stdio;
 use tempfile::TempDir;
 
 /// Two signs of one cause; that shims are missing and the flange is sound cannot be
@@ -86,13 +87,6 @@ pub fn run(input: impl AsRef<[u8]>, arguments: &[&str]) -> Ran {
     feeding.join().unwrap();
     let text = |bytes| String::from_utf8(bytes).unwrap();
     Ran { code: output.status.code(), out: text(output.stdout), err: text(output.stderr) }
-}
-
-/// The program, in the folder of the project
-pub fn command(arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_pinboss"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments);
-    command
 }
 
 /// Some cases drawn from the small rules, one a line

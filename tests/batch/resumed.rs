@@ -1,6 +1,7 @@
 //! A run that was cut, wherever that happened, comes to the same bytes when it is taken up again.
 
-use crate::batch::bench::{Bench, cases, command, run, small_cases};
+use crate::batch::bench::{Bench, cases, run, small_cases};
+use crate::support::program::command;
 use clap::Parser;
 use pinboss::command::{self as program, Arguments, Exit};
 use proptest::prelude::*;

@@ -1,10 +1,8 @@
 //! Rules with the cursor standing in them, written as `‸`.
 
-use pinboss::check;
+use crate::support::rules;
 use pinboss::editor::{Cursor, Rules};
-use pinboss::problem::Problems;
-use pinboss::source::{Sources, Span};
-use pinboss::syntax;
+use pinboss::source::Span;
 
 /// A sound set of two files; the labels hold signs of two, three and four bytes
 pub const PARTS: &str = r#"
@@ -86,17 +84,9 @@ remedy shim, each side: "Shim"
 
 /// Rules as far as they can be read
 pub fn rules(texts: &[&str]) -> Rules {
-    let mut sources = Sources::default();
-    let mut problems = Problems::default();
-    let mut files = Vec::new();
-    for (text, name) in texts.iter().zip(["parts.rules", "signs.rules", "third.rules"]) {
-        let id = sources.add(name, *text);
-        let (file, said) = syntax::parse(&sources, id);
-        problems.append(said);
-        files.push(file);
-    }
-    let (model, said) = check::check(&files);
-    problems.append(said);
+    let names = ["parts.rules", "signs.rules", "third.rules"];
+    let rules::Rules { sources, files, model, problems } =
+        rules::read(names.into_iter().zip(texts.iter().copied()));
     let model = (!problems.any_error()).then_some(model);
     Rules { sources, files, model, problems }
 }

@@ -1,6 +1,7 @@
 //! Drawn graphs: every node once, no two boxes on one another, no arrow through a box of its cluster, the figures of the
 //! diagnosis, and text that no label can break.
 
+use crate::support::program::{answer, pinboss};
 use pinboss::report::draw::graph::{Edge, Graph, Node, Sort, dot::dot, svg::svg};
 use pinboss::report::words::percent;
 use proptest::prelude::*;
@@ -8,17 +9,6 @@ use roxmltree::Document;
 use rstest::rstest;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
-use std::process::Command;
-
-fn pinboss(arguments: &[&str]) -> String {
-    let done = Command::new(env!("CARGO_BIN_EXE_pinboss"))
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .args(arguments)
-        .output()
-        .unwrap();
-    assert_eq!(done.status.code(), Some(0), "{}", String::from_utf8_lossy(&done.stderr));
-    String::from_utf8(done.stdout).unwrap()
-}
 
 /// Left, top, right, bottom
 type Area = [f64; 4];
@@ -109,7 +99,7 @@ fn holds(area: &Area, point: (f64, f64)) -> bool {
 
 /// The names of all facts, causes, conditions and symptoms
 fn names() -> BTreeSet<String> {
-    let listed: Value = serde_json::from_str(&pinboss(&["words", "--format", "json"])).unwrap();
+    let listed: Value = serde_json::from_str(&answer(&["words", "--format", "json"])).unwrap();
     let drawn = ["fact", "cause", "condition", "symptom"];
     let drawn =
         listed.as_array().unwrap().iter().filter(|one| drawn.contains(&one["sort"].as_str().unwrap()));
@@ -118,7 +108,7 @@ fn names() -> BTreeSet<String> {
 
 #[test]
 fn all_the_rules_are_drawn_once_and_apart() {
-    let text = pinboss(&["rules", "graph"]);
+    let text = answer(&["rules", "graph"]);
     let document = Document::parse(&text).unwrap();
     let (boxes, count) = boxes(&document);
     assert_eq!(boxes.keys().cloned().collect::<BTreeSet<_>>(), names());
@@ -131,12 +121,12 @@ fn all_the_rules_are_drawn_once_and_apart() {
         let met = boxes.iter().find(|(_, area)| arrow.iter().any(|point| holds(area, *point)));
         assert_eq!(met, None, "an arrow of a cluster runs through a box");
     }
-    assert!(text == pinboss(&["rules", "graph"]), "two runs differ");
+    assert!(text == answer(&["rules", "graph"]), "two runs differ");
 }
 
 #[test]
 fn what_lies_around_a_name_is_what_its_rules_name() {
-    let text = pinboss(&["rules", "graph", "--around", "idler_off_centre", "--steps", "1"]);
+    let text = answer(&["rules", "graph", "--around", "idler_off_centre", "--steps", "1"]);
     let (boxes, _) = boxes(&Document::parse(&text).unwrap());
     let found: Vec<&str> = boxes.keys().map(String::as_str).collect();
     assert_eq!(found, ["frame_toe", "idler_off", "idler_off_centre"]);
@@ -147,9 +137,9 @@ const CASE: &str = "cases/quarry_dozer_two_faults.yaml";
 /// What is written in the nodes of a case stands in its diagnosis
 #[test]
 fn a_case_shows_what_was_seen_and_the_probabilities_of_the_diagnosis() {
-    let text = pinboss(&["rules", "graph", "--case", CASE]);
+    let text = answer(&["rules", "graph", "--case", CASE]);
     let document = Document::parse(&text).unwrap();
-    let diagnosis: Value = serde_json::from_str(&pinboss(&["diagnose", CASE, "--format", "json"])).unwrap();
+    let diagnosis: Value = serde_json::from_str(&answer(&["diagnose", CASE, "--format", "json"])).unwrap();
     let ranked = |list: &str| {
         let list = diagnosis[list].as_array().unwrap().clone();
         list.into_iter().map(|one| {
@@ -185,7 +175,7 @@ fn a_case_shows_what_was_seen_and_the_probabilities_of_the_diagnosis() {
 #[case(&["rules", "graph", "--around", "no_such_name"])]
 #[case(&["rules", "graph", "--steps", "3"])]
 fn a_faulty_call_is_told(#[case] arguments: &[&str]) {
-    let done = Command::new(env!("CARGO_BIN_EXE_pinboss")).args(arguments).output().unwrap();
+    let done = pinboss(arguments);
     assert_eq!((done.status.code(), done.stdout.as_slice()), (Some(2), b"".as_slice()));
 }
 
@@ -218,7 +208,7 @@ fn sound(text: &str) -> Vec<String> {
 
 #[test]
 fn the_rules_in_dot_name_every_node_and_close_what_they_open() {
-    let text = pinboss(&["rules", "graph", "--to", "dot"]);
+    let text = answer(&["rules", "graph", "--to", "dot"]);
     let strings = sound(&text);
     for name in names() {
         assert!(strings.contains(&name), "{name}");

@@ -2,11 +2,9 @@
 
 use super::page::Block;
 use super::{claims, reckoning};
-use pinboss::check;
+use crate::support::rules;
 use pinboss::problem::code::Code;
 use pinboss::problem::{Problem, Problems};
-use pinboss::source::Sources;
-use pinboss::syntax;
 use serde_json::Value;
 use std::fs;
 use std::process::{Command, Output};
@@ -167,11 +165,7 @@ impl Desk {
 
 /// Everything wrong or doubtful in one file of rules
 fn problems(text: &str) -> Problems {
-    let mut sources = Sources::default();
-    let id = sources.add("first.rules", text);
-    let (file, mut problems) = syntax::parse(&sources, id);
-    problems.append(check::check(&[file]).1);
-    problems
+    rules::read([("first.rules", text)]).problems
 }
 
 fn said(problem: &Problem) -> String {

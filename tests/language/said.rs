@@ -1,9 +1,9 @@
 //! What is said about rule files, in a shape that a table of tests can hold.
 
-use pinboss::check;
+use crate::support::rules::{self, Rules};
 use pinboss::model::Model;
+use pinboss::problem::Problem;
 use pinboss::problem::code::{Code, Severity};
-use pinboss::problem::{Problem, Problems};
 use pinboss::source::Sources;
 use pinboss::syntax::{self, tree};
 
@@ -41,31 +41,12 @@ check look, each side: "Look"
     takes 2 min
 "#;
 
-/// Rule files taken through the whole check
-pub struct Taken {
-    pub sources: Sources,
-    pub files: Vec<tree::File>,
-    pub model: Model,
-    pub problems: Problems,
-}
-
 /// Parses and checks texts as the files of one set of rules
-pub fn take(texts: &[&str]) -> Taken {
-    let mut sources = Sources::default();
-    let mut problems = Problems::default();
-    let mut files = Vec::new();
-    for (number, text) in texts.iter().enumerate() {
-        let id = sources.add(format!("{number}.rules"), *text);
-        let (file, said) = syntax::parse(&sources, id);
-        problems.append(said);
-        files.push(file);
-    }
-    let (model, said) = check::check(&files);
-    problems.append(said);
-    Taken { sources, files, model, problems }
+pub fn take(texts: &[&str]) -> Rules {
+    rules::read((0..).zip(texts).map(|(number, text): (usize, _)| (format!("{number}.rules"), *text)))
 }
 
-impl Taken {
+impl Rules {
     /// Each problem asked for as `code | underlined | message`, in the order of places
     fn lines(&self, wanted: impl Fn(&Problem) -> bool) -> Vec<String> {
         let sorted = self.problems.sorted();

@@ -1,72 +1,40 @@
 //! The shipped rules and cases, planned: what the trade is sure of.
 
+use crate::support::rules::{SHIPPED, case, listed};
 use crate::support::setting::told;
-use pinboss::case;
-use pinboss::check;
-use pinboss::ground::{Ground, ground};
+use crate::support::shipped::Bench;
+use pinboss::ground::Ground;
 use pinboss::infer::Limits;
 use pinboss::infer::bounds::Budget;
-use pinboss::model::{MeasureId, Model};
+use pinboss::model::MeasureId;
 use pinboss::plan::jobs::{Call, Watched};
 use pinboss::plan::pace;
 use pinboss::plan::prices::Terms;
 use pinboss::plan::turn::Verdict;
 use pinboss::plan::{Plan, plan};
-use pinboss::problem::Problems;
 use pinboss::source::Sources;
-use pinboss::{reason, syntax, wear};
+use pinboss::{reason, wear};
 use rstest::rstest;
 use std::fs;
-use std::path::{Path, PathBuf};
-use std::sync::LazyLock;
-
-static SHIPPED: LazyLock<Model> = LazyLock::new(|| {
-    let mut sources = Sources::default();
-    let files: Vec<_> = within("rules", "rules")
-        .iter()
-        .map(|path| {
-            let id = sources.add(path.display().to_string(), fs::read_to_string(path).unwrap());
-            syntax::parse(&sources, id).0
-        })
-        .collect();
-    let (model, said) = check::check(&files);
-    assert!(!said.any_error(), "{}", told(&said, &sources));
-    model
-});
-
-fn within(folder: &str, ending: &str) -> Vec<PathBuf> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
-    let mut paths: Vec<PathBuf> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
-    paths.retain(|path| path.extension().is_some_and(|own| own == ending));
-    paths.sort();
-    paths
-}
 
 fn grounded(text: &str) -> Ground {
-    let mut sources = Sources::default();
-    let id = sources.add("case.yaml", text);
-    let (inspection, mut problems): (_, Problems) = case::read(&sources, id);
-    let (ground, said) = ground(&SHIPPED, &inspection.unwrap());
-    problems.append(said);
-    assert!(!problems.any_error(), "{}", told(&problems, &sources));
-    ground
+    Bench::of(text).ground
 }
 
 fn planned(text: &str) -> Plan {
     let ground = grounded(text);
-    let found = reason::weigh(&SHIPPED, &ground, &Limits::default(), &Budget::seconds(1.0)).unwrap();
-    let worn = wear::worn(&SHIPPED, &ground.machine, &ground.readings);
-    plan(&SHIPPED, &ground, &found, &worn, &Terms::default())
-}
-
-fn shipped(name: &str) -> String {
-    fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("cases").join(name)).unwrap()
+    let found = reason::weigh(&SHIPPED.model, &ground, &Limits::default(), &Budget::seconds(1.0)).unwrap();
+    let worn = wear::worn(&SHIPPED.model, &ground.machine, &ground.readings);
+    plan(&SHIPPED.model, &ground, &found, &worn, &Terms::default())
 }
 
 /// Hours from now of a remedy at a place; none when it is not planned
 fn at(plan: &Plan, name: &str, place: &str) -> Option<f64> {
     let done = |visit: &&pinboss::plan::Visit| {
-        visit.jobs.iter().any(|job| SHIPPED[job.remedy].common.name == name && job.place.to_string() == place)
+        visit
+            .jobs
+            .iter()
+            .any(|job| SHIPPED.model[job.remedy].common.name == name && job.place.to_string() == place)
     };
     plan.visits.iter().find(done).map(|visit| visit.at)
 }
@@ -131,7 +99,7 @@ fn what_the_rail_has_left_against_the_second_side() {
 
 #[test]
 fn bushings_run_far_past_their_turn_are_run_out() {
-    let found = planned(&shipped("granite_dozer_turn_missed.yaml"));
+    let found = planned(&case("granite_dozer_turn_missed.yaml"));
     assert!(found.turns.iter().all(|turn| turn.verdict == Verdict::TooLate));
     assert_eq!(at(&found, "turn_bushings", "left"), None);
     assert!(at(&found, "run_chain_out", "left").is_some_and(|hours| hours <= 100.0));
@@ -145,7 +113,7 @@ fn bushings_run_far_past_their_turn_are_run_out() {
 #[case("canal_dozer_short_chain.yaml", ["turn_for_pitch", "renew_chain"])]
 #[case("mill_dozer_new_teeth.yaml", ["turn_bushings", "turn_for_pitch"])]
 fn a_chain_is_turned_or_changed_and_never_both(#[case] name: &str, #[case] wanted: [&str; 2]) {
-    let found = planned(&shipped(name));
+    let found = planned(&case(name));
     for (side, wanted) in ["left", "right"].into_iter().zip(wanted) {
         let ways = ["turn_bushings", "turn_for_pitch", "turn_under_new_teeth", "renew_chain"];
         let done: Vec<&str> = ways.into_iter().filter(|way| at(&found, way, side).is_some()).collect();
@@ -160,7 +128,7 @@ fn a_chain_is_turned_or_changed_and_never_both(#[case] name: &str, #[case] wante
 
 #[test]
 fn a_broken_recoil_spring_is_work_for_now() {
-    let found = planned(&shipped("quarry_dozer_recoil.yaml"));
+    let found = planned(&case("quarry_dozer_recoil.yaml"));
     assert!(found.visits[0].at <= 0.0);
 }
 
@@ -176,8 +144,8 @@ fn a_broken_recoil_spring_is_work_for_now() {
 // Pins that are filled and plugged are mended, not looked at: what the machine stands for goes before.
 #[case("causeway_dozer_three_faults.yaml", &["renew_master_pin", "plug_pins", "fit_teeth"])]
 fn the_jobs_of_a_visit_stand_in_an_order_that_can_be_worked(#[case] name: &str, #[case] wanted: &[&str]) {
-    let found = planned(&shipped(name));
-    let order = found.visits[0].jobs.iter().map(|job| SHIPPED[job.remedy].common.name.as_str());
+    let found = planned(&case(name));
+    let order = found.visits[0].jobs.iter().map(|job| SHIPPED.model[job.remedy].common.name.as_str());
     let order: Vec<&str> = order.filter(|own| wanted.contains(own)).collect();
     assert_eq!(order, wanted);
 }
@@ -185,12 +153,12 @@ fn the_jobs_of_a_visit_stand_in_an_order_that_can_be_worked(#[case] name: &str, 
 /// An idler that leans because the front tube rolls is straight again with new guides; nothing is wrong with its yoke
 #[test]
 fn what_comes_of_another_fault_is_not_mended_by_itself() {
-    let found = planned(&shipped("gravel_dozer_front_tube.yaml"));
+    let found = planned(&case("gravel_dozer_front_tube.yaml"));
     assert!(at(&found, "renew_tube_guides", "left").is_some());
     assert_eq!(at(&found, "straighten_yoke", "left"), None);
     // A roller that has lost its oil and stands is changed, though the frost that did it is a habit to be mended too.
     assert!(
-        at(&planned(&shipped("winter_dozer_frozen_start.yaml")), "change_stopped_roller", "right roller 4")
+        at(&planned(&case("winter_dozer_frozen_start.yaml")), "change_stopped_roller", "right roller 4")
             .is_some()
     );
 }
@@ -203,26 +171,25 @@ fn what_is_hardly_likely_is_looked_at_and_not_worked_at(
     #[case] left_out: &[&str],
     #[case] watched: &str,
 ) {
-    let found = planned(&shipped(name));
-    let unlikely = found
-        .visits
-        .iter()
-        .flat_map(|visit| &visit.jobs)
-        .filter(|job| left_out.contains(&SHIPPED[job.remedy].common.name.as_str()) && job.chance < 0.1);
+    let found = planned(&case(name));
+    let unlikely =
+        found.visits.iter().flat_map(|visit| &visit.jobs).filter(|job| {
+            left_out.contains(&SHIPPED.model[job.remedy].common.name.as_str()) && job.chance < 0.1
+        });
     assert_eq!(unlikely.count(), 0);
     assert!(found.watched.iter().any(|it| {
-        matches!(it, Watched::Hidden { hidden, .. } if SHIPPED.common(*hidden).name == watched)
+        matches!(it, Watched::Hidden { hidden, .. } if SHIPPED.model.common(*hidden).name == watched)
     }));
 }
 
 /// `cases/terrace_dozer_third_visit.yaml`: of the left rollers, 56, 55, 54, 24, 55, 53 and 53 % worn, the fourth was changed
 #[test]
 fn a_part_changed_since_does_not_make_the_row_younger() {
-    let setting = grounded(&shipped("terrace_dozer_third_visit.yaml"));
-    let worn = wear::worn(&SHIPPED, &setting.machine, &setting.readings);
-    let measure = SHIPPED.measures.iter().position(|it| it.common.name == "roller_tread").unwrap();
+    let setting = grounded(&case("terrace_dozer_third_visit.yaml"));
+    let worn = wear::worn(&SHIPPED.model, &setting.machine, &setting.readings);
+    let measure = SHIPPED.model.measures.iter().position(|it| it.common.name == "roller_tread").unwrap();
     let left = pinboss::place::Place::Side(pinboss::place::Side::Left);
-    let row = pace::state(&SHIPPED, &setting, &worn, MeasureId(measure), &left).unwrap();
+    let row = pace::state(&SHIPPED.model, &setting, &worn, MeasureId(measure), &left).unwrap();
     assert_eq!((row.places, row.percent.round()), (6, 54.0));
     let worst = row.worst.unwrap();
     assert_eq!((worst.place.to_string().as_str(), worst.percent.round()), ("left roller 1", 56.0));
@@ -230,7 +197,7 @@ fn a_part_changed_since_does_not_make_the_row_younger() {
 
 #[test]
 fn on_a_sound_machine_only_honest_wear_calls_for_work_and_not_before_its_time() {
-    let found = planned(&shipped("healthy_dozer.yaml"));
+    let found = planned(&case("healthy_dozer.yaml"));
     let worn = |call: &Call| matches!(call, Call::Worn { .. });
     assert!(
         found
@@ -242,7 +209,7 @@ fn on_a_sound_machine_only_honest_wear_calls_for_work_and_not_before_its_time() 
 
 #[test]
 fn every_shipped_case_has_a_plan_that_holds() {
-    for path in within("cases", "yaml") {
+    for path in listed("cases", "yaml") {
         let name = path.file_name().unwrap().to_str().unwrap().to_owned();
         let text = fs::read_to_string(&path).unwrap();
         let found = planned(&text);
@@ -254,7 +221,7 @@ fn every_shipped_case_has_a_plan_that_holds() {
             let late =
                 calls().filter(|(_, call)| matches!(call, Call::Worn { ends, .. } if visit.at > ends + 1e-9));
             assert_eq!(late.count(), 0, "{name}");
-            let banned = visit.jobs.iter().filter(|job| SHIPPED[job.remedy].within == Some(0.0));
+            let banned = visit.jobs.iter().filter(|job| SHIPPED.model[job.remedy].within == Some(0.0));
             assert!(banned.count() == 0 || visit.at <= 0.0, "{name}");
         }
         assert_eq!(format!("{found:?}"), format!("{:?}", planned(&text)), "{name}");
@@ -269,8 +236,8 @@ fn the_example_of_the_readme_is_read() {
     let example = after.split("```").nth(1).unwrap().strip_prefix("yaml\n").unwrap();
     let mut sources = Sources::default();
     let id = sources.add("prices.yaml", example);
-    let (prices, mut problems) = case::prices::read(&sources, id);
-    let (terms, said) = Terms::of(&prices.unwrap(), &SHIPPED);
+    let (prices, mut problems) = pinboss::case::prices::read(&sources, id);
+    let (terms, said) = Terms::of(&prices.unwrap(), &SHIPPED.model);
     problems.append(said);
     assert_eq!(told(&problems, &sources), "");
     assert_eq!(terms.labour, 65.0);

@@ -1,25 +1,13 @@
 //! A problem underlines the smallest piece at fault, and points at the other end where there is one.
 
-use pinboss::check;
-use pinboss::problem::Problems;
+use crate::support::rules;
 use pinboss::problem::explained::BESIDE;
-use pinboss::source::Sources;
-use pinboss::syntax;
 use rstest::rstest;
 
 /// The first problem of an example beside the small set of rules: its code, the underlined piece, and each other place
 fn told(example: &str) -> Vec<String> {
-    let mut sources = Sources::default();
-    let mut problems = Problems::default();
-    let mut files = Vec::new();
-    for (name, text) in [("beside.rules", BESIDE), ("example.rules", example)] {
-        let id = sources.add(name, text);
-        let (file, said) = syntax::parse(&sources, id);
-        problems.append(said);
-        files.push(file);
-    }
-    let (_, said) = check::check(&files);
-    problems.append(said);
+    let rules::Rules { sources, problems, .. } =
+        rules::read([("beside.rules", BESIDE), ("example.rules", example)]);
     let sorted = problems.sorted();
     let first = sorted.iter().find(|problem| sources.name(problem.at.source) == "example.rules").unwrap();
     let head = format!("{} | {}", first.code.slug(), sources.slice(first.at));

@@ -1,32 +1,11 @@
 //! Runs of the program on cases written into folders of their own.
 
+use crate::support::program::answer;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
 use tempfile::TempDir;
 
 /// A case of an invented machine with two signs and a reading
 pub const CASE: &str = "cases/quarry_dozer_two_faults.yaml";
-
-/// Runs the program in the project's folder
-pub fn pinboss(arguments: &[&str]) -> Output {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_pinboss"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).env("COLUMNS", "100").args(arguments).output().unwrap()
-}
-
-/// What a run answers; it must have been done
-pub fn answer(arguments: &[&str]) -> String {
-    let output = pinboss(arguments);
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    String::from_utf8(output.stdout).unwrap()
-}
-
-/// Code and words of a run that was not done
-pub fn refused(arguments: &[&str]) -> (Option<i32>, String) {
-    let output = pinboss(arguments);
-    assert!(!output.status.success());
-    let said = [output.stdout, output.stderr].concat();
-    (output.status.code(), String::from_utf8(said).unwrap())
-}
 
 /// A folder with a case in it
 pub struct Desk {
@@ -60,7 +39,7 @@ impl Desk {
     }
 }
 
-/// A case of the project as text
+/// A file of the project as text
 pub fn shipped(name: &str) -> String {
     std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(name)).unwrap()
 }

@@ -1,14 +1,14 @@
 //! What a page holds, and that it stands by itself.
 
-use super::bench::{CASE, Desk, answer, refused, shipped};
+use super::bench::{CASE, Desk, shipped};
+use crate::support::program::{answer, json, refused};
 use rstest::rstest;
 use serde_json::Value;
 use std::sync::LazyLock;
 
 static PAGE: LazyLock<String> = LazyLock::new(|| answer(&["report", CASE, "--draws", "100"]));
-static JSON: LazyLock<Value> = LazyLock::new(|| {
-    serde_json::from_str(&answer(&["report", CASE, "--draws", "100", "--format", "json"])).unwrap()
-});
+static JSON: LazyLock<Value> =
+    LazyLock::new(|| json(&["report", CASE, "--draws", "100", "--format", "json"]));
 
 /// Levels of the headings of a page, in order
 fn levels(page: &str) -> Vec<u8> {

@@ -1,6 +1,7 @@
 //! Pictures: upright, small, nothing in them but the picture; and what is none.
 
-use super::bench::{Desk, refused};
+use super::bench::Desk;
+use crate::support::program::refused;
 use base64::Engine;
 use image::codecs::jpeg::JpegEncoder;
 use image::{ImageFormat, Rgb, RgbImage, Rgba, RgbaImage};

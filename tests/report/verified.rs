@@ -1,6 +1,7 @@
 //! Whether a page is the one that its case and its rules make.
 
-use super::bench::{Desk, answer, refused, shipped};
+use super::bench::{Desk, shipped};
+use crate::support::program::{answer, refused};
 use rstest::rstest;
 use serde_json::Value;
 use sha2::Digest;

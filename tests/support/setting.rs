@@ -1,7 +1,7 @@
 //! Rules and a case given as text, read through every stage that a command reads them through.
 
+use super::rules;
 use pinboss::case;
-use pinboss::check;
 use pinboss::ground::{Ground, find_hidden, ground};
 use pinboss::infer::Limits;
 use pinboss::model::Model;
@@ -9,7 +9,6 @@ use pinboss::place::{Place, Side};
 use pinboss::problem::Problems;
 use pinboss::reason::{self, Diagnosis, Ranked};
 use pinboss::source::Sources;
-use pinboss::syntax;
 
 /// A case held against its rules
 pub struct Setting {
@@ -31,13 +30,9 @@ part roller, each side, numbered 2 to 9: \"bottom roller\"
 
 /// Reads rules (after [`START`]) and a case; both must be without an error
 pub fn set(rules: &str, case: &str) -> Setting {
-    let mut sources = Sources::default();
-    let id = sources.add("test.rules", format!("{START}{rules}"));
-    let (file, mut problems) = syntax::parse(&sources, id);
-    let (model, said) = check::check(&[file]);
-    problems.append(said);
-    assert!(!problems.any_error(), "{}", told(&problems, &sources));
-    bind(model, case)
+    let rules = rules::read([("test.rules", format!("{START}{rules}"))]);
+    assert!(!rules.problems.any_error(), "{}", told(&rules.problems, &rules.sources));
+    bind(rules.model, case)
 }
 
 /// Reads a case and binds it to rules; it must be without an error
@@ -51,13 +46,9 @@ pub fn bind(model: Model, case: &str) -> Setting {
     Setting { model, ground }
 }
 
-/// All problems, a line each
+/// All problems, in one text
 pub fn told(problems: &Problems, sources: &Sources) -> String {
-    let lines = problems.sorted().into_iter().map(|problem| {
-        let place = sources.place(problem.at);
-        format!("{}:{}: {} [{}]", place.file, place.line, problem.message, problem.code.slug())
-    });
-    lines.collect::<Vec<_>>().join("\n")
+    rules::told(problems, sources).join("\n")
 }
 
 impl Setting {

@@ -1,58 +1,15 @@
 //! The shipped rules with one machine on the bench: a case given as text, and the chances that follow from it.
 
+pub use super::rules::SHIPPED;
+use super::rules::told;
+use pinboss::case;
 use pinboss::ground::{Ground, Origin, find_hidden, find_symptom, ground};
 use pinboss::infer::{self, Finding, Limits};
-use pinboss::model::{Hidden, Model};
+use pinboss::model::Hidden;
 use pinboss::network::NodeId;
 use pinboss::place::{Place, Side};
-use pinboss::problem::Problems;
 use pinboss::reason::weighing;
 use pinboss::source::Sources;
-use pinboss::{case, check, syntax};
-use std::fs;
-use std::path::{Path, PathBuf};
-use std::sync::LazyLock;
-
-/// The rules as they lie in the folder, with everything that is wrong or doubtful in them
-pub struct Shipped {
-    pub model: Model,
-    pub problems: Vec<String>,
-}
-
-/// Read once for all tests
-pub static SHIPPED: LazyLock<Shipped> = LazyLock::new(|| {
-    let mut sources = Sources::default();
-    let mut problems = Problems::default();
-    let mut files = Vec::new();
-    for path in listed("rules", "rules") {
-        let id = sources.add(path.display().to_string(), fs::read_to_string(&path).unwrap());
-        let (file, said) = syntax::parse(&sources, id);
-        files.push(file);
-        problems.append(said);
-    }
-    let (model, said) = check::check(&files);
-    problems.append(said);
-    Shipped { model, problems: told(&problems, &sources) }
-});
-
-/// Files of a folder of the project with this extension, by name
-pub fn listed(folder: &str, extension: &str) -> Vec<PathBuf> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
-    let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
-    let mut paths: Vec<PathBuf> =
-        entries.filter(|path| path.extension().is_some_and(|own| own == extension)).collect();
-    paths.sort();
-    paths
-}
-
-/// All problems, a line each
-pub fn told(problems: &Problems, sources: &Sources) -> Vec<String> {
-    let line = |problem: &pinboss::problem::Problem| {
-        let place = sources.place(problem.at);
-        format!("{}:{}: {} [{}]", place.file, place.line, problem.message, problem.code.slug())
-    };
-    problems.sorted().into_iter().map(line).collect()
-}
 
 /// One machine, looked at
 pub struct Bench {

@@ -1,6 +1,6 @@
 //! Every shipped inspection against what strip-down showed; common practice, and the machines are invented.
 
-use crate::support::shipped::{SHIPPED, listed, told};
+use crate::support::rules::{SHIPPED, listed, told};
 use pinboss::case;
 use pinboss::ground::ground;
 use pinboss::report;

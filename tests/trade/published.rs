@@ -1,7 +1,7 @@
 //! What published sources put a picture down to, each as a case of an invented machine; and how often, over all cases, what
 //! strip-down showed comes first.
 
-use crate::support::shipped::{SHIPPED, listed, told};
+use crate::support::rules::{SHIPPED, listed, told};
 use pinboss::case::{self, Inspection};
 use pinboss::ground::ground;
 use pinboss::source::Sources;

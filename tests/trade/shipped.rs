@@ -1,7 +1,8 @@
 //! The shipped rules as a whole: how much they know, that nothing in them lacks its caution or its remedy, and how
 //! many causes they expect on a machine.
 
-use crate::support::shipped::{Bench, SHIPPED};
+use crate::support::rules::{SHIPPED, told};
+use crate::support::shipped::Bench;
 use pinboss::ground::empty;
 use pinboss::infer::Limits;
 use pinboss::model::{CauseId, Check, Common, ConditionId, Dimension, Hidden, How, MeasureId, Model};
@@ -15,7 +16,8 @@ fn model() -> &'static Model {
 
 #[test]
 fn nothing_in_the_rules_is_wrong_or_doubtful() {
-    assert!(SHIPPED.problems.is_empty(), "{:#?}", SHIPPED.problems);
+    let said = told(&SHIPPED.problems, &SHIPPED.sources);
+    assert!(said.is_empty(), "{said:#?}");
 }
 
 #[rstest]

@@ -1,23 +1,12 @@
 //! The command over several files: what it reads, the order of visits, and what it refuses.
 
+use crate::support::program::{json, pinboss};
 use rstest::rstest;
 use serde_json::Value;
 use std::fs;
-use std::process::{Command, Output};
 use tempfile::TempDir;
 
 const THIRD: &str = "cases/terrace_dozer_third_visit.yaml";
-
-fn pinboss(arguments: &[&str]) -> Output {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_pinboss"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).env("NO_COLOR", "1").args(arguments).output().unwrap()
-}
-
-fn json(arguments: &[&str]) -> Value {
-    let output = pinboss(arguments);
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    serde_json::from_slice(&output.stdout).unwrap()
-}
 
 /// Named as `earlier`, named on the line in any order, or both: the same visits, the same bytes
 #[rstest]

@@ -1,15 +1,13 @@
 //! Figures that cannot be on this machine, and what was probably meant.
 
-use pinboss::source::Sources;
-use pinboss::{case, check, ground, syntax};
+use crate::support::rules;
+use pinboss::{case, ground};
 use rstest::rstest;
 
 /// What is said of one reading on a machine whose chain is 800 mm over four links when new and 809 mm at its limit
 fn said(read: &str) -> Vec<(String, String)> {
-    let mut sources = Sources::default();
-    let id = sources
-        .add("test.rules", format!("{}{}", crate::support::setting::START, crate::wear::visits::RULES));
-    let (model, _) = check::check(&[syntax::parse(&sources, id).0]);
+    let rules = format!("{}{}", crate::support::setting::START, crate::wear::visits::RULES);
+    let rules::Rules { mut sources, model, .. } = rules::read([("test.rules", rules)]);
     let machine = "{tag: T, hours: 1000, size: medium, facts: {rollers: 3}}";
     let id = sources
         .add("case.yaml", format!("case: c\nmachine: {machine}\nseen: {{left: {{read: {{{read}}}}}}}\n"));
