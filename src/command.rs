@@ -25,6 +25,7 @@ mod why;
 mod words;
 
 use clap::{Parser, Subcommand, ValueEnum};
+pub use rulebook::BuiltIn;
 pub use shell::{Exit, guarded};
 
 /// Says how worn a crawler tractor's undercarriage is, what made it wear that way, and what to look at next
@@ -63,8 +64,9 @@ enum Format {
     Json,
 }
 
-/// Runs the command that was asked for
-pub fn run(arguments: Arguments) -> Exit {
+/// Runs the command that was asked for, by the rules of the program unless it names others
+pub fn run(arguments: Arguments, built_in: BuiltIn) -> Exit {
+    rulebook::build_in(built_in);
     let done = match arguments.command {
         Command::Diagnose(args) => diagnose::run(&args),
         Command::Batch(args) => batch::run(&args),

@@ -10,6 +10,13 @@ const CASE: &str = "cases/quarry_dozer_two_faults.yaml";
 
 static DIAGNOSIS: LazyLock<Value> = LazyLock::new(|| json(&["diagnose", CASE, "--format", "json"]));
 
+#[test]
+fn the_rules_built_in_are_those_of_the_folder() {
+    let by_folder = json(&["wear", CASE, "--rules", "rules", "--format", "json"]);
+    assert!(by_folder["rules_digest"].is_string());
+    assert_eq!(DIAGNOSIS["rules_digest"], by_folder["rules_digest"]);
+}
+
 #[rstest]
 #[case("/case")]
 #[case("/machine")]

@@ -17,7 +17,7 @@ fn resume(bench: &Bench, input: &Path, results: &Path) -> Exit {
     let rules = bench.path("rules");
     let paths = [&rules, input, Path::new("--resume"), results].map(Path::as_os_str);
     let arguments = words.iter().map(AsRef::as_ref).chain(paths);
-    program::run(Arguments::try_parse_from(arguments).unwrap())
+    program::run(Arguments::try_parse_from(arguments).unwrap(), &[])
 }
 
 /// Cut at every byte, the file comes to the bytes of the run that nobody disturbed
