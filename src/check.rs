@@ -3,7 +3,7 @@
 mod against;
 mod attributes;
 mod cause;
-pub mod clauses;
+mod clauses;
 mod declared;
 mod deed;
 mod doubt;
@@ -29,12 +29,6 @@ use crate::model::Model;
 use crate::problem::Problems;
 use crate::syntax::tree::{File, Sort};
 use names::Names;
-
-/// Those a cause can count against
-pub const PARTIES: [&str; 6] = ["operator", "owner", "fitter", "maker", "site", "nobody"];
-
-/// How the machine can stand for a check
-pub const ACCESS: [&str; 4] = ["parked", "moved", "lifted", "records"];
 
 /// What a stage of the check needs at hand: the model as far as it stands, the names, the problems so far
 struct Desk<'a> {

@@ -4,6 +4,7 @@ pub mod change;
 mod expect;
 pub mod format;
 mod guess;
+pub mod language;
 mod lower;
 mod screen;
 pub mod tree;

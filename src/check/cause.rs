@@ -1,13 +1,14 @@
 //! Kinds and causes: forms, chances and the nouns of their shares.
 
+use super::Desk;
 use super::effect::{dead_line, share};
 use super::names::Names;
 use super::test;
-use super::{Desk, PARTIES};
 use crate::model::{Cause, Chance, Common, Extent, Forms, Kind, KindId, Model};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::Spanned;
+use crate::syntax::language::PARTIES;
 use crate::syntax::tree::{self, Clause, Declaration, Sort};
 
 /// Most forms of a cause: nobody tells more apart

@@ -2,11 +2,12 @@
 
 use super::fact::in_unit;
 use super::names::Names;
-use super::{ACCESS, Desk, test};
+use super::{Desk, test};
 use crate::model::{Check, Common, Extent, Lasts, Model, Remedy, RemedyId, Renewed, SymptomId};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::Spanned;
+use crate::syntax::language::ACCESS;
 use crate::syntax::tree::{self, Clause, Declaration, Sort};
 use crate::units::Unit;
 

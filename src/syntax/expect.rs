@@ -1,22 +1,14 @@
 //! What is said about a line that does not follow the language, in the author's words.
 
 use super::grammar::{Rule, RuleParser};
+use super::language::{self, ACCESS, ClauseWord, Sort, has_rows};
 use super::lower::Piece;
-use super::tree::Sort;
 use crate::problem::code::Code;
 use crate::problem::{Problem, nearest};
 use crate::source::{Span, piece, run};
 use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
 use std::collections::BTreeSet;
-
-/// Words that start a clause
-pub(super) const CLAUSES: [&str; 42] = [
-    "access", "advice", "against", "basis", "caution", "chance", "choices", "costs", "counts", "ends",
-    "error", "finds", "fixes", "forms", "from", "gives", "grades", "is", "kind", "lasts", "left", "less",
-    "makes", "more", "needs", "only", "range", "reads", "renews", "rubs", "seen", "shows", "spares",
-    "spread", "takes", "tell", "text", "unit", "while", "with", "within", "without",
-];
 
 /// Words that go on with a clause, and start none
 const GOING_ON: [&str; 12] =
@@ -28,7 +20,7 @@ const MOST_WORDS: usize = 6;
 /// What is wrong with a line that should start a declaration
 pub(super) fn broken_head(line: &Piece<'_>) -> Problem {
     let first = first_word(line.as_str());
-    match Sort::ALL.into_iter().find(|sort| sort.word() == first) {
+    match Sort::of(first) {
         Some(Sort::Kind) => expected(line, Rule::only_kind),
         Some(sort) if has_rows(sort) => expected(line, Rule::only_row_head),
         Some(_) => expected(line, Rule::only_head),
@@ -42,7 +34,7 @@ fn no_declaration(at: Span, first: &str) -> Problem {
     Problem::new(Code::Syntax, at, message).help(match nearest(first, sorts) {
         _ if let Some(told) = odd_sign(first) => told.to_owned(),
         Some(sort) => format!("did you mean `{sort}`?"),
-        None if CLAUSES.contains(&first) => {
+        None if is_clause(first) => {
             format!("`{first}` starts a clause: indent the line by at least one space")
         }
         None if first == "\"" || GOING_ON.contains(&first) => {
@@ -52,21 +44,26 @@ fn no_declaration(at: Span, first: &str) -> Problem {
     })
 }
 
-/// Whether a block has rows, which start with the name of a measure or a word of the scale
-pub(super) fn has_rows(sort: Sort) -> bool {
-    matches!(sort, Sort::Scale | Sort::Dimensions | Sort::Life)
+/// Whether a word starts a clause
+fn is_clause(word: &str) -> bool {
+    language::starting_with(word).is_some()
+}
+
+/// The words that start a clause, in the order of the alphabet
+fn clause_words() -> BTreeSet<&'static str> {
+    language::clauses().filter_map(ClauseWord::keyword).collect()
 }
 
 /// Whether a line starts with the keyword of a clause
 pub(super) fn starts_clause(line: &Piece<'_>) -> bool {
-    CLAUSES.contains(&first_word(line.as_str()))
+    is_clause(first_word(line.as_str()))
 }
 
 /// What is wrong with an indented line
 pub(super) fn broken_clause(line: &Piece<'_>, sort: Option<Sort>) -> Problem {
     let first = first_word(line.as_str());
     let rows = sort.is_some_and(has_rows);
-    if CLAUSES.contains(&first) || first == "\"" {
+    if is_clause(first) || first == "\"" {
         expected(line, Rule::only_clauses)
     } else if rows {
         expected(line, Rule::only_rows)
@@ -77,10 +74,10 @@ pub(super) fn broken_clause(line: &Piece<'_>, sort: Option<Sort>) -> Problem {
 
 /// Says that a word starts no clause
 pub(super) fn no_clause(at: Span, word: &str) -> Problem {
-    let starts_block = Sort::ALL.iter().any(|sort| sort.word() == word);
+    let starts_block = Sort::of(word).is_some();
     let message = format!("no clause starts with `{}`", shown(word));
     let meant = SLIPS.iter().find(|(slip, _)| *slip == word).map(|(_, meant)| *meant);
-    let meant = meant.or_else(|| nearest(word, CLAUSES.into_iter().chain(GOING_ON)));
+    let meant = meant.or_else(|| nearest(word, clause_words().into_iter().chain(GOING_ON)));
     Problem::new(Code::Syntax, at, message).help(match meant {
         _ if let Some(told) = odd_sign(word) => told.to_owned(),
         _ if GOING_ON.contains(&word) => {
@@ -204,7 +201,7 @@ fn meant<'w>(found: &str, words: &'w [String]) -> Option<&'w str> {
         return None;
     }
     let slip = SLIPS.iter().find(|(slip, _)| *slip == found).map(|(_, meant)| *meant);
-    let clauses = words.iter().any(|word| word == CLAUSE).then_some(CLAUSES).into_iter().flatten();
+    let clauses = words.iter().any(|word| word == CLAUSE).then(clause_words).into_iter().flatten();
     match keywords().find(|&word| Some(word) == slip) {
         Some(meant) => Some(meant),
         None => nearest(found, keywords().chain(clauses)).filter(|&meant| meant != found),
@@ -263,7 +260,7 @@ fn word(rule: Rule) -> Option<String> {
         Rule::noun => "`machines`, `sides` or the plural of a numbered part",
         Rule::row | Rule::row_word => "`sides` or the plural of a numbered part",
         Rule::place_word => "`side` or a numbered part",
-        Rule::stand => "`parked`, `moved`, `lifted` or `records`",
+        Rule::stand => return Some(listed(&ACCESS)),
         Rule::factor | Rule::sum | Rule::product => "a measure or a number",
         Rule::text | Rule::sentence => TEXT,
         Rule::colon => "`:`",
@@ -299,12 +296,6 @@ fn keyword(rule: Rule) -> Option<String> {
         Rule::equals => "is",
         Rule::above => "over",
         Rule::below => "under",
-        Rule::only_where => "only",
-        Rule::kind_of => "kind",
-        Rule::explanation => "text",
-        Rule::finds_out => "finds",
-        Rule::gives_way => "gives",
-        Rule::while_state => "while",
         Rule::to_percent => "to",
         Rule::across | Rule::gather => "mean",
         Rule::half_of => "half",
@@ -312,7 +303,10 @@ fn keyword(rule: Rule) -> Option<String> {
         Rule::of_part_turn => "turn",
         Rule::about => "worn",
         Rule::bracket => "(",
-        _ => name.strip_prefix("kw_").unwrap_or(&name), // else: it is told by its own name
+        // else: it is told by its own name
+        _ => language::read_by(rule)
+            .and_then(ClauseWord::keyword)
+            .unwrap_or_else(|| name.strip_prefix("kw_").unwrap_or(&name)),
     };
     (!NOT_TOLD.contains(&rule)).then(|| format!("`{word}`"))
 }

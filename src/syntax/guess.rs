@@ -23,7 +23,7 @@ pub(super) fn guess(line: &Piece<'_>) -> Guess {
         return Guess::Nothing;
     };
     let keyword = nearest(&first.value, Sort::ALL.map(Sort::word));
-    let sort = Sort::ALL.into_iter().find(|sort| Some(sort.word()) == keyword);
+    let sort = keyword.and_then(Sort::of);
     let name = if sort == Some(Sort::Scale) { Some(first) } else { words.get(1) };
     let name = name.filter(|name| sort == Some(Sort::Scale) || is_name(&name.value)).cloned();
     match (sort, name) {

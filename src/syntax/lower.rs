@@ -8,6 +8,7 @@ mod test;
 use super::expect;
 use super::grammar::Rule;
 use super::guess::{Guess, guess};
+use super::language;
 use super::screen::CROSSED_OUT;
 use super::tree::{Attribute, Clause, Declaration, File, Sort};
 use crate::problem::code::Code;
@@ -101,7 +102,7 @@ fn read_head(head: &Piece<'_>, problems: &mut Problems) -> Option<Declaration> {
         Some(scale) => (Spanned::new(Sort::Scale, scale.span()), scale.text()),
         None => {
             let sort = head.get(Rule::sort)?;
-            let known = Sort::ALL.into_iter().find(|known| known.word() == sort.as_str())?;
+            let known = Sort::of(sort.as_str())?;
             (Spanned::new(known, sort.span()), head.get(Rule::name)?.text())
         }
     };
@@ -153,7 +154,7 @@ fn add_clauses(declaration: &mut Declaration, line: &Piece<'_>, after_broken: bo
 
 /// Whether rows belong in a block; where its head could not be read they may
 fn takes_rows(declaration: &Declaration) -> bool {
-    declaration.name.value.is_empty() || expect::has_rows(declaration.sort.value)
+    declaration.name.value.is_empty() || language::has_rows(declaration.sort.value)
 }
 
 fn attach(declaration: &mut Declaration, sentence: Spanned<String>, problems: &mut Problems) {

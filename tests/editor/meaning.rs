@@ -1,11 +1,11 @@
 //! What a word means where it stands.
 
 use crate::editor::marked::{sound, third};
-use pinboss::check::clauses;
 use pinboss::editor::hover;
-use pinboss::editor::keyword::{KEYWORDS, Stands};
+use pinboss::editor::keyword::{Stands, keywords};
 use pinboss::source::Sources;
 use pinboss::syntax;
+use pinboss::syntax::language::{self, ROW};
 use pinboss::syntax::tree::Sort;
 use rstest::rstest;
 
@@ -139,14 +139,10 @@ fn a_look_is_told_where_it_is_written() {
 #[test]
 fn every_sort_and_every_clause_has_its_words() {
     for sort in Sort::ALL {
-        assert!(
-            KEYWORDS.iter().any(|it| it.stands == Stands::Head(sort) && it.word == sort.word()),
-            "{sort:?}"
-        );
-        let (once, often) = clauses::taken(sort);
-        for clause in once.iter().chain(often).filter(|word| **word != clauses::ROW) {
+        assert!(keywords().any(|it| it.stands == Stands::Head(sort) && it.word == sort.word()), "{sort:?}");
+        for clause in language::taken(sort).map(|(clause, _)| clause.word).filter(|word| *word != ROW) {
             let first = clause.split(' ').next().unwrap();
-            assert!(KEYWORDS.iter().any(|it| it.stands == Stands::Clause && it.word == first), "{clause}");
+            assert!(keywords().any(|it| it.stands == Stands::Clause && it.word == first), "{clause}");
         }
     }
 }
@@ -159,7 +155,7 @@ fn every_example_can_be_read() {
         let id = sources.add("example.rules", text);
         syntax::parse(&sources, id).1
     };
-    for keyword in KEYWORDS {
+    for keyword in keywords() {
         let head = if keyword.example.starts_with("bushing_rev") { "life" } else { "symptom" };
         let readings = match keyword.stands {
             Stands::Head(_) => vec![format!("{}\n", keyword.example)],

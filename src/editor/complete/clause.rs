@@ -5,10 +5,9 @@ mod test;
 use super::Offer;
 use super::line::{Clause, Line};
 use super::offers::{fixed, grades, keywords, names, numbered_parts, plurals, shares};
-use crate::check::{ACCESS, clauses};
 use crate::editor::words::words;
 use crate::editor::{Cursor, Rules};
-use crate::invariant::Hold;
+use crate::syntax::language::{self, After, Next, Often, ROW};
 use crate::syntax::tree::{Declaration, Sort};
 use crate::units::Unit;
 
@@ -26,16 +25,14 @@ pub(super) fn offers(rules: &Rules, block: &Declaration, cursor: Cursor, line: &
 
 /// The clauses that a block can still take, and the names its rows start with
 fn starts(rules: &Rules, block: &Declaration, cursor: Cursor) -> Vec<Offer> {
-    let (once, often) = clauses::taken(block.sort.value);
     let elsewhere = |word: &str| {
         let here = |start: usize, end: usize| start <= cursor.at && cursor.at <= end;
-        block.clauses.iter().any(|it| clauses::word(&it.value) == word && !here(it.at.start, it.at.end))
+        block.clauses.iter().any(|it| it.value.word() == word && !here(it.at.start, it.at.end))
     };
-    let words = often.iter().chain(once.iter().filter(|word| !elsewhere(word)));
-    let spelled: Vec<&str> = words
-        .filter(|word| **word != clauses::ROW)
-        .map(|word| if *word == "gives way" { "gives way to" } else { word })
-        .collect();
+    let taken = language::taken(block.sort.value).filter(|(clause, _)| clause.word != ROW);
+    let open = taken.filter(|(clause, often)| *often == Often::Often || !elsewhere(clause.word));
+    let openings: Vec<String> = open.map(|(clause, _)| clause.opening()).collect();
+    let spelled: Vec<&str> = openings.iter().map(String::as_str).collect();
     let rows = match block.sort.value {
         Sort::Dimensions | Sort::Life => names(rules, &[Sort::Measure]),
         _ => Vec::new(),
@@ -43,61 +40,49 @@ fn starts(rules: &Rules, block: &Declaration, cursor: Cursor) -> Vec<Offer> {
     [rows, keywords(&spelled)].concat()
 }
 
+/// What could stand behind the words of a clause, by the table of the language
 fn going_on(rules: &Rules, block: &Declaration, clause: &Clause<'_, '_>) -> Vec<Offer> {
     if let Some(words) = clause.test {
         return test::offers(rules, block, words);
     }
-    let last = clause.rest.last().copied();
-    let listing = matches!(last, None | Some(","));
-    match clause.word {
-        "with" => with(rules, block, clause.rest),
-        "without" => effects(rules, block, clause.rest),
-        "chance" => chance(rules, clause.rest),
-        "seen" if last == Some("of") => nouns(rules),
-        "seen" if last == Some("%") => keywords(&["of"]),
-        "only" if last.is_none() => keywords(&["where"]),
-        "choices" | "counts" if listing => grades(block, true),
-        "choices" => keywords(&["where"]),
-        "from" => from(rules, block, clause.rest),
-        "is" | "against" => sum(rules, clause.rest),
-        "advice" if last.is_some() => keywords(&["where"]),
-        "kind" if last.is_none() => names(rules, &[Sort::Kind]),
-        "basis" if last.is_none() => keywords(&["common practice", "estimate"]),
-        "basis" if last == Some("common") => keywords(&["practice"]),
-        "finds" if last.is_none() => keywords(&["out"]),
-        "gives" => match last {
-            None => keywords(&["way to"]),
-            Some("to") => names(rules, &[Sort::Symptom]),
-            _ => Vec::new(),
-        },
-        "unit" if last.is_none() => fixed(&Unit::all().map(Unit::word).collect::<Vec<_>>()),
-        "takes" => fixed(&["min", "h"]),
-        "within" => fixed(&["h"]),
-        "shows" if listing => names(rules, &[Sort::Symptom]),
-        "reads" | "renews" if listing => names(rules, &[Sort::Measure]),
-        "renews" if last == Some("%") => keywords(&["to"]),
-        "renews" => keywords(&["from"]),
-        "spares" if listing => names(rules, &[Sort::Remedy]),
-        "lasts" if last.is_none() => names(rules, &[Sort::Measure]),
-        "lasts" if last == Some("%") => keywords(&["of", "where"]),
-        "fixes" if listing => names(rules, &[Sort::Cause, Sort::Condition]),
-        "while" | "makes" if last.is_none() => names(rules, &[Sort::State]),
-        "ends" if listing => names(rules, &[Sort::State]),
-        "access" if last.is_none() => fixed(&ACCESS),
-        "rubs" if last.is_none() => names(rules, &[Sort::Part]),
-        "left" if last.is_some() => keywords(&["loses"]),
-        _ if matches!(block.sort.value, Sort::Dimensions | Sort::Life) => {
-            keywords(&["where", "after that", "tolerance"])
-        }
-        _ => Vec::new(),
+    let row = || language::taken(block.sort.value).map(|(clause, _)| clause).find(|it| it.word == ROW);
+    let follow = language::starting_with(clause.word).or_else(row).map_or(&[][..], |clause| clause.follow);
+    let fitting = follow.iter().find(|(after, _)| stands_after(*after, block, clause.rest));
+    fitting.map_or_else(Vec::new, |(_, next)| offered(*next, rules, block, clause.rest))
+}
+
+/// Whether the words written of a clause, its first left out, end as is asked for
+fn stands_after(after: After, block: &Declaration, rest: &[&str]) -> bool {
+    let last = rest.last().copied();
+    match after {
+        After::Keyword => last.is_none(),
+        After::Item => matches!(last, None | Some(",")),
+        After::Later => last.is_some(),
+        After::Word(word) => last == Some(word),
+        After::Own => last.is_some_and(|last| words(block).is_some_and(|words| words.all.contains(&last))),
+        After::Past(word) => rest.contains(&word),
+        After::Until(word) => !rest.contains(&word),
+        After::Any => true,
     }
 }
 
-/// Behind `with`: parents with their grades and places up to the colon, then what they bring about
-fn with(rules: &Rules, block: &Declaration, rest: &[&str]) -> Vec<Offer> {
-    if let Some(colon) = rest.iter().position(|word| *word == ":") {
-        return effects(rules, block, rest.get(colon + 1..).hold("the colon is one of them"));
+fn offered(next: Next, rules: &Rules, block: &Declaration, rest: &[&str]) -> Vec<Offer> {
+    match next {
+        Next::Words(words) => keywords(words),
+        Next::Fixed(words) | Next::Times(words) => fixed(words),
+        Next::Units => fixed(&Unit::all().map(Unit::word).collect::<Vec<_>>()),
+        Next::Names(sorts) => names(rules, sorts),
+        Next::Grades => grades(block, true),
+        Next::Shares => shares(rules),
+        Next::Nouns => nouns(rules),
+        Next::Parents => parents(rules, rest),
+        Next::Effects => effects(rules, block, rest),
+        Next::Sum => sum(rules, rest),
     }
+}
+
+/// Parents with their grades and places
+fn parents(rules: &Rules, rest: &[&str]) -> Vec<Offer> {
     match rest.last().copied() {
         None | Some("and") => names(rules, &[Sort::Cause, Sort::Condition]),
         Some("on") => [keywords(&["either side"]), of_any(rules)].concat(),
@@ -123,7 +108,7 @@ fn of_any(rules: &Rules) -> Vec<Offer> {
 fn effects(rules: &Rules, block: &Declaration, rest: &[&str]) -> Vec<Offer> {
     let shares = shares(rules);
     match rest.last().copied() {
-        None | Some(",") => shares,
+        None | Some(":" | ",") => shares,
         Some(word) if word == "%" || shares.iter().any(|share| share.word == word) => {
             [grades(block, false), keywords(&["where"])].concat()
         }
@@ -131,32 +116,9 @@ fn effects(rules: &Rules, block: &Declaration, rest: &[&str]) -> Vec<Offer> {
     }
 }
 
-fn chance(rules: &Rules, rest: &[&str]) -> Vec<Offer> {
-    match rest.last().copied() {
-        None => shares(rules),
-        Some("of") => nouns(rules),
-        Some(",") => keywords(&["toward one side"]),
-        Some(_) if rest.contains(&"of") => keywords(&["where"]),
-        Some(_) => keywords(&["of", "where"]),
-    }
-}
-
 /// Among what a share is counted
 fn nouns(rules: &Rules) -> Vec<Offer> {
     [fixed(&["machines", "sides"]), plurals(rules)].concat()
-}
-
-/// Behind `from`: what is reckoned up to the colon, then grades or choices with their bounds
-fn from(rules: &Rules, block: &Declaration, rest: &[&str]) -> Vec<Offer> {
-    if !rest.contains(&":") {
-        return sum(rules, rest);
-    }
-    let own = words(block).map_or_else(Vec::new, |words| words.all);
-    match rest.last().copied() {
-        Some(":" | ",") => grades(block, true),
-        Some(word) if own.contains(&word) => keywords(&["over", "under"]),
-        _ => Vec::new(),
-    }
 }
 
 /// What could go on an expression

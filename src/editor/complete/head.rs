@@ -3,9 +3,8 @@
 use super::Offer;
 use super::line::Line;
 use super::offers::{fixed, keywords, names, numbered_parts, sorts};
-use crate::check::PARTIES;
 use crate::editor::Rules;
-use crate::syntax::tree::Sort;
+use crate::syntax::language::{PARTIES, Sort};
 
 /// What could stand behind these words of a head line
 pub(super) fn offers(rules: &Rules, line: &Line<'_>) -> Vec<Offer> {
@@ -13,7 +12,7 @@ pub(super) fn offers(rules: &Rules, line: &Line<'_>) -> Vec<Offer> {
     let Some((sort, rest)) = words.split_first() else {
         return sorts();
     };
-    let Some(sort) = Sort::ALL.into_iter().find(|known| known.word() == *sort) else {
+    let Some(sort) = Sort::of(sort) else {
         return Vec::new();
     };
     let labelled = rest.iter().any(|word| word.starts_with('"'));

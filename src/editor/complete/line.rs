@@ -1,8 +1,8 @@
 //! A line up to the word being typed, cut into words and signs.
 
-use crate::editor::keyword::{KEYWORDS, Stands};
 use crate::invariant::Hold;
 use crate::source::run;
+use crate::syntax::language;
 
 /// The words and signs of a line before the one being typed
 pub(super) struct Line<'t> {
@@ -70,5 +70,5 @@ fn is_word(sign: char) -> bool {
 }
 
 fn starts_clause(word: &str) -> bool {
-    KEYWORDS.iter().any(|keyword| keyword.stands == Stands::Clause && keyword.word == word)
+    language::starting_with(word).is_some()
 }

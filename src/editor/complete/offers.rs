@@ -2,7 +2,7 @@
 
 use super::{Offer, What};
 use crate::editor::Rules;
-use crate::editor::keyword::{KEYWORDS, Stands};
+use crate::editor::keyword::{self, Keyword, Stands};
 use crate::editor::mention::{is_numbered, rows};
 use crate::editor::uses::scale;
 use crate::editor::words::{label, words};
@@ -12,7 +12,7 @@ use crate::syntax::tree::{Declaration, Sort};
 pub(super) fn keywords(spelled: &[&str]) -> Vec<Offer> {
     let offer = |spelled: &&str| {
         let first = spelled.split_once(' ').map_or(*spelled, |(first, _)| first);
-        let known = KEYWORDS.iter().filter(|keyword| keyword.word == first);
+        let known = keyword::keywords().filter(|keyword| keyword.word == first);
         let said = known.min_by_key(|keyword| matches!(keyword.stands, Stands::Head(_)));
         Offer {
             word: (*spelled).to_owned(),
@@ -30,13 +30,12 @@ fn first_sentence(says: &str) -> String {
 
 /// The keywords of declarations
 pub(super) fn sorts() -> Vec<Offer> {
-    let heads = KEYWORDS.iter().filter(|keyword| matches!(keyword.stands, Stands::Head(_)));
-    let offer = |keyword: &crate::editor::keyword::Keyword| Offer {
+    let offer = |keyword: Keyword| Offer {
         word: keyword.word.to_owned(),
         what: What::Keyword,
         detail: first_sentence(keyword.says),
     };
-    heads.map(offer).collect()
+    keyword::heads().map(offer).collect()
 }
 
 /// Fixed words that say of themselves what they mean

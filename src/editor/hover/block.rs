@@ -4,6 +4,7 @@ use crate::editor::Rules;
 use crate::editor::mention::{Mention, Thing};
 use crate::editor::words::{label, listed, part, places, words};
 use crate::report::rules::shown;
+use crate::syntax::language::ROW;
 use crate::syntax::tree::{Basis, Clause, Declaration, Sort};
 use std::collections::BTreeMap;
 
@@ -99,7 +100,7 @@ pub(super) fn used(all: &[Mention<'_>], thing: Thing<'_>) -> Option<String> {
 }
 
 fn in_role(role: &str, names: &[String]) -> String {
-    let role = if role == crate::check::clauses::ROW { "a row".to_owned() } else { format!("`{role}`") };
+    let role = if role == ROW { "a row".to_owned() } else { format!("`{role}`") };
     match names.split_at_checked(MOST_NAMES) {
         Some((told, rest)) if rest.len() > 1 => {
             format!("{role} in {} and {} more", told.join(", "), rest.len())

@@ -1,7 +1,6 @@
 //! The walk over one declaration that finds all it names.
 
 use super::{Mention, Thing};
-use crate::check::clauses;
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::{
     Attribute, Clause, Declaration, Effect, Entry, Frequency, Line, Parent, Reach, Relation, Sort, Sum, Term,
@@ -36,7 +35,7 @@ pub(super) fn declaration<'t>(
         }
     }
     for clause in &within.clauses {
-        walk.role = clauses::word(&clause.value);
+        walk.role = clause.value.word();
         walk.clause(clause);
     }
 }
@@ -83,6 +82,9 @@ impl<'t> Walk<'t, '_> {
     }
 
     fn clause(&mut self, clause: &'t Spanned<Clause>) {
+        self.blocks(clause.value.names());
+        self.test(clause.value.test());
+        clause.value.sum().into_iter().for_each(|sum| self.sum(&sum.value));
         match &clause.value {
             Clause::Grades(grades) => grades.words.iter().for_each(|word| self.own(word, true)),
             Clause::Forms(forms) => forms.iter().for_each(|word| self.own(word, true)),
@@ -90,45 +92,18 @@ impl<'t> Walk<'t, '_> {
             Clause::Chance(chance) => {
                 self.frequency(&chance.frequency);
                 chance.noun.iter().for_each(|noun| self.row(noun));
-                self.test(&chance.test);
             }
-            Clause::Choices { choices, test } => {
+            Clause::Choices { choices, .. } => {
                 let mut lines = self.within.clauses.iter();
                 let first = lines.find(|it| matches!(it.value, Clause::Choices { .. }));
                 let declares = first.is_some_and(|first| first.at == clause.at);
                 choices.iter().for_each(|(word, _)| self.own(word, declares));
-                self.test(test);
             }
             Clause::Seen { noun, .. } => noun.iter().for_each(|noun| self.row(noun)),
-            Clause::OnlyWhere(test) => self.test(test),
-            Clause::From { sum, bounds } => {
-                self.sum(&sum.value);
-                bounds.iter().for_each(|bounded| self.own(&bounded.grade, false));
-            }
+            Clause::From { bounds, .. } => bounds.iter().for_each(|it| self.own(&it.grade, false)),
             Clause::Counts(counted) => counted.iter().for_each(|it| self.own(&it.grade, false)),
-            Clause::Is { sum, test } => {
-                self.sum(&sum.value);
-                self.test(test);
-            }
-            Clause::Against { sum, .. } => self.sum(&sum.value),
-            Clause::Advice { test, .. } => self.test(test),
-            Clause::Kind(name)
-            | Clause::GivesWay(name)
-            | Clause::While(name)
-            | Clause::Makes(name)
-            | Clause::Rubs(name) => self.block(name),
-            Clause::Shows(names)
-            | Clause::Reads(names)
-            | Clause::Ends(names)
-            | Clause::Fixes(names)
-            | Clause::Spares(names) => {
-                self.blocks(names);
-            }
             Clause::Renews(renewed) => renewed.iter().for_each(|it| self.block(&it.name)),
-            Clause::Lasts(lasts) => {
-                self.block(&lasts.name);
-                self.test(&lasts.test);
-            }
+            Clause::Lasts(lasts) => self.block(&lasts.name),
             Clause::Entry(entry) => self.entry(entry),
             _ => {}
         }
@@ -148,7 +123,6 @@ impl<'t> Walk<'t, '_> {
             self.frequency(frequency);
             grade.iter().for_each(|grade| self.own(grade, false));
         }
-        self.test(&line.test);
     }
 
     fn frequency(&mut self, frequency: &'t Spanned<Frequency>) {
@@ -162,7 +136,6 @@ impl<'t> Walk<'t, '_> {
             Sort::Scale => self.note(Thing::Share(&entry.name.value), entry.name.at, true),
             _ => self.block(&entry.name),
         }
-        self.test(&entry.test);
     }
 
     fn test(&mut self, terms: &'t [Term]) {

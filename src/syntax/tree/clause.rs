@@ -1,0 +1,364 @@
+//! One clause of a block, as it was written.
+
+use super::{Quantity, Sum, Term};
+use crate::source::Spanned;
+use crate::syntax::language::ROW;
+
+/// One clause of a block
+#[derive(Clone, Debug, PartialEq)]
+pub enum Clause {
+    /// `grades none, slight, heavy`
+    Grades(Grades),
+    /// `with A: often inboard where …`
+    With(Line),
+    /// `without 2% inboard where …`
+    Without(Line),
+    /// `chance 5% of sides where …`
+    Chance(Chance),
+    /// `choices a 70%, b 30% where …`
+    Choices {
+        /// The choices with their shares, in per cent
+        choices: Vec<(Spanned<String>, Spanned<f64>)>,
+        /// When the line holds
+        test: Vec<Term>,
+    },
+    /// `forms a, b`
+    Forms(Vec<Spanned<String>>),
+    /// `only where …`
+    OnlyWhere(Vec<Term>),
+    /// `kind upkeep`
+    Kind(Spanned<String>),
+    /// `basis …`
+    Basis(Basis),
+    /// `text "…"`
+    Text(Spanned<String>),
+    /// `from EXPRESSION: a, b under 5 mm`
+    From {
+        /// What is reckoned
+        sum: Spanned<Sum>,
+        /// Grades or choices with the bounds they start at
+        bounds: Vec<Bounded>,
+    },
+    /// `counts one 1, most over 40%`
+    Counts(Vec<Counted>),
+    /// `gives way to OTHER`
+    GivesWay(Spanned<String>),
+    /// `unit mm`
+    Unit(Spanned<String>),
+    /// `range 0 to 60`
+    Range(Spanned<(f64, f64)>),
+    /// `error 0.5`
+    Error(Spanned<f64>),
+    /// `needs "torch"`
+    Needs(Vec<Spanned<String>>),
+    /// `is EXPRESSION where …`
+    Is {
+        /// What is reckoned
+        sum: Spanned<Sum>,
+        /// When the line holds
+        test: Vec<Term>,
+    },
+    /// `against EXPRESSION tolerance 2 mm`
+    Against {
+        /// What the reading is held against
+        sum: Spanned<Sum>,
+        /// By how much the two differ of themselves
+        tolerance: Option<Spanned<Quantity>>,
+    },
+    /// `more "…"`
+    More(Spanned<String>),
+    /// `less "…"`
+    Less(Spanned<String>),
+    /// `advice "…" where …`
+    Advice {
+        /// What to mind
+        text: Spanned<String>,
+        /// When the line holds
+        test: Vec<Term>,
+    },
+    /// `tell "…"`
+    Tell(Spanned<String>),
+    /// `takes 4 min`
+    Takes(Spanned<Quantity>),
+    /// `shows A, B`
+    Shows(Vec<Spanned<String>>),
+    /// `reads A, B`
+    Reads(Vec<Spanned<String>>),
+    /// `while STATE`
+    While(Spanned<String>),
+    /// `makes STATE`
+    Makes(Spanned<String>),
+    /// `ends A, B`
+    Ends(Vec<Spanned<String>>),
+    /// `access parked`
+    Access(Spanned<String>),
+    /// `caution "…"`
+    Caution(Spanned<String>),
+    /// `fixes A, B`
+    Fixes(Vec<Spanned<String>>),
+    /// `finds out`
+    FindsOut,
+    /// `renews MEASURE from 85%, MEASURE from 90% to 115%`
+    Renews(Vec<Renewed>),
+    /// `spares REMEDY, REMEDY`
+    Spares(Vec<Spanned<String>>),
+    /// `lasts MEASURE 55% of 85% where …`
+    Lasts(Lasts),
+    /// `costs 150`
+    Costs(Spanned<f64>),
+    /// `within 100 h`
+    Within(Spanned<Quantity>),
+    /// `left "…" loses 4000`
+    Left(Spanned<String>, Option<Spanned<f64>>),
+    /// `rubs chain`
+    Rubs(Spanned<String>),
+    /// `spread 18%`
+    Spread(Spanned<f64>),
+    /// `seen 12% of sides`
+    Seen {
+        /// How often, in per cent
+        share: Spanned<f64>,
+        /// Among what: `machines`, `sides`, `rollers`
+        noun: Option<Spanned<String>>,
+    },
+    /// `link_height 114 mm 0%, 103 mm 100%`, `always 98%`
+    Entry(Entry),
+}
+
+impl Clause {
+    /// The words it is known by in the table of the language; [`ROW`] for a row of a table
+    pub fn word(&self) -> &'static str {
+        match self {
+            Clause::Grades(_) => "grades",
+            Clause::With(_) => "with",
+            Clause::Without(_) => "without",
+            Clause::Chance(_) => "chance",
+            Clause::Choices { .. } => "choices",
+            Clause::Forms(_) => "forms",
+            Clause::OnlyWhere(_) => "only where",
+            Clause::Kind(_) => "kind",
+            Clause::Basis(_) => "basis",
+            Clause::Text(_) => "text",
+            Clause::From { .. } => "from",
+            Clause::Counts(_) => "counts",
+            Clause::GivesWay(_) => "gives way",
+            Clause::Unit(_) => "unit",
+            Clause::Range(_) => "range",
+            Clause::Error(_) => "error",
+            Clause::Needs(_) => "needs",
+            Clause::Is { .. } => "is",
+            Clause::Against { .. } => "against",
+            Clause::More(_) => "more",
+            Clause::Less(_) => "less",
+            Clause::Advice { .. } => "advice",
+            Clause::Tell(_) => "tell",
+            Clause::Takes(_) => "takes",
+            Clause::Shows(_) => "shows",
+            Clause::Reads(_) => "reads",
+            Clause::While(_) => "while",
+            Clause::Makes(_) => "makes",
+            Clause::Ends(_) => "ends",
+            Clause::Access(_) => "access",
+            Clause::Caution(_) => "caution",
+            Clause::Fixes(_) => "fixes",
+            Clause::FindsOut => "finds out",
+            Clause::Renews(..) => "renews",
+            Clause::Spares(_) => "spares",
+            Clause::Lasts(_) => "lasts",
+            Clause::Costs(_) => "costs",
+            Clause::Within(_) => "within",
+            Clause::Left(..) => "left",
+            Clause::Rubs(_) => "rubs",
+            Clause::Spread(_) => "spread",
+            Clause::Seen { .. } => "seen",
+            Clause::Entry(_) => ROW,
+        }
+    }
+
+    /// The names of blocks that it gives, where it does nothing but name them
+    pub fn names(&self) -> &[Spanned<String>] {
+        match self {
+            Clause::Kind(name)
+            | Clause::GivesWay(name)
+            | Clause::While(name)
+            | Clause::Makes(name)
+            | Clause::Rubs(name) => std::slice::from_ref(name),
+            Clause::Shows(names)
+            | Clause::Reads(names)
+            | Clause::Ends(names)
+            | Clause::Fixes(names)
+            | Clause::Spares(names) => names,
+            _ => &[],
+        }
+    }
+
+    /// The test that says when it holds; empty where it has none
+    pub fn test(&self) -> &[Term] {
+        match self {
+            Clause::With(line) | Clause::Without(line) => &line.test,
+            Clause::Chance(chance) => &chance.test,
+            Clause::Lasts(lasts) => &lasts.test,
+            Clause::Entry(entry) => &entry.test,
+            Clause::OnlyWhere(test)
+            | Clause::Choices { test, .. }
+            | Clause::Is { test, .. }
+            | Clause::Advice { test, .. } => test,
+            _ => &[],
+        }
+    }
+
+    /// The expression it reckons with
+    pub fn sum(&self) -> Option<&Spanned<Sum>> {
+        match self {
+            Clause::From { sum, .. } | Clause::Is { sum, .. } | Clause::Against { sum, .. } => Some(sum),
+            _ => None,
+        }
+    }
+}
+
+/// A measure that a remedy renews
+#[derive(Clone, Debug, PartialEq)]
+pub struct Renewed {
+    /// Name of the measure
+    pub name: Spanned<String>,
+    /// Per cent worn from which it is due
+    pub from: Spanned<f64>,
+    /// Per cent worn past which the remedy comes too late
+    pub to: Option<Spanned<f64>>,
+}
+
+/// What must last for a remedy to pay
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lasts {
+    /// Name of the measure that must last
+    pub name: Spanned<String>,
+    /// Least share of the life won that it must last for, in per cent
+    pub share: Spanned<f64>,
+    /// The life won as a share of the first, in per cent
+    pub again: Spanned<f64>,
+    /// When the line holds
+    pub test: Vec<Term>,
+}
+
+/// Grades with the signs between them
+#[derive(Clone, Debug, PartialEq)]
+pub struct Grades {
+    /// The grades, in order
+    pub words: Vec<Spanned<String>>,
+    /// The sign before each grade but the first: `,` `|` `<` or `>`
+    pub signs: Vec<char>,
+}
+
+/// A `with` or a `without` line
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// The parents that open it together; none for `without`
+    pub parents: Vec<Parent>,
+    /// What it brings about
+    pub effects: Vec<Effect>,
+    /// When it holds
+    pub test: Vec<Term>,
+    /// The sentence beneath it
+    pub because: Option<Spanned<String>>,
+}
+
+/// A parent of a line
+#[derive(Clone, Debug, PartialEq)]
+pub struct Parent {
+    /// Name of a cause or condition
+    pub name: Spanned<String>,
+    /// Its grade or form; none is any but the normal one
+    pub grade: Option<Spanned<String>>,
+    /// Which of its places
+    pub reach: Option<Spanned<Reach>>,
+}
+
+/// Which places of a parent a line looks at
+#[derive(Clone, Debug, PartialEq)]
+pub enum Reach {
+    /// `on either side`
+    EitherSide,
+    /// `on any roller`
+    Any(Spanned<String>),
+    /// `toward this side`
+    ThisSide,
+    /// `toward the other side`
+    OtherSide,
+}
+
+/// One grade that a line brings about, with its share
+#[derive(Clone, Debug, PartialEq)]
+pub struct Effect {
+    /// How often
+    pub frequency: Spanned<Frequency>,
+    /// Which grade; none where there are two grades
+    pub grade: Option<Spanned<String>>,
+}
+
+/// A share, as a figure or a word
+#[derive(Clone, Debug, PartialEq)]
+pub enum Frequency {
+    /// Per cent, as written
+    Percent(f64),
+    /// A word of the scale
+    Word(String),
+}
+
+/// A `chance` line
+#[derive(Clone, Debug, PartialEq)]
+pub struct Chance {
+    /// How often
+    pub frequency: Spanned<Frequency>,
+    /// Among what: `machines`, `sides`, `rollers`
+    pub noun: Option<Spanned<String>>,
+    /// `toward one side`
+    pub toward: Option<Spanned<()>>,
+    /// When the line holds
+    pub test: Vec<Term>,
+}
+
+/// Where a block comes from
+#[derive(Clone, Debug, PartialEq)]
+pub enum Basis {
+    /// What the trade commonly does
+    CommonPractice,
+    /// A guess to be corrected
+    Estimate,
+    /// A published source
+    Source(Spanned<String>),
+}
+
+/// A grade or choice with the bound it starts at
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bounded {
+    /// The grade or choice
+    pub grade: Spanned<String>,
+    /// True for `over`, false for `under`, and the figure
+    pub bound: Option<(bool, Spanned<Quantity>)>,
+}
+
+/// A grade with the number or share of joints it starts at
+#[derive(Clone, Debug, PartialEq)]
+pub struct Counted {
+    /// The grade
+    pub grade: Spanned<String>,
+    /// A number, or a per cent
+    pub from: Spanned<Quantity>,
+    /// `over` was written: the figure itself is not enough
+    pub over: bool,
+}
+
+/// A row of a table
+#[derive(Clone, Debug, PartialEq)]
+pub struct Entry {
+    /// A measure, or a word of the scale
+    pub name: Spanned<String>,
+    /// Sizes with the per cent worn that each means
+    pub points: Vec<(Spanned<Quantity>, Option<Spanned<f64>>)>,
+    /// How many times as fast wear goes on after the last point
+    pub after: Option<Spanned<f64>>,
+    /// Standard deviation of the new size
+    pub tolerance: Option<Spanned<Quantity>>,
+    /// When the row holds
+    pub test: Vec<Term>,
+}
