@@ -1,8 +1,9 @@
 //! Everything a reader may be told, in the forms he can have it in; no form computes a number.
 
 pub mod draw;
+pub mod extent;
 pub mod form;
-pub mod page;
+pub mod prose;
 pub mod record;
 pub mod rules;
 pub mod tell;

@@ -5,7 +5,7 @@ mod question;
 use super::Format;
 use super::budget::BudgetArgs;
 use super::session::{self, Choice, Session};
-use super::shell::{self, Exit, width};
+use super::shell::{self, Exit};
 use super::stream::{self, Threads};
 use crate::assess::draws::Drawn;
 use crate::assess::scale::LEAST_DRAWS;
@@ -76,7 +76,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     };
     match args.format {
         Format::Json => shell::answer(&report::json(&report)?)?,
-        Format::Text => shell::answer(&tell::assess(&report, width()))?,
+        Format::Text => shell::show(&tell::assess(&report))?,
     }
     Ok(Exit::Done)
 }

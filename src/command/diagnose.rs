@@ -3,10 +3,12 @@
 use super::Format;
 use super::budget::BudgetArgs;
 use super::session::{self, Choice};
-use super::shell::{self, Exit, width};
+use super::shell::{self, Exit};
 use super::whole::whole;
 use crate::plan::prices::Terms;
+use crate::report::form::markdown::markdown;
 use crate::report::{self, tell};
+use clap::ValueEnum;
 use std::io;
 
 /// Weigh what was seen and read: probable causes with reasons, next checks, wear
@@ -18,20 +20,34 @@ pub(super) struct Args {
     budget: BudgetArgs,
     /// Form of the answer
     #[arg(long, value_enum, default_value_t)]
-    format: Format,
+    format: Form,
+}
+
+/// The form of an answer
+#[derive(Clone, Copy, Debug, Default, Eq, PartialEq, ValueEnum)]
+enum Form {
+    /// For people
+    #[default]
+    Text,
+    /// For people, with headings and lists that other programs lay out
+    Markdown,
+    /// For programs
+    Json,
 }
 
 pub(super) fn run(args: &Args) -> io::Result<Exit> {
-    let Some(session) = session::open(&args.choice, args.format)? else {
+    let format = if args.format == Form::Json { Format::Json } else { Format::Text };
+    let Some(session) = session::open(&args.choice, format)? else {
         return Ok(Exit::FaultyInput);
     };
-    let report = match whole(&session, &args.choice, &args.budget.budget(), &Terms::default(), args.format)? {
+    let report = match whole(&session, &args.choice, &args.budget.budget(), &Terms::default(), format)? {
         Ok(report) => report,
         Err(exit) => return Ok(exit),
     };
     match args.format {
-        Format::Json => shell::answer(&report::json(&report)?)?,
-        Format::Text => shell::answer(&tell::diagnosis(&report, width()))?,
+        Form::Json => shell::answer(&report::json(&report)?)?,
+        Form::Text => shell::show(&tell::diagnosis(&report))?,
+        Form::Markdown => shell::answer(&markdown(tell::diagnosis(&report)))?,
     }
     Ok(Exit::Done)
 }

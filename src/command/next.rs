@@ -2,18 +2,16 @@
 
 use super::Format;
 use super::session::{self, Choice};
-use super::shell::{self, Exit, width};
+use super::shell::{self, Exit};
 use crate::infer::Limits;
 use crate::infer::information::Effort;
 use crate::reason;
 use crate::reason::next::next_checks;
+use crate::report::extent::FULL;
 use crate::report::record::told;
 use crate::report::{self, tell};
 use serde::Serialize;
 use std::io;
-
-/// Checks told without `--all`
-const MOST: usize = 10;
 
 /// What to look at next, in order, with what each outcome would do
 #[derive(Debug, clap::Args)]
@@ -47,13 +45,13 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     };
     let checks: Vec<told::NextCheck> =
         checks.iter().map(|check| told::next_check(&session.model, &session.ground, check)).collect();
-    let most = if args.all { checks.len() } else { MOST };
+    let most = if args.all { checks.len() } else { FULL.checks };
     match args.format {
         Format::Json => {
             let next_checks = checks.into_iter().take(most).collect();
             shell::answer(&report::json(&Answer { next_checks })?)?;
         }
-        Format::Text => shell::answer(&tell::next_checks(&checks, most, width()))?,
+        Format::Text => shell::show(&tell::next_checks(&checks, most))?,
     }
     Ok(Exit::Done)
 }

@@ -4,7 +4,7 @@ use super::Format;
 use super::budget::BudgetArgs;
 use super::prices::PricesArgs;
 use super::session::{self, Choice, Session};
-use super::shell::{self, Exit, width};
+use super::shell::{self, Exit};
 use super::whole::worn;
 use crate::infer::Limits;
 use crate::plan::prices::{HORIZON, Terms};
@@ -75,7 +75,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
             plan,
             notice: report::record::diagnosis::NOTICE,
         })?)?,
-        Format::Text => shell::answer(&tell::plan(&plan, &format!("{machine}: {title}"), width()))?,
+        Format::Text => shell::show(&tell::plan(&plan, &format!("{machine}: {title}")))?,
     }
     Ok(Exit::Done)
 }

@@ -2,6 +2,8 @@
 
 use crate::invariant::{self, Fault};
 use crate::problem::Problems;
+use crate::report::form::text::text;
+use crate::report::prose::Prose;
 use crate::report::rules::problems::{self, Screen};
 use crate::source::Sources;
 use std::io::{self, IsTerminal, Write};
@@ -75,6 +77,11 @@ pub(super) fn answer(text: &str) -> io::Result<()> {
     let mut out = io::stdout().lock();
     out.write_all(text.as_bytes())?;
     out.flush()
+}
+
+/// Gives an answer as text, filled to the width of the screen
+pub(super) fn show(told: &Prose) -> io::Result<()> {
+    answer(&text(told, width()))
 }
 
 /// Says a word beside the answer, on standard error

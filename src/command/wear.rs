@@ -5,6 +5,7 @@ use super::save::{Output, would_be_lost};
 use super::shell::{self, Exit, width};
 use super::visits::{self, Seen};
 use crate::report::form::html;
+use crate::report::form::text::text;
 use crate::report::record::trend::{self, Trend};
 use crate::report::{self, tell};
 use crate::wear::history::Visit;
@@ -71,16 +72,16 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         })
         .collect();
     let report = trend::report(&found.model, &visits, &reckon(&found.model, &read), &found.rules_digest);
-    let text = match args.format {
+    let answer = match args.format {
         Form::Json => report::json(&report)?,
-        Form::Text => tell::trend(&report, width()),
+        Form::Text => text(&tell::trend(&report), width()),
         Form::Html => html::wear(&report).map_err(io::Error::other)?,
         Form::Svg => match drawn(&report, args.of.as_deref()) {
             Ok(picture) => picture,
             Err(words) => return shell::refuse(&words),
         },
     };
-    args.output.give(&text, None)
+    args.output.give(&answer, None)
 }
 
 /// The picture of the part asked for, or of the only one

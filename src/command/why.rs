@@ -2,7 +2,7 @@
 
 use super::budget::BudgetArgs;
 use super::session::{self, Choice, Session};
-use super::shell::{self, Exit, width};
+use super::shell::{self, Exit};
 use super::{Format, name};
 use crate::ground::Ground;
 use crate::infer::Limits;
@@ -88,7 +88,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     }
     match args.format {
         Format::Json => shell::answer(&report::json(&answer)?)?,
-        Format::Text => shell::answer(&tell::why(&answer, width()))?,
+        Format::Text => shell::show(&tell::why(&answer))?,
     }
     Ok(Exit::Done)
 }

@@ -1,7 +1,7 @@
 //! `pinboss words NAME`: what a name of the rules means and how it is taken.
 
 use super::name::no_such;
-use super::shell::{self, Exit, width};
+use super::shell::{self, Exit};
 use super::{Format, rulebook};
 use crate::problem::code::Code;
 use crate::report;
@@ -37,7 +37,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         let list = entry::list(&rulebook.model);
         match args.format {
             Format::Json => shell::answer(&report::json(&list)?)?,
-            Format::Text => shell::answer(&entry::list_text(&list, width()))?,
+            Format::Text => shell::show(&entry::list_text(&list))?,
         }
         return Ok(Exit::Done);
     };
@@ -45,7 +45,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     if let Some(entry) = entry::entry(&rulebook.model, name).or_else(code) {
         match args.format {
             Format::Json => shell::answer(&report::json(&entry)?)?,
-            Format::Text => shell::answer(&entry::text(&entry, width()))?,
+            Format::Text => shell::show(&entry::text(&entry))?,
         }
         return Ok(Exit::Done);
     }

@@ -1,5 +1,8 @@
 //! Forms that a report can be had in: they lay out what is told, and decide nothing.
 
 pub mod html;
+pub mod markdown;
+mod nest;
 pub mod sarif;
+pub mod text;
 pub mod verified;

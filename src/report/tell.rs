@@ -9,73 +9,71 @@ mod contradictions;
 mod outdated;
 mod overall;
 mod plan;
+mod short;
 mod since;
 mod trend;
 mod trial;
 mod wear;
 
-pub use assess::{assess, everything as whole_assessment, sign};
-pub use causes::{title, told_causes, told_conditions, told_steps};
+pub use assess::{assess, everything as whole_assessment};
 pub use plan::{everything as whole_plan, plan};
 pub use robust::firm;
+pub use short::in_short;
 pub use since::since;
-pub use trend::{in_words as trend_in_words, outlook, trend};
+pub use trend::{outlook, trend};
 pub use trial::trial;
-pub use wear::hours_left;
+pub use wear::{SCALE, hours_left};
 
-use crate::place::Place;
-use crate::report::page::Page;
+use crate::report::extent::{Extent, SHORT};
+use crate::report::prose::Prose;
 use crate::report::record::diagnosis::{Hardly, Report};
 use crate::report::record::told::{NextCheck, in_words};
 use crate::report::record::why::{Explained, Why};
-use crate::report::words::{capital, percent, plain, several, whole};
+use crate::report::words::{capital, percent, place, several, whole};
 use std::collections::BTreeSet;
 
-/// Checks told
-const MOST_CHECKS: usize = 5;
-
-/// The whole report, filled to a width
-pub fn diagnosis(report: &Report, width: usize) -> String {
-    let mut page = Page::new(width);
-    head(&mut page, report);
-    counts(&mut page, report);
-    causes_and_states(&mut page, report);
-    plan::short(&mut page, &report.plan);
-    what_next(&mut page, report, MOST_CHECKS);
-    wear::wear(&mut page, report);
-    to_mind(&mut page, report);
-    doubts(&mut page, report);
-    page.heading("BEWARE");
-    page.item("  ", report.notice);
-    page.finish()
+/// The whole report
+pub fn diagnosis(report: &Report) -> Prose {
+    let mut prose = Prose::new();
+    head(&mut prose, report);
+    counts(&mut prose, report);
+    causes_and_states(&mut prose, report);
+    plan::short(&mut prose, &report.plan);
+    what_next(&mut prose, report, SHORT);
+    wear::wear(&mut prose, report);
+    to_mind(&mut prose, report);
+    doubts(&mut prose, report);
+    prose.heading("Beware");
+    prose.say(2, report.notice);
+    prose
 }
 
-fn head(page: &mut Page, report: &Report) {
+fn head(prose: &mut Prose, report: &Report) {
     let hours =
         report.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{} h", whole(hours)));
-    page.item("", &format!("{}: {} ({hours})", report.machine, report.case));
+    prose.say(0, &format!("{}: {} ({hours})", report.machine, report.case));
 }
 
 /// What to mind about single readings
-pub(super) fn to_mind(page: &mut Page, report: &Report) {
+pub(super) fn to_mind(prose: &mut Prose, report: &Report) {
     if !report.advice.is_empty() {
-        page.heading("TO MIND");
-        contradictions::advice(page, &report.advice);
+        prose.heading("To mind");
+        contradictions::advice(prose, &report.advice);
     }
 }
 
 /// One figure for the whole, where one can be had
-pub(super) fn as_a_whole(page: &mut Page, report: &Report) {
+pub(super) fn as_a_whole(prose: &mut Prose, report: &Report) {
     if let Some(told) = &report.overall {
-        overall::overall(page, told);
+        overall::overall(prose, told);
     }
 }
 
 /// How much counts, and what that is worth
-pub(super) fn counts(page: &mut Page, report: &Report) {
+pub(super) fn counts(prose: &mut Prose, report: &Report) {
     let sides = "Left and right are the operator's, facing forward.";
-    page.item(
-        "",
+    prose.say(
+        0,
         &format!(
             "{} and {} count. {sides}",
             several(report.abnormal, "sign of trouble", "signs of trouble"),
@@ -83,81 +81,70 @@ pub(super) fn counts(page: &mut Page, report: &Report) {
         ),
     );
     if report.causes.iter().any(|cause| !cause.chance.exact) {
-        page.item("", "So many signs that share so many causes cannot be weighed one against the other in the time \
+        prose.say(0, "So many signs that share so many causes cannot be weighed one against the other in the time \
              allowed. Each figure below is a range that is certain to hold the true one; more time narrows the \
              ranges: `--budget 10` allows ten seconds.");
     }
     if report.abnormal > 0 && report.normal < report.abnormal {
-        page.item("", "Few normal looks are noted. What was looked at and sound is worth as much as what was wrong: note the \
+        prose.say(0, "Few normal looks are noted. What was looked at and sound is worth as much as what was wrong: note the \
              checks that were done under `looked`, or too much gets the blame.");
     }
 }
 
 /// What probably made it wear, and the state that left it in; what mends something is told once
-pub(super) fn causes_and_states(page: &mut Page, report: &Report) {
+pub(super) fn causes_and_states(prose: &mut Prose, report: &Report) {
     let mut mended = BTreeSet::new();
-    causes::causes(page, report, &mut mended);
-    causes::conditions(page, report, &mut mended);
+    causes::causes(prose, report, &mut mended);
+    causes::conditions(prose, report, &mut mended);
 }
 
-/// The next checks, at most so many, or what helps where they cannot be ranked
-pub(super) fn what_next(page: &mut Page, report: &Report, most: usize) {
+/// The next checks, so many of them, or what helps where they cannot be ranked
+pub(super) fn what_next(prose: &mut Prose, report: &Report, extent: Extent) {
     if report.entangled {
-        checks::untangle(page, report);
+        checks::untangle(prose, report);
     } else {
-        checks::checks(page, &report.next_checks, most);
+        checks::checks(prose, &report.next_checks, extent.checks);
     }
 }
 
-/// `left: `, `left roller 3: `, or nothing for the machine
-fn place(place: &str) -> String {
-    if place.is_empty() || place == Place::Machine.to_string() {
-        String::new()
-    } else {
-        format!("{}: ", plain(place))
-    }
-}
-
-/// The next checks alone, filled to a width
-pub fn next_checks(checks: &[NextCheck], most: usize, width: usize) -> String {
-    let mut page = Page::new(width);
-    checks::checks(&mut page, checks, most);
-    page.heading("BEWARE");
-    page.item("  ", crate::report::record::diagnosis::NOTICE);
-    page.finish()
+/// The next checks alone
+pub fn next_checks(checks: &[NextCheck], most: usize) -> Prose {
+    let mut prose = Prose::new();
+    checks::checks(&mut prose, checks, most);
+    prose.heading("Beware");
+    prose.say(2, crate::report::record::diagnosis::NOTICE);
+    prose
 }
 
 /// Everything for and against one cause or condition, at each place asked about
-pub fn why(told: &Why, width: usize) -> String {
-    let mut page = Page::new(width);
+pub fn why(told: &Why) -> Prose {
+    let mut prose = Prose::new();
     let mut mended = BTreeSet::new();
     if let Some(supposed) = &told.supposed {
-        page.item("", &format!("Supposing that {}:", in_words(supposed)));
+        prose.say(0, &format!("Supposing that {}:", in_words(supposed)));
     }
     for (number, cause) in told.causes.iter().enumerate() {
         if number > 0 {
-            page.gap();
+            prose.gap();
         }
-        causes::whole(&mut page, cause, &mut mended);
+        causes::whole(&mut prose, cause, &mut mended);
         if let Some(before) = told.before.get(number).filter(|_| told.supposed.is_some()) {
-            page.item("", &format!("Without that it is {}.", percent(*before)));
+            prose.say(0, &format!("Without that it is {}.", percent(*before)));
         }
     }
     for finding in &told.findings {
-        explained(&mut page, finding);
+        explained(&mut prose, finding);
     }
     if let Some(robust) = &told.robust {
-        robust::robust(&mut page, robust);
+        robust::robust(&mut prose, robust);
     }
-    page.finish()
+    prose
 }
 
 /// What explains one finding
-fn explained(page: &mut Page, finding: &Explained) {
-    page.item(
-        "",
-        &format!("{}. What can bring it about, likeliest first:", capital(&in_words(&finding.told))),
-    );
+fn explained(prose: &mut Prose, finding: &Explained) {
+    prose
+        .say(0, &format!("{}. What can bring it about, likeliest first:", capital(&in_words(&finding.told))));
     for source in &finding.sources {
         let own = &source.cause;
         let moved = match source.left_out {
@@ -165,8 +152,8 @@ fn explained(page: &mut Page, finding: &Explained) {
             weight if weight <= -0.5 => "this finding speaks against it",
             _ => "this finding hardly moves it",
         };
-        page.item(
-            "  ",
+        prose.say(
+            2,
             &format!(
                 "{}{}: {}; {moved}. {}",
                 place(&own.place),
@@ -177,10 +164,10 @@ fn explained(page: &mut Page, finding: &Explained) {
         );
     }
     if finding.sources.is_empty() {
-        page.item("  ", "Nothing in these rules.");
+        prose.say(2, "Nothing in these rules.");
     }
     if let Some(by_chance) = finding.unexplained {
-        page.item("  ", &format!("None of these: {}.", percent(by_chance)));
+        prose.say(2, &format!("None of these: {}.", percent(by_chance)));
     }
 }
 
@@ -198,15 +185,15 @@ fn hardly_together(hardly: &Hardly) -> String {
 }
 
 /// What to look at again, and what does not count
-pub(super) fn doubts(page: &mut Page, report: &Report) {
+pub(super) fn doubts(prose: &mut Prose, report: &Report) {
     let agreed = report.clashes.is_empty() && report.unexplained.is_empty();
     if !agreed || report.hardly_together.is_some() || !report.contradictions.is_empty() {
-        page.heading("LOOK AGAIN");
+        prose.heading("Look again");
     }
-    contradictions::contradictions(page, &report.contradictions);
+    contradictions::contradictions(prose, &report.contradictions);
     for clash in &report.clashes {
-        page.item(
-            "  ",
+        prose.say(
+            2,
             &format!(
                 "{}{} was seen as \"{}\", the readings say \"{}\"; the readings count.",
                 capital(&place(&clash.place)),
@@ -217,13 +204,13 @@ pub(super) fn doubts(page: &mut Page, report: &Report) {
         );
     }
     if let Some(hardly) = &report.hardly_together {
-        page.item("  ", &hardly_together(hardly));
+        prose.say(2, &hardly_together(hardly));
     }
     for finding in &report.unexplained {
-        page.item("  ", &format!(
+        prose.say(2, &format!(
             "{}: nothing in these rules explains it well ({} likely that it came about otherwise). Look again, or a rule is missing.",
             capital(&in_words(&finding.told)), percent(finding.probability)
         ));
     }
-    held::held(page, &report.held);
+    held::held(prose, &report.held);
 }

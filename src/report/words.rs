@@ -1,7 +1,6 @@
 //! Numbers, places and names as people say them.
 
 use crate::place::{Place, Side};
-use crate::report::record::diagnosis::Chance;
 
 /// How far a count may be from what it stands for, as a part of it, where a rule gives the share
 const COUNT_TOLERANCE: f64 = 0.05;
@@ -25,10 +24,10 @@ pub fn percent(share: f64) -> String {
 }
 
 /// A probability in words and figures: `likely, 74 %`, or `between 60 and 74 %` where only bounds are known
-pub fn chance(chance: &Chance) -> String {
-    match chance.probability {
+pub fn chance(exact: Option<f64>, lower: f64, upper: f64) -> String {
+    match exact {
         Some(probability) => format!("{}, {}", likely(probability), percent(probability)),
-        None => between(chance.lower, chance.upper),
+        None => between(lower, upper),
     }
 }
 
@@ -185,6 +184,21 @@ pub fn one_in(chance: f64) -> String {
         rounded if rounded >= 1e6 => "under 1 in a million".to_owned(),
         rounded => format!("1 in {}", whole(rounded)),
     }
+}
+
+/// `, left roller 3`, or nothing for the machine
+pub fn at(place: &str) -> String {
+    if is_machine(place) { String::new() } else { format!(", {}", plain(place)) }
+}
+
+/// `left: `, `left roller 3: `, or nothing for the machine
+pub fn place(place: &str) -> String {
+    if is_machine(place) { String::new() } else { format!("{}: ", plain(place)) }
+}
+
+/// A place as records write it is the machine as a whole
+pub fn is_machine(place: &str) -> bool {
+    place.is_empty() || place == Place::Machine.to_string()
 }
 
 /// Words in a row: `one`, `one and two`, `one, two and three`

@@ -98,7 +98,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let verdict: Verdict = verified::verdict(&page, &made, &html::marks(&document));
     match args.format {
         Format::Json => shell::answer(&crate::report::json(&verdict)?)?,
-        Format::Text => shell::answer(&verified::text(&verdict, shell::width()))?,
+        Format::Text => shell::show(&verified::text(&verdict))?,
     }
     Ok(if verdict.belongs { Exit::Done } else { Exit::FaultyInput })
 }

@@ -2,7 +2,7 @@
 
 use super::bench;
 use super::folder::Folder;
-use crate::command::shell::{self, Exit, width};
+use crate::command::shell::{self, Exit};
 use crate::command::{Format, rulebook};
 use crate::ground;
 use crate::infer::Limits;
@@ -61,7 +61,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let told = report::rules::balance::balance(&rulebook.model, words, &found);
     match args.format {
         Format::Json => shell::answer(&report::json(&told)?)?,
-        Format::Text => shell::answer(&report::rules::balance::text(&told, width()))?,
+        Format::Text => shell::show(&report::rules::balance::text(&told))?,
     }
     Ok(Exit::Done)
 }

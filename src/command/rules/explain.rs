@@ -1,7 +1,7 @@
 //! `pinboss rules explain`: what the code of a problem means, with a wrong and a right example.
 
 use crate::command::Format;
-use crate::command::shell::{self, Exit, width};
+use crate::command::shell::{self, Exit};
 use crate::problem::code::Code;
 use crate::problem::did_you_mean;
 use crate::report;
@@ -23,7 +23,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         let list = explain::list();
         match args.format {
             Format::Json => shell::answer(&report::json(&list)?)?,
-            Format::Text => shell::answer(&explain::list_text(&list, width()))?,
+            Format::Text => shell::show(&explain::list_text(&list))?,
         }
         return Ok(Exit::Done);
     };
@@ -35,7 +35,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let explanation = explain::explanation(code);
     match args.format {
         Format::Json => shell::answer(&report::json(&explanation)?)?,
-        Format::Text => shell::answer(&explain::text(&explanation, width()))?,
+        Format::Text => shell::show(&explain::text(&explanation))?,
     }
     Ok(Exit::Done)
 }

@@ -7,7 +7,7 @@ use crate::command::Format;
 use crate::command::files::{self, Sort};
 use crate::command::name::no_such;
 use crate::command::rulebook::{self, Rulebook};
-use crate::command::shell::{self, Exit, width};
+use crate::command::shell::{self, Exit};
 use crate::ground;
 use crate::infer::{Limits, TooWide};
 use crate::machine::Machine;
@@ -65,7 +65,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     shown.touched(&cases(args.cases.as_deref(), &mut sources, &mut left_out));
     match args.format {
         Format::Json => shell::answer(&report::json(&shown)?)?,
-        Format::Text => shell::answer(&shown::text(&shown, width()))?,
+        Format::Text => shell::show(&shown::text(&shown))?,
     }
     shell::tell(&left_out, &sources)?;
     Ok(if left_out.any_error() { Exit::FaultyInput } else { Exit::Done })

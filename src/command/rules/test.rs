@@ -2,9 +2,10 @@
 
 use super::since;
 use super::tries::{self, Tried};
-use crate::command::shell::{self, Exit, width};
+use crate::command::shell::{self, Exit};
 use crate::command::{Format, rulebook};
 use crate::problem::Problems;
+use crate::report::prose::Prose;
 use crate::report::record::since::Since;
 use crate::report::record::trial::Trials;
 use crate::report::rules::problems;
@@ -66,8 +67,11 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     match args.format {
         Format::Json => shell::answer(&report::json(&Answer { since: since.as_ref(), trials: &trials })?)?,
         Format::Text => {
-            let moved = since.map_or_else(String::new, |since| tell::since(&since, width()) + "\n");
-            shell::answer(&(moved + &tell::trial(&trials, args.all, width())))?;
+            let mut told = since.as_ref().map_or_else(Prose::new, tell::since);
+            if since.is_some() {
+                told.gap();
+            }
+            shell::show(&told.then(tell::trial(&trials, args.all)))?;
         }
     }
     let all_hold = trials.hold == trials.cases.len() && !said.any_error();

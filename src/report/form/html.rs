@@ -1,33 +1,46 @@
 //! A document as one HTML file that stands by itself: nothing is fetched, nothing runs.
 
-mod short;
-mod told;
 mod wear;
 
 pub use wear::wear;
 
-use crate::place::Place;
-use crate::report::draw::picture::{INK, escaped, unescaped};
+use super::nest::{Section, sections};
+use crate::report::draw::picture::{INK, escaped};
 use crate::report::draw::{field, opinion, track};
-use crate::report::page::Page;
+use crate::report::extent::FULL;
+use crate::report::prose::Prose;
 use crate::report::record::diagnosis::Wear;
 use crate::report::record::document::photo::Photo;
 use crate::report::record::document::track::{Spot, Track};
 use crate::report::record::document::{Document, Part};
 use crate::report::record::told::in_words;
 use crate::report::tell;
-use crate::report::words::{capital, figure, plain, worn};
+use crate::report::words::{at, capital, figure, is_machine, plain, worn};
 use askama::Template;
 use askama::filters::Escaper;
 use std::fmt::{self, Write};
-use told::{Section, sections};
 
 /// Looks of every page
 const LOOK: &str = include_str!("html/look.css");
-/// Checks told
-const MOST_CHECKS: usize = 10;
 /// Digits of a digest at the foot of a page
 const DIGITS: usize = 16;
+
+/// Chapters in the order of the page
+const CHAPTERS: [&str; 13] = [
+    "short",
+    "tracks",
+    "wear",
+    "causes",
+    "firm",
+    "next",
+    "plan",
+    "assessment",
+    "doubts",
+    "photos",
+    "machine",
+    "rules",
+    "about",
+];
 
 /// Names under which a document's head says what it belongs to, for whoever checks it later
 pub const MARKS: [&str; 4] = ["generator", "pinboss-rules", "pinboss-case", "pinboss-asked"];
@@ -49,9 +62,7 @@ struct Sheet<'d> {
     document: &'d Document,
     marks: [(&'static str, &'d str); 4],
     look: String,
-    contents: Vec<(String, String)>,
-    asked: Vec<String>,
-    in_short: Vec<String>,
+    in_short: Vec<Section>,
     outlook: Vec<Section>,
     causes: Vec<Section>,
     next: Vec<Section>,
@@ -70,39 +81,35 @@ struct Sheet<'d> {
 /// When the library that fills templates fails, which it does not for what it writes into a text.
 pub fn html(document: &Document) -> Result<String, fmt::Error> {
     let report = &document.diagnosis;
-    let part = |tell: &dyn Fn(&mut Page)| {
-        let mut page = Page::new(0);
-        tell(&mut page);
-        sections(page)
+    let part = |tell: &dyn Fn(&mut Prose)| {
+        let mut prose = Prose::new();
+        tell(&mut prose);
+        sections(prose)
     };
-    let mut sheet = Sheet {
+    let sheet = Sheet {
         document,
         marks: marks(document),
         look: look(document),
-        contents: Vec::new(),
-        asked: short::asked(document),
-        in_short: short::lines(document),
-        outlook: part(&|page| tell::outlook(page, &document.history)),
-        causes: part(&|page| tell::causes_and_states(page, report)),
-        next: part(&|page| tell::what_next(page, report, MOST_CHECKS)),
-        plan: part(&|page| tell::whole_plan(page, &report.plan)),
-        overall: part(&|page| tell::as_a_whole(page, report)),
-        mind: part(&|page| tell::to_mind(page, report)),
-        firm: part(&|page| {
+        in_short: sections(tell::in_short(document)),
+        outlook: part(&|prose| tell::outlook(prose, &document.history)),
+        causes: part(&|prose| tell::causes_and_states(prose, report)),
+        next: part(&|prose| tell::what_next(prose, report, FULL)),
+        plan: part(&|prose| tell::whole_plan(prose, &report.plan)),
+        overall: part(&|prose| tell::as_a_whole(prose, report)),
+        mind: part(&|prose| tell::to_mind(prose, report)),
+        firm: part(&|prose| {
             if let Some(robust) = &document.robust {
-                tell::firm(page, robust);
+                tell::firm(prose, robust);
             }
         }),
-        assessment: part(&|page| {
+        assessment: part(&|prose| {
             if let Some(assessment) = &document.assessment {
-                tell::whole_assessment(page, assessment);
+                tell::whole_assessment(prose, assessment);
             }
         }),
-        doubts: part(&|page| tell::doubts(page, report)),
-        counts: part(&|page| tell::counts(page, report)),
+        doubts: part(&|prose| tell::doubts(prose, report)),
+        counts: part(&|prose| tell::counts(prose, report)),
     };
-    // The contents are made from the headings that are there.
-    sheet.contents = headings(&sheet.render().map_err(|_| fmt::Error)?);
     sheet.render().map_err(|_| fmt::Error)
 }
 
@@ -133,24 +140,55 @@ fn look(document: &Document) -> String {
     format!("{INK}{}{}{}{foot}", LOOK, field::STYLE, track::STYLE)
 }
 
-/// Headings with an address of their own, as a page holds them, in order
-fn headings(page: &str) -> Vec<(String, String)> {
-    let heads = page.split("<h2 id=\"").skip(1);
-    let parts = heads.filter_map(|rest| rest.split_once("</h2>")?.0.split_once("\">"));
-    parts.map(|(id, words)| (id.to_owned(), unescaped(words))).collect()
+/// A heading with its address
+#[derive(Clone, Debug)]
+struct Head {
+    id: String,
+    words: String,
 }
 
-/// `, left roller 3`, or nothing for the machine
-fn at(place: &str) -> String {
-    if is_machine(place) { String::new() } else { format!(", {}", plain(place)) }
-}
-
-fn is_machine(place: &str) -> bool {
-    place.is_empty() || place == Place::Machine.to_string()
+/// Headings of what is told under one address, each with an address of its own
+fn heads(sections: &[Section], id: &str) -> Vec<Head> {
+    let number = |number: usize| if number == 0 { String::new() } else { format!("-{}", number + 1) };
+    let heads = sections.iter().enumerate();
+    heads
+        .map(|(at, own)| Head { id: format!("{id}-head{}", number(at)), words: own.heading.clone() })
+        .collect()
 }
 
 /// What the template asks for
 impl Sheet<'_> {
+    /// The headings of a chapter: one of its own, or those of what is told there; none where there is nothing to tell
+    fn chapter(&self, id: &str) -> Vec<Head> {
+        let document = self.document;
+        let own = match id {
+            "short" => Some("In short"),
+            "tracks" => Some("The two tracks"),
+            "wear" => (!document.diagnosis.wear.is_empty()).then_some("How worn what was read is"),
+            "causes" => return heads(&self.causes, id),
+            "firm" => return heads(&self.firm, id),
+            "next" => return heads(&self.next, id),
+            "plan" => Some("Work plan"),
+            "assessment" => (!self.assessment.is_empty()).then_some("For and against: the assessment"),
+            "doubts" => return heads(&self.doubts, id),
+            "photos" => (!document.photos.is_empty()).then_some("Pictures"),
+            "machine" => Some("The machine, and what was sound"),
+            "rules" => Some("The rules it rests on"),
+            "about" => Some("About this report"),
+            _ => None,
+        };
+        own.map(|words| Head { id: format!("{id}-head"), words: words.to_owned() }).into_iter().collect()
+    }
+
+    /// The headings of all chapters, in order
+    fn contents(&self) -> Vec<Head> {
+        CHAPTERS.iter().flat_map(|id| self.chapter(id)).collect()
+    }
+
+    fn scale(&self) -> &'static str {
+        tell::SCALE
+    }
+
     fn drawing(&self, track: &Track) -> String {
         track::track(track)
     }

@@ -2,7 +2,7 @@
 
 use crate::report::draw::picture::{escaped, unescaped};
 use crate::report::form::html::MARKS;
-use crate::report::page::Page;
+use crate::report::prose::Prose;
 use serde::Serialize;
 
 /// What came of holding a report against the one made anew
@@ -83,17 +83,17 @@ fn first_line(given: &str, made: &str) -> Difference {
 }
 
 /// The verdict as text, filled to a width
-pub fn text(verdict: &Verdict, width: usize) -> String {
-    let mut page = Page::new(width);
+pub fn text(verdict: &Verdict) -> Prose {
+    let mut prose = Prose::new();
     if verdict.belongs {
-        page.item("", "The report belongs to this case and to these rules, and is as it was made.");
+        prose.say(0, "The report belongs to this case and to these rules, and is as it was made.");
     } else {
-        page.item("", "The report is not the one that this case and these rules make.");
+        prose.say(0, "The report is not the one that this case and these rules make.");
     }
     for difference in &verdict.differences {
-        page.item("- ", &sentence(difference));
+        prose.item(0, &sentence(difference));
     }
-    page.finish()
+    prose
 }
 
 fn sentence(difference: &Difference) -> String {

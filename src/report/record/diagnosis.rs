@@ -4,9 +4,11 @@ pub mod contradiction;
 pub mod make;
 pub mod overall;
 
+use crate::report::extent::{MOST_STEPS, STEP_FROM};
 use crate::report::record::left::Left;
 use crate::report::record::plan::Plan;
 use crate::report::record::told::{self, Told};
+use crate::report::words::{chance, percent};
 use serde::Serialize;
 
 /// What stands at the foot of every report
@@ -122,6 +124,9 @@ pub struct Cause {
     /// Its bounds overlap those of the next cause, so that the order of the two is not settled
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub order_open: bool,
+    /// It is told one by one, with its reasons; only the diagnosis says so
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub told: bool,
     /// Its likeliest form, where it has several
     #[serde(skip_serializing_if = "Option::is_none")]
     pub form: Option<Form>,
@@ -133,6 +138,37 @@ pub struct Cause {
     /// What is done about it
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub remedies: Vec<told::Remedy>,
+}
+
+impl Report {
+    /// The causes told one by one
+    pub fn told_causes(&self) -> impl Iterator<Item = &Cause> {
+        self.causes.iter().filter(|cause| cause.told)
+    }
+
+    /// The conditions told
+    pub fn told_conditions(&self) -> impl Iterator<Item = &Condition> {
+        self.conditions.iter().filter(|condition| condition.told)
+    }
+}
+
+impl Cause {
+    /// The steps told of it: the first ones, in the order in which they were taken in, so that each begins where the one
+    /// before it ended; up to the last that is worth telling
+    pub fn told_steps(&self) -> &[Reason] {
+        let shown = |reason: &Reason| percent(reason.from) != percent(reason.to);
+        let telling = |reason: &Reason| !reason.rest && reason.decibans.abs() >= STEP_FROM && shown(reason);
+        let first = self.reasons.get(..MOST_STEPS).unwrap_or(&self.reasons);
+        let count = first.iter().rposition(telling).map_or(0, |last| last + 1);
+        first.get(..count).unwrap_or_default()
+    }
+}
+
+impl Chance {
+    /// In words and figures: `likely, 74 %`, or `between 60 and 74 %` where only bounds are known
+    pub fn in_words(&self) -> String {
+        chance(self.probability, self.lower, self.upper)
+    }
 }
 
 /// A form of a cause with its probability
@@ -171,6 +207,9 @@ pub struct Condition {
     /// The same given all findings
     #[serde(flatten)]
     pub chance: Chance,
+    /// It is told
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub told: bool,
     /// Probability of each grade
     pub grades: Vec<Form>,
     /// What is done about it

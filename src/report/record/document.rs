@@ -10,6 +10,7 @@ use crate::ground::{Ground, Observation};
 use crate::model::{Common, Model};
 use crate::place::Place;
 use crate::report::draw::curve::Curve;
+use crate::report::extent::MOST_CURVES;
 use crate::report::record::assess;
 use crate::report::record::diagnosis::Report;
 use crate::report::record::robust::Robust;
@@ -20,9 +21,6 @@ use photo::Photo;
 use rules::Rule;
 use serde::Serialize;
 use track::Track;
-
-/// Curves drawn at the most: what else was read stands in the table
-const MOST_CURVES: usize = 8;
 
 /// The document
 #[derive(Debug, Serialize)]

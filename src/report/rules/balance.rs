@@ -4,7 +4,7 @@ use crate::model::Model;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::reason::balance;
-use crate::report::page::Page;
+use crate::report::prose::Prose;
 use crate::report::words::{figure, percent};
 use serde::Serialize;
 
@@ -110,15 +110,15 @@ pub fn doubts(model: &Model, balance: &balance::Balance) -> Problems {
 }
 
 /// The balance in words
-pub fn text(balance: &Balance, width: usize) -> String {
-    let mut page = Page::new(width);
-    page.item("", &format!("Reckoned for {}.", balance.machine));
-    page.item("", &format!(
+pub fn text(balance: &Balance) -> Prose {
+    let mut prose = Prose::new();
+    prose.say(0, &format!("Reckoned for {}.", balance.machine));
+    prose.say(0, &format!(
         "On a machine of which nothing is seen yet these rules expect {} causes; {} of machines have none.",
         figure(balance.expected_causes),
         percent(balance.none_share)
     ));
-    page.item("", &format!(
+    prose.say(0, &format!(
         "Of {} sound machines drawn, with everything looked at and noted, {} had a cause blamed at over 50 %{}.",
         balance.sound_drawn,
         balance.sound_blamed,
@@ -128,15 +128,15 @@ pub fn text(balance: &Balance, width: usize) -> String {
         }
     ));
     for blamed in &balance.blamed_causes {
-        page.item("  ", &format!("{} times: {} ({})", blamed.machines, blamed.label, blamed.id));
+        prose.say(2, &format!("{} times: {} ({})", blamed.machines, blamed.label, blamed.id));
     }
-    page.heading("HOW OFTEN EACH SYMPTOM SHOWS, BY THESE RULES");
+    prose.heading("How often each symptom shows, by these rules");
     for shown in &balance.symptoms {
         let seen = shown.seen.map(|seen| format!(", in practice {}", percent(seen))).unwrap_or_default();
-        page.item(
-            "  ",
+        prose.say(
+            2,
             &format!("{} of {}{seen}: {} ({})", percent(shown.share), shown.of, shown.label, shown.id),
         );
     }
-    page.finish()
+    prose
 }

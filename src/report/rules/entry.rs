@@ -7,7 +7,7 @@ use crate::model::{
     Model, Remedy, Symptom, SymptomId,
 };
 use crate::problem::code::{Code, Severity};
-use crate::report::page::Page;
+use crate::report::prose::Prose;
 use crate::report::rules::explain;
 use crate::report::rules::gate::{self, clause};
 use crate::report::rules::shown::formula;
@@ -321,11 +321,11 @@ fn in_short(model: &Model, check: &Check) -> String {
 }
 
 /// An entry as text
-pub fn text(entry: &Entry, width: usize) -> String {
-    let mut page = Page::new(width);
-    page.item("", &format!("{}: {}", entry.id, entry.label));
-    page.item(
-        "",
+pub fn text(entry: &Entry) -> Prose {
+    let mut prose = Prose::new();
+    prose.say(0, &format!("{}: {}", entry.id, entry.label));
+    prose.say(
+        0,
         &format!(
             "A {}, {}.",
             entry.sort,
@@ -336,13 +336,13 @@ pub fn text(entry: &Entry, width: usize) -> String {
         ),
     );
     for says in &entry.says {
-        page.gap();
-        page.item("", &format!("{}:", says.about));
+        prose.gap();
+        prose.say(0, &format!("{}:", says.about));
         for line in &says.lines {
-            page.item("  ", line);
+            prose.say(2, line);
         }
     }
-    page.finish()
+    prose
 }
 
 /// All names with their labels, by sort
@@ -376,8 +376,8 @@ pub struct Listed {
 }
 
 /// The list of all names as text
-pub fn list_text(list: &[Listed], width: usize) -> String {
-    let mut page = Page::new(width);
+pub fn list_text(list: &[Listed]) -> Prose {
+    let mut prose = Prose::new();
     let mut sort = "";
     for listed in list {
         if listed.sort != sort {
@@ -385,10 +385,10 @@ pub fn list_text(list: &[Listed], width: usize) -> String {
                 .sort
                 .strip_suffix('y')
                 .map_or(format!("{}s", listed.sort), |stem| format!("{stem}ies"));
-            page.heading(&many.to_uppercase());
+            prose.heading(&many);
             sort = listed.sort;
         }
-        page.item("  ", &format!("{}: {}", listed.id, listed.label));
+        prose.say(2, &format!("{}: {}", listed.id, listed.label));
     }
-    page.finish()
+    prose
 }

@@ -2,7 +2,7 @@
 
 use crate::problem::code::{Code, Group};
 use crate::problem::explained::{self, BESIDE, Form, explained};
-use crate::report::page::Page;
+use crate::report::prose::Prose;
 use crate::report::rules::problems::word;
 use crate::report::words::capital;
 use serde::Serialize;
@@ -91,37 +91,37 @@ fn example(example: explained::Example) -> Example {
     Example { form: example.form.word(), text }
 }
 
-/// A code in full, as text `width` columns wide
-pub fn text(explanation: &Explanation, width: usize) -> String {
-    let mut page = Page::new(width);
+/// A code in full
+pub fn text(explanation: &Explanation) -> Prose {
+    let mut prose = Prose::new();
     let Explanation { code, severity, title, what, what_to_do, wrong, right } = explanation;
-    page.item("", &format!("{code}: {title}"));
-    page.item(
-        "",
+    prose.say(0, &format!("{code}: {title}"));
+    prose.say(
+        0,
         match *severity {
             "error" => "An error: nothing is computed until it is mended.",
             _ => "A warning: legal, but doubtful.",
         },
     );
     for paragraph in what {
-        page.gap();
-        page.item("", paragraph);
+        prose.gap();
+        prose.say(0, paragraph);
     }
-    page.heading("What to do:");
-    page.item("  ", what_to_do);
+    prose.passage("What to do:");
+    prose.say(2, what_to_do);
     for (heading, example) in [("Wrong:", wrong), ("Right:", right)] {
         let Some(example) = example else { continue };
-        page.heading(heading);
+        prose.passage(heading);
         match example.form {
-            "words" => page.item("  ", &example.text),
-            _ => page.lines("    ", &example.text),
+            "words" => prose.say(2, &example.text),
+            _ => prose.lines(4, &example.text),
         }
     }
     if wrong.as_ref().is_some_and(|example| example.form != "words") {
-        page.gap();
-        page.item("", "The examples stand beside the small set of rules that `pinboss rules explain` shows.");
+        prose.gap();
+        prose.say(0, "The examples stand beside the small set of rules that `pinboss rules explain` shows.");
     }
-    page.finish()
+    prose
 }
 
 /// All codes by what they are about
@@ -135,19 +135,19 @@ pub fn list() -> List {
     List { groups: Group::ALL.map(of).into(), beside: BESIDE }
 }
 
-/// All codes as text `width` columns wide
-pub fn list_text(list: &List, width: usize) -> String {
-    let mut page = Page::new(width);
+/// All codes
+pub fn list_text(list: &List) -> Prose {
+    let mut prose = Prose::new();
     for Listed { title, codes } in &list.groups {
-        page.heading(title);
+        prose.passage(title);
         for Titled { code, severity, title } in codes {
-            page.item("  ", &format!("{code} ({severity}): {title}"));
+            prose.say(2, &format!("{code} ({severity}): {title}"));
         }
     }
-    page.heading("The rules that the examples stand beside");
-    page.gap();
-    page.lines("  ", list.beside);
-    page.finish()
+    prose.passage("The rules that the examples stand beside");
+    prose.gap();
+    prose.lines(2, list.beside);
+    prose
 }
 
 /// What a code means, for a reader who knows its title

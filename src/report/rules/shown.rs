@@ -15,7 +15,7 @@ use crate::case::Inspection;
 use crate::model::named::{Named, named};
 use crate::model::{Hidden, Model, PartId};
 use crate::reason::standing::{Block, Standing};
-use crate::report::page::Page;
+use crate::report::prose::Prose;
 use crate::report::rules::entry::{self, Entry};
 use crate::report::words::{capital, hundreds};
 use crate::source::{Sources, Span};
@@ -119,13 +119,11 @@ pub fn bare_machine(model: &Model, counts: impl Iterator<Item = (PartId, u32)>) 
 }
 
 /// A block as text
-pub fn text(shown: &Shown, width: usize) -> String {
-    let mut text = entry::text(&shown.entry, width);
+pub fn text(shown: &Shown) -> Prose {
+    let mut prose = entry::text(&shown.entry);
     if let Some(declared) = &shown.declared {
-        let mut page = Page::new(width);
-        page.gap();
-        page.item("", &format!("Declared in {declared}."));
-        text.push_str(&page.finish());
+        prose.gap();
+        prose.say(0, &format!("Declared in {declared}."));
     }
-    text
+    prose
 }

@@ -1,61 +1,52 @@
 //! An assessment as an assessor reads it.
 
 use super::robust::{self, ONE_STEP};
-use super::{checks, place};
+use super::{causes, checks, place};
 use crate::report::draw::opinion;
-use crate::report::page::Page;
+use crate::report::extent::{
+    EXCESS_FROM, MOST_FIGURES, MOST_NAMED, MOST_OVERTURNS, MOST_RATIOS, MOST_SETTLING, MOST_USUAL,
+    OTHERS_FROM,
+};
+use crate::report::prose::Prose;
 use crate::report::record::assess::make::cause_in_words;
 use crate::report::record::assess::{
     Against, Carried, Cause, HangsOn, Overturn, Ratio, Report, Settling, Sign, Stands, Then, Weight, Worn,
 };
 use crate::report::record::told::in_words;
 use crate::report::words::{
-    capital, counted_roughly, either, minutes, one_in, percent, plain, ratio_in_words, several, times, whole,
+    at, capital, counted_roughly, either, minutes, one_in, percent, plain, ratio_in_words, several, times,
+    whole,
 };
 
-/// Findings told that would overturn a ratio
-const MOST_OVERTURNS: usize = 4;
-/// Figures of the rules told that a ratio hangs on
-const MOST_FIGURES: usize = 3;
-/// Rules named that a ratio hangs on
-const MOST_NAMED: usize = 4;
-/// Checks told that would settle it, and what each can come to
-const MOST_CHECKS: (usize, usize) = (4, 2);
-/// Decibans from which what the smaller findings add is told: under it they would be told as none
-const TOLD_FROM: f64 = 0.05;
-/// Signs told of how usual they are, besides the damage in question
-const MOST_USUAL: usize = 5;
 /// What a step of an assessment speaks for or against
 const STATEMENT: &str = "statement 1";
-/// Standard deviations from which wear goes past what hours and ground let expect
-const EXCESS_FROM: f64 = 2.0;
 
-/// The whole assessment, filled to a width
-pub fn assess(report: &Report, width: usize) -> String {
-    let mut page = Page::new(width);
+/// The whole assessment
+pub fn assess(report: &Report) -> Prose {
+    let mut prose = Prose::new();
     let hours = report.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{hours:.0} h"));
-    page.item("", &format!("{}: {} ({hours})", report.machine, report.case));
-    page.item("", "Left and right are the operator's, facing forward.");
-    everything(&mut page, report);
-    page.finish()
+    prose.say(0, &format!("{}: {} ({hours})", report.machine, report.case));
+    prose.say(0, "Left and right are the operator's, facing forward.");
+    everything(&mut prose, report);
+    prose
 }
 
 /// All of it but whose it is
-pub fn everything(page: &mut Page, report: &Report) {
-    question(page, report);
+pub fn everything(prose: &mut Prose, report: &Report) {
+    question(prose, report);
     for own in &report.against {
-        against(page, own);
+        against(prose, own);
     }
-    expected(page, report);
-    how_to_read(page, report);
-    page.heading("WHAT THIS IS NOT");
-    page.item("  ", report.this_is_not);
+    expected(prose, report);
+    how_to_read(prose, report);
+    prose.heading("What this is not");
+    prose.say(2, report.this_is_not);
 }
 
-fn how_to_read(page: &mut Page, report: &Report) {
-    page.heading("HOW TO READ IT");
-    page.item(
-        "  ",
+fn how_to_read(prose: &mut Prose, report: &Report) {
+    prose.heading("How to read it");
+    prose.say(
+        2,
         &format!(
             "The words for a ratio are those of {}; they go by the end of the range that is nearer 1. The range is the \
              middle 90 % of the ratios by rules whose strengths are drawn anew around their values. Which opinion to \
@@ -63,14 +54,14 @@ fn how_to_read(page: &mut Page, report: &Report) {
             report.scale
         ),
     );
-    page.item(
-        "  ",
+    prose.say(
+        2,
         "The ratio bears on whether such a cause was there, \"but for\" on whether it did this damage, all else being as \
          it was, by the findings and the rules' own chances of every cause. Where two causes act on one sign, the \
          other is taken to act the same without the first, and no stronger.",
     );
-    page.item(
-        "  ",
+    prose.say(
+        2,
         "The chances of causes that the diagnosis tells are another thing: they start from the rules' own chances before \
          anything was found and are held to no cap. The ratio starts from no chance at all, speaks of a whole list of \
          causes, and is told no further than 10,000 while figures that nobody has published carry it. So the one cannot \
@@ -78,18 +69,18 @@ fn how_to_read(page: &mut Page, report: &Report) {
     );
 }
 
-fn question(page: &mut Page, report: &Report) {
-    page.heading("THE QUESTION");
+fn question(prose: &mut Prose, report: &Report) {
+    prose.heading("The question");
     for damage in &report.in_question {
         let found = match (&damage.grade, damage.normal) {
             (None, _) => " (not looked at, or hidden)",
             (_, true) => " (the normal grade: there is no damage here)",
             _ => "",
         };
-        page.item("  - ", &format!("{}{found}", capital(&sign(damage))));
+        prose.item(2, &format!("{}{found}", capital(&sign(damage))));
     }
-    page.item(
-        "  ",
+    prose.say(
+        2,
         "For each party two statements are held against each other: that at least one cause was present which counts \
          against that party and could have brought this about, or that none was, which leaves fair wear and what \
          counts against nobody or somebody else.",
@@ -98,33 +89,33 @@ fn question(page: &mut Page, report: &Report) {
         let parties: Vec<String> =
             report.nothing_against.iter().map(|party| format!("the {}", plain(party))).collect();
         let words = "By these rules nothing that could have brought it about counts against";
-        page.item("  ", &format!("{words} {}.", either(&parties)));
+        prose.say(2, &format!("{words} {}.", either(&parties)));
     }
 }
 
-fn against(page: &mut Page, own: &Against) {
-    page.heading(&format!("THE {}", plain(&own.party).to_uppercase()));
-    page.item("  Statement 1: ", "At least one of these causes was present.");
-    page.item("  Statement 2: ", "None of these causes was present.");
+fn against(prose: &mut Prose, own: &Against) {
+    prose.heading(&format!("The {}", plain(&own.party)));
+    prose.named(2, "Statement 1", "At least one of these causes was present.");
+    prose.named(2, "Statement 2", "None of these causes was present.");
     for cause in &own.causes {
-        page.item("     - ", &cause_in_words(cause));
+        prose.item(5, &cause_in_words(cause));
     }
-    page.gap();
-    ratio(page, own);
+    prose.gap();
+    ratio(prose, own);
     if own.weight.supports != Some("neither") {
-        curve(page, &own.weight);
-        carried(page, own);
+        curve(prose, &own.weight);
+        carried(prose, own);
     }
-    but_for(page, own);
-    overturned(page, own);
-    hangs(page, own);
-    settled(page, own);
+    but_for(prose, own);
+    overturned(prose, own);
+    hangs(prose, own);
+    settled(prose, own);
 }
 
-fn ratio(page: &mut Page, own: &Against) {
+fn ratio(prose: &mut Prose, own: &Against) {
     let weight = &own.weight;
     let Some(ratio) = weight.ratio else {
-        entangled(page, weight);
+        entangled(prose, weight);
         return;
     };
     let most = if weight.stands(ratio) == Stands::There { "" } else { " or more" };
@@ -134,11 +125,11 @@ fn ratio(page: &mut Page, own: &Against) {
         format!("The findings are {}{most} times as probable if 2 is true as if 1 is", times(1.0 / ratio))
     };
     let range = weight.range.map_or_else(String::new, |range| format!(" {}", range_in_words(weight, range)));
-    page.item("  ", &format!("{figure} (likelihood ratio {}).{range}", held(weight, ratio)));
-    page.item("  ", &supported(weight));
+    prose.say(2, &format!("{figure} (likelihood ratio {}).{range}", held(weight, ratio)));
+    prose.say(2, &supported(weight));
     if weight.capped {
-        page.item(
-            "  ",
+        prose.say(
+            2,
             &format!(
                 "No ratio past 10,000 is told while it hangs on figures that nobody has published; here {}.",
                 some_of(&weight.estimates)
@@ -157,7 +148,7 @@ fn range_in_words(weight: &Weight, [low, high]: [f64; 2]) -> String {
 }
 
 /// A ratio of a weight, open where no more is told
-fn held(weight: &Weight, ratio: f64) -> String {
+pub(super) fn held(weight: &Weight, ratio: f64) -> String {
     let most = match weight.stands(ratio) {
         Stands::There => "",
         Stands::OrMore => " or more",
@@ -206,7 +197,7 @@ fn would_be(ratio: f64, capped: bool) -> String {
     }
 }
 
-fn entangled(page: &mut Page, weight: &Weight) {
+fn entangled(prose: &mut Prose, weight: &Weight) {
     let words = "So many signs share so many causes that no exact ratio can be had.";
     let told = match weight.between {
         Some([Some(low), Some(high)]) => {
@@ -224,26 +215,26 @@ fn entangled(page: &mut Page, weight: &Weight) {
         }
         _ => format!("{words} Nothing is said."),
     };
-    page.item("  ", &told);
-    page.item("  ", "Facts told and checks noted under `looked` untangle it most; more time narrows bounds: `--budget 10`.");
+    prose.say(2, &told);
+    prose.say(2, "Facts told and checks noted under `looked` untangle it most; more time narrows bounds: `--budget 10`.");
 }
 
-fn curve(page: &mut Page, weight: &Weight) {
+fn curve(prose: &mut Prose, weight: &Weight) {
     if weight.curve.is_empty() {
         return;
     }
-    page.gap();
-    page.item("  ", "What that does to an opinion on statement 1 held before the findings:");
+    prose.gap();
+    prose.say(2, "What that does to an opinion on statement 1 held before the findings:");
     for opinion in opinion::told(weight) {
-        page.item("    - ", &opinion::in_words(opinion, weight));
+        prose.item(4, &opinion::in_words(opinion, weight));
     }
 }
 
-fn carried(page: &mut Page, own: &Against) {
+fn carried(prose: &mut Prose, own: &Against) {
     if own.carried_by.is_empty() {
         return;
     }
-    page.gap();
+    prose.gap();
     let sides = match (own.carried_by.iter().any(|step| step.decibans >= 0.0), own.others >= 0.0) {
         (false, false) => "speaks against statement 1",
         _ => "speaks for statement 1 and against it",
@@ -253,21 +244,21 @@ fn carried(page: &mut Page, own: &Against) {
         true => "in steps (ten decibans are a factor of ten)",
         false => "in steps that add up to the ratio (ten decibans are a factor of ten)",
     };
-    page.item("  ", &format!("What {sides}, {words}:"));
+    prose.say(2, &format!("What {sides}, {words}:"));
     let (leading, rest) = own.carried_by.split_at(own.leading.min(own.carried_by.len()));
     for step in leading {
-        page.step("  ", step.decibans >= 0.0, STATEMENT, &step_in_words(step));
+        prose.step(2, step.decibans >= 0.0, STATEMENT, &step_in_words(step));
     }
     let count: usize = rest.iter().map(|step| step.together_with.len() + 1).sum();
-    if count > 0 && own.others.abs() >= TOLD_FROM {
+    if count > 0 && own.others.abs() >= OTHERS_FROM {
         let many = several(count, "smaller finding", "smaller findings together");
         let words = format!("{:.1} decibans: {many}.", own.others.abs());
-        page.step("  ", own.others >= 0.0, STATEMENT, &words);
+        prose.step(2, own.others >= 0.0, STATEMENT, &words);
     }
     if let (true, Some(sum), Some(told)) = (past, own.weight.steps_come_to, own.weight.decibans) {
         let because = own.weight.capped_because.unwrap_or_default();
-        page.item(
-            "  ",
+        prose.say(
+            2,
             &format!(
                 "The steps come to {sum:.1} decibans; no more than {told:.0} are told, because {because}."
             ),
@@ -276,14 +267,7 @@ fn carried(page: &mut Page, own: &Against) {
 }
 
 fn step_in_words(step: &Carried) -> String {
-    let findings = match step.together_with.as_slice() {
-        [] => in_words(&step.told),
-        [one] => format!("{}; {}", in_words(&step.told), in_words(one)),
-        [one, more @ ..] => {
-            let more = several(more.len(), "more finding", "more findings");
-            format!("{}; {}; and {more}", in_words(&step.told), in_words(one))
-        }
-    };
+    let findings = causes::together(&step.told, &step.together_with);
     let why = match (step.direct, step.decibans >= 0.0) {
         (true, true) if step.because.is_empty() => String::new(),
         (true, true) => format!(" {}", step.because),
@@ -302,9 +286,9 @@ fn through_a_rival(rival: Option<&Cause>, speaks_for: bool) -> String {
     })
 }
 
-fn but_for(page: &mut Page, own: &Against) {
-    page.gap();
-    page.item("  ", "But for these causes:");
+fn but_for(prose: &mut Prose, own: &Against) {
+    prose.gap();
+    prose.say(2, "But for these causes:");
     for but_for in &own.but_for {
         let told = match (but_for.chance, but_for.other) {
             (None, _) => "too many signs are entangled to tell".to_owned(),
@@ -319,32 +303,32 @@ fn but_for(page: &mut Page, own: &Against) {
             (Some(chance), _) => format!("{} that it would have been less", percent(chance)),
         };
         let supposed = if but_for.if_there { "if it is damaged, " } else { "" };
-        page.item("  - ", &format!("{}: {supposed}{told}.", capital(&sign(&but_for.sign))));
+        prose.item(2, &format!("{}: {supposed}{told}.", capital(&sign(&but_for.sign))));
     }
 }
 
-fn overturned(page: &mut Page, own: &Against) {
+fn overturned(prose: &mut Prose, own: &Against) {
     let Some(overturns) = &own.overturned_by else { return };
-    page.gap();
+    prose.gap();
     if overturns.by.is_empty() && overturns.nearest.is_none() {
         let words = match own.weight.supports {
             Some("neither") => "There is nothing to overturn, for neither statement is supported.",
             _ => "There is nothing to overturn.",
         };
-        page.item("  ", words);
+        prose.say(2, words);
         return;
     }
     let scaled = own.weight.word.is_some();
     let tried = if overturns.other_grades { "left out, or at another grade" } else { "left out" };
     if overturns.by.is_empty() {
         let word = if scaled { " or to a weaker word of the scale" } else { "" };
-        page.item("  ", &format!("No single finding, {tried}, would take the ratio past 1{word}."));
+        prose.say(2, &format!("No single finding, {tried}, would take the ratio past 1{word}."));
         if let Some(nearest) = &overturns.nearest {
-            page.item("  - ", &format!("Nearest to it: {}.", overturn(nearest)));
+            prose.item(2, &format!("Nearest to it: {}.", overturn(nearest)));
         }
         return;
     }
-    page.item("  ", &format!("What would overturn it, if that one finding were wrong ({tried}):"));
+    prose.say(2, &format!("What would overturn it, if that one finding were wrong ({tried}):"));
     for one in overturns.by.iter().take(MOST_OVERTURNS) {
         let word = match (one.supports, one.word) {
             (None, _) | (_, None) => String::new(),
@@ -352,12 +336,12 @@ fn overturned(page: &mut Page, own: &Against) {
             (Some("second"), Some(word)) => format!(": {word} for statement 2"),
             (Some(_), Some(_)) => ": no support either way".to_owned(),
         };
-        page.item("  - ", &format!("{}{word}.", capital(&overturn(one))));
+        prose.item(2, &format!("{}{word}.", capital(&overturn(one))));
     }
     if overturns.by.len() > MOST_OVERTURNS {
         let more = several(overturns.by.len() - MOST_OVERTURNS, "more finding", "more findings");
         let then = if scaled { "lead to a weaker word of the scale" } else { "take the ratio past 1" };
-        page.item("    ", &format!("At least {more} would {then}."));
+        prose.say(4, &format!("At least {more} would {then}."));
     }
 }
 
@@ -373,19 +357,19 @@ fn overturn(own: &Overturn) -> String {
 }
 
 /// The figures of the rules that the ratio hangs on; none of those that leave it where it is not told
-fn hangs(page: &mut Page, own: &Against) {
+fn hangs(prose: &mut Prose, own: &Against) {
     let Some(hangs_on) = &own.hangs_on else { return };
-    page.gap();
+    prose.gap();
     let bears = |told: &&HangsOn| !told.down.capped || !told.up.capped;
     let bearing: Vec<&HangsOn> = hangs_on.iter().filter(bears).take(MOST_FIGURES).collect();
     if bearing.is_empty() {
         let words = "No figure of the rules, moved alone";
         let kept =
             if own.weight.capped { "makes it less than 10,000 to one" } else { "changes the ratio much" };
-        page.item("  ", &format!("{words} {ONE_STEP}, {kept}."));
+        prose.say(2, &format!("{words} {ONE_STEP}, {kept}."));
         return;
     }
-    page.item("  ", &format!("What in the rules it hangs on most, each figure moved alone {ONE_STEP}:"));
+    prose.say(2, &format!("What in the rules it hangs on most, each figure moved alone {ONE_STEP}:"));
     for told in bearing {
         let at = |then: &Then| {
             format!("at {} the ratio is {}", percent(then.share), would_be(then.ratio, then.capped))
@@ -393,18 +377,15 @@ fn hangs(page: &mut Page, own: &Against) {
         let turns = told.turns_at.map_or_else(String::new, |share| {
             format!(", and past {} it is on the other side of 1", percent(share))
         });
-        page.item(
-            "  - ",
-            &robust::figure(&told.figure, &format!("{}, {}{turns}", at(&told.down), at(&told.up))),
-        );
+        prose.item(2, &robust::figure(&told.figure, &format!("{}, {}{turns}", at(&told.down), at(&told.up))));
     }
 }
 
-fn settled(page: &mut Page, own: &Against) {
-    page.gap();
+fn settled(prose: &mut Prose, own: &Against) {
+    prose.gap();
     match &own.settled_by {
-        None => page.item(
-            "  ",
+        None => prose.say(
+            2,
             &format!(
                 "What to look at cannot be ranked in the time allowed. Give it more, for this party alone: \
                  `--party {} --budget 60`; or tell more facts of the machine first.",
@@ -412,15 +393,15 @@ fn settled(page: &mut Page, own: &Against) {
             ),
         ),
         Some(checks) if checks.is_empty() => {
-            page.item("  ", "Nothing that is left to look at would tell more of it.");
+            prose.say(2, "Nothing that is left to look at would tell more of it.");
         }
         Some(checks) => {
-            page.item("  ", "What to look at that would settle it, cautions first:");
+            prose.say(2, "What to look at that would settle it, cautions first:");
             let mut previous: Option<&Settling> = None;
-            for (number, check) in checks.iter().take(MOST_CHECKS.0).enumerate() {
-                page.gap();
+            for (number, check) in checks.iter().take(MOST_SETTLING).enumerate() {
+                prose.gap();
                 let before = previous.filter(|before| before.check.id == check.check.id);
-                settling(page, number + 1, check, before);
+                settling(prose, number + 1, check, before);
                 previous = Some(check);
             }
         }
@@ -428,23 +409,23 @@ fn settled(page: &mut Page, own: &Against) {
 }
 
 /// A check with what can come out; `before` is the same check at another place, when that was told just now
-fn settling(page: &mut Page, number: usize, settling: &Settling, before: Option<&Settling>) {
+fn settling(prose: &mut Prose, number: usize, settling: &Settling, before: Option<&Settling>) {
     let check = &settling.check;
     let at = capital(&place(&check.place));
     let time = minutes(check.minutes);
     let told = match before {
         Some(before) => {
-            page.again("     ", &check.cautions);
+            prose.cautions_as_before(5, &check.cautions);
             format!("{at}The same as on the {} ({time})", plain(&before.check.place))
         }
         None => {
-            checks::before(page, "     ", check);
+            checks::before(prose, 5, check);
             format!("{at}{} ({time})", check.label)
         }
     };
-    page.item(&format!("  {number}. "), &told);
-    for ratio in settling.ratios.iter().take(MOST_CHECKS.1) {
-        page.item("     ", &come_out(ratio));
+    prose.entry(5, number, &told);
+    for ratio in settling.ratios.iter().take(MOST_RATIOS) {
+        prose.say(5, &come_out(ratio));
     }
 }
 
@@ -456,22 +437,22 @@ fn come_out(own: &Ratio) -> String {
     format!("{shown} (chance {}), the ratio is {}.", percent(own.chance), would_be(own.ratio, own.capped))
 }
 
-fn expected(page: &mut Page, report: &Report) {
-    page.heading("WHAT FAIR WEAR WOULD GIVE");
+fn expected(prose: &mut Prose, report: &Report) {
+    prose.heading("What fair wear would give");
     if report.worn.is_empty() && report.usual.is_empty() {
-        page.item(
-            "  ",
+        prose.say(
+            2,
             "Nothing was read whose hours and life are known, and nothing was seen to hold against it.",
         );
     }
     for row in rows(&report.worn) {
-        page.item("  - ", &row);
+        prose.item(2, &row);
     }
     let (asked, others): (Vec<_>, Vec<_>) = report.usual.iter().partition(|usual| usual.in_question);
     for usual in asked.into_iter().chain(others.into_iter().take(MOST_USUAL)) {
         let or_worse = if usual.or_worse { " or worse" } else { "" };
-        page.item(
-            "  - ",
+        prose.item(
+            2,
             &format!(
                 "{}{or_worse}: on {} such machines where nothing counts against anybody.",
                 capital(&sign(&usual.sign)),
@@ -509,11 +490,6 @@ fn rows(worn: &[Worn]) -> Vec<String> {
 
 /// Label, place and grade of a sign
 pub fn sign(own: &Sign) -> String {
-    let place = if own.place.is_empty() || own.place == "machine" {
-        String::new()
-    } else {
-        format!(", {}", plain(&own.place))
-    };
     let grade = own.grade.as_ref().map_or_else(String::new, |grade| format!(": {}", plain(grade)));
-    format!("{}{place}{grade}", own.label)
+    format!("{}{}{grade}", own.label, at(&own.place))
 }

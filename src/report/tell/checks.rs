@@ -1,42 +1,41 @@
 //! Checks in words: cautions first, then what to do, then what each outcome would mean.
 
 use super::place;
-use crate::report::page::Page;
+use crate::report::extent::{MOST_OUTCOMES, MOST_SHIFTS};
+use crate::report::prose::Prose;
 use crate::report::record::diagnosis::Report;
 use crate::report::record::told::{self, NextCheck, Outcome, Then};
 use crate::report::words::{capital, minutes, percent, plain};
 
-/// Outcomes told of each check
-const MOST_OUTCOMES: usize = 2;
 /// Before checks that are likely to decide nothing
 const ONLY_FIRMS_UP: &str =
     "What follows is not likely to bring up a cause, or to clear one; it only firms up the figures.";
 
 /// The checks to do, cautions before the check they belong to, and from where on they are likely to decide nothing
-pub(super) fn checks(page: &mut Page, checks: &[NextCheck], most: usize) {
-    page.heading("WHAT TO LOOK AT NEXT");
+pub(super) fn checks(prose: &mut Prose, checks: &[NextCheck], most: usize) {
+    prose.heading("What to look at next");
     let deciding = told::deciding(checks);
     if checks.is_empty() {
-        page.item("  ", "Nothing that is left to look at would change what is said above.");
+        prose.say(2, "Nothing that is left to look at would change what is said above.");
     } else if deciding == 0 {
-        page.item("  ", &format!("Enough has been seen to go by. {ONLY_FIRMS_UP}"));
+        prose.say(2, &format!("Enough has been seen to go by. {ONLY_FIRMS_UP}"));
     }
     let mut before: Option<&NextCheck> = None;
     for (number, check) in checks.iter().take(most).enumerate() {
-        page.gap();
+        prose.gap();
         if number == deciding && number > 0 {
-            page.item("  ", ONLY_FIRMS_UP);
-            page.gap();
+            prose.say(2, ONLY_FIRMS_UP);
+            prose.gap();
         }
         match before.filter(|before| before.id == check.id) {
-            Some(before) => twin(page, number + 1, check, before),
-            None => whole(page, number + 1, check),
+            Some(before) => twin(prose, number + 1, check, before),
+            None => whole(prose, number + 1, check),
         }
         before = Some(check);
     }
     if checks.len() > most {
-        page.gap();
-        page.item("    ", &more(deciding.saturating_sub(most), checks.len() - most.max(deciding)));
+        prose.gap();
+        prose.say(4, &more(deciding.saturating_sub(most), checks.len() - most.max(deciding)));
     }
 }
 
@@ -52,28 +51,26 @@ fn more(deciding: usize, others: usize) -> String {
 }
 
 /// What helps where checks cannot be ranked
-pub(super) fn untangle(page: &mut Page, report: &Report) {
-    page.heading("WHAT TO LOOK AT NEXT");
-    page.item(
-        "  ",
-        "So many signs share so many causes that checks cannot be ranked. This untangles them most:",
-    );
+pub(super) fn untangle(prose: &mut Prose, report: &Report) {
+    prose.heading("What to look at next");
+    prose
+        .say(2, "So many signs share so many causes that checks cannot be ranked. This untangles them most:");
     for fact in &report.untold {
-        page.item("  - ", &format!("Find out: {}{}.", place(&fact.place), fact.label));
+        prose.item(2, &format!("Find out: {}{}.", place(&fact.place), fact.label));
     }
-    page.item("  - ", "Note under `looked` every check that was done, so that what was sound counts too.");
+    prose.item(2, "Note under `looked` every check that was done, so that what was sound counts too.");
 }
 
 /// The check just told, at another place
-fn twin(page: &mut Page, number: usize, check: &NextCheck, before: &NextCheck) {
-    page.again("    ", &check.cautions);
+fn twin(prose: &mut Prose, number: usize, check: &NextCheck, before: &NextCheck) {
+    prose.cautions_as_before(4, &check.cautions);
     let told = format!(
         "{}The same as on the {} ({})",
         place_first(check),
         plain(&before.place),
         minutes(check.minutes)
     );
-    page.item(&format!("{number:>2}. "), &told);
+    prose.entry(4, number, &told);
 }
 
 fn place_first(check: &NextCheck) -> String {
@@ -81,45 +78,45 @@ fn place_first(check: &NextCheck) -> String {
 }
 
 /// What to beware of, and what must be done before a check
-pub(super) fn before(page: &mut Page, indent: &str, check: &NextCheck) {
+pub(super) fn before(prose: &mut Prose, depth: usize, check: &NextCheck) {
     if let Some(set_up) = &check.set_up {
         for caution in &set_up.cautions {
-            page.item(&format!("{indent}CAUTION: "), caution);
+            prose.caution(depth, caution);
         }
         let first = format!("{} ({}), unless it is done already.", set_up.label, minutes(set_up.minutes));
-        page.item(&format!("{indent}First: "), &first);
+        prose.named(depth, "First", &first);
     }
     for caution in &check.cautions {
-        page.item(&format!("{indent}CAUTION: "), caution);
+        prose.caution(depth, caution);
     }
 }
 
-fn whole(page: &mut Page, number: usize, check: &NextCheck) {
-    before(page, "    ", check);
+fn whole(prose: &mut Prose, number: usize, check: &NextCheck) {
+    before(prose, 4, check);
     let told = format!("{}{} ({})", place_first(check), check.label, conditions_of(check));
-    page.item(&format!("{number:>2}. "), &told);
+    prose.entry(4, number, &told);
     if let Some(first) = &check.first {
-        page.item("    ", &format!("Do it {first}."));
+        prose.say(4, &format!("Do it {first}."));
     }
     if let Some(how) = &check.how {
-        page.item("    ", how);
+        prose.say(4, how);
     }
-    outcomes(page, check);
+    outcomes(prose, check);
 }
 
 /// What its outcomes would mean
-fn outcomes(page: &mut Page, check: &NextCheck) {
+fn outcomes(prose: &mut Prose, check: &NextCheck) {
     for outcome in check.outcomes.iter().take(MOST_OUTCOMES) {
-        page.item("    ", &come_out(check, outcome));
+        prose.say(4, &come_out(check, outcome));
     }
     let normal = check.all_normal.as_ref().filter(|normal| !normal.then.is_empty());
     if let Some(normal) = normal {
         let told =
             format!("If all is normal (chance {}), then {}.", percent(normal.chance), moved(&normal.then));
-        page.item("    ", &told);
+        prose.say(4, &told);
     }
     if check.outcomes.is_empty() && normal.is_none() {
-        page.item("    ", "Whatever comes out changes no single cause much, but many causes a little.");
+        prose.say(4, "Whatever comes out changes no single cause much, but many causes a little.");
     }
 }
 
@@ -155,7 +152,7 @@ fn conditions_of(check: &NextCheck) -> String {
 fn moved(then: &[Then]) -> String {
     let told: Vec<String> = then
         .iter()
-        .take(2)
+        .take(MOST_SHIFTS)
         .map(|then| {
             format!(
                 "{}{} goes from {} to {}",

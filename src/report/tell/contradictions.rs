@@ -1,12 +1,12 @@
 //! Readings that cannot all be right, in words: what reads how, what it mostly comes from, what to read again.
 
 use super::place;
-use crate::report::page::Page;
+use crate::report::prose::Prose;
 use crate::report::record::diagnosis::contradiction::{Advice, Contradiction};
 use crate::report::words::{capital, figure, plain};
 
 /// Each contradiction; along a row those with the same explanation together
-pub(super) fn contradictions(page: &mut Page, all: &[Contradiction]) {
+pub(super) fn contradictions(prose: &mut Prose, all: &[Contradiction]) {
     let alike = |one: &Contradiction, other: &Contradiction| {
         one.measure == other.measure && one.because == other.because
     };
@@ -24,7 +24,7 @@ pub(super) fn contradictions(page: &mut Page, all: &[Contradiction]) {
                 figure(tenths(again.fits))
             )
         });
-        page.item("  ", &format!("{}: {}. {}{again}", capital(&first.label), each.join("; "), first.because));
+        prose.say(2, &format!("{}: {}. {}{again}", capital(&first.label), each.join("; "), first.because));
     }
 }
 
@@ -46,13 +46,13 @@ fn tenths(figure: f64) -> f64 {
 }
 
 /// What to mind about what was read
-pub(super) fn advice(page: &mut Page, all: &[Advice]) {
+pub(super) fn advice(prose: &mut Prose, all: &[Advice]) {
     let alike = |one: &Advice, other: &Advice| one.measure == other.measure && one.places == other.places;
     for group in all.chunk_by(alike) {
         let Some(first) = group.first() else { continue };
         let places: Vec<String> = first.places.iter().map(|place| plain(place)).collect();
         let texts: Vec<&str> = group.iter().map(|given| given.text.as_str()).collect();
         let places = place(&places.join(" and "));
-        page.item("  ", &format!("{}{}: {}", capital(&places), first.label, texts.join(" ")));
+        prose.say(2, &format!("{}{}: {}", capital(&places), first.label, texts.join(" ")));
     }
 }

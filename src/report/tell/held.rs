@@ -1,20 +1,20 @@
 //! What does not count in words: each reason once, with all that it keeps from counting.
 
 use super::place;
-use crate::report::page::Page;
+use crate::report::prose::Prose;
 use crate::report::record::diagnosis::Held;
 use crate::report::words::capital;
 
 /// What does not count, and why
-pub(super) fn held(page: &mut Page, all: &[Held]) {
+pub(super) fn held(prose: &mut Prose, all: &[Held]) {
     if !all.is_empty() {
-        page.heading("NOT COUNTED");
+        prose.heading("Not counted");
     }
-    reasons(page, "  ", &all.iter().collect::<Vec<_>>());
+    reasons(prose, false, &all.iter().collect::<Vec<_>>());
 }
 
-/// Each reason behind a mark, with all that it keeps from counting
-pub(super) fn reasons(page: &mut Page, mark: &str, all: &[&Held]) {
+/// Each reason with all that it keeps from counting, as lines of a list or as paragraphs
+pub(super) fn reasons(prose: &mut Prose, listed: bool, all: &[&Held]) {
     for (number, first) in all.iter().enumerate() {
         if all.iter().take(number).any(|before| before.why == first.why) {
             continue;
@@ -25,6 +25,6 @@ pub(super) fn reasons(page: &mut Page, mark: &str, all: &[&Held]) {
             [only] => format!("{}: {}.", capital(only), first.why),
             _ => format!("{}. So these do not count: {}.", capital(&first.why), named.join("; ")),
         };
-        page.item(mark, &told);
+        if listed { prose.item(2, &told) } else { prose.say(2, &told) }
     }
 }

@@ -1,18 +1,18 @@
 //! Parts that were changed or turned after all that was read of them, as a mechanic reads it: what to measure again.
 
-use crate::report::page::Page;
+use crate::report::prose::Prose;
 use crate::report::record::trend::{InsteadTold, OutdatedTold, Trend};
 use crate::report::words::{capital, figure, listed, plain, whole};
 
 /// Each measure with the places that were read and changed together
-pub(super) fn outdated(page: &mut Page, report: &Trend) {
+pub(super) fn outdated(prose: &mut Prose, report: &Trend) {
     if !report.outdated.is_empty() {
-        page.heading("MEASURE AGAIN");
+        prose.heading("Measure again");
     }
     let mut rest: Vec<&OutdatedTold> = report.outdated.iter().collect();
     while let Some(first) = rest.first().copied() {
         let (alike, others): (Vec<_>, Vec<_>) = rest.into_iter().partition(|own| is_alike(own, first));
-        page.item("  ", &in_words(&alike, first, report));
+        prose.say(2, &in_words(&alike, first, report));
         rest = others;
     }
 }

@@ -1,14 +1,12 @@
 //! The overall figure in words, never without the worst part beside it.
 
-use crate::report::page::Page;
+use crate::report::extent::FAR_WORSE;
+use crate::report::prose::Prose;
 use crate::report::record::diagnosis::overall::{Overall, Unread};
 use crate::report::words::{percent, plain, wear_percent};
 
-/// Points by which the worst part must be worse than the whole to be held up against it
-const FAR_WORSE: f64 = 15.0;
-
 /// The figure for the whole, the worst part, and what was not read
-pub(super) fn overall(page: &mut Page, told: &Overall) {
+pub(super) fn overall(prose: &mut Prose, told: &Overall) {
     let worst = format!(
         "{}{} is {} worn",
         super::place(&told.worst.place),
@@ -16,7 +14,7 @@ pub(super) fn overall(page: &mut Page, told: &Overall) {
         wear_percent(told.worst.percent)
     );
     if !told.mean.enough_read {
-        page.item("  ", &format!(
+        prose.say(2, &format!(
             "Too little was read for one figure of the whole: what was read makes up {} of the cost of renewing it. Of \
              that, {worst}.",
             percent(told.mean.share_of_cost)
@@ -30,17 +28,17 @@ pub(super) fn overall(page: &mut Page, told: &Overall) {
         } else {
             format!("No part read is far worse: {worst}.")
         };
-        page.item("  ", &format!(
+        prose.say(2, &format!(
             "Overall {:.0} % worn, give or take {:.0}, each part weighted by what renewing it costs{sides}. {beside}",
             told.mean.percent.max(0.0),
             told.mean.give_or_take.max(1.0)
         ));
     }
-    unread(page, &told.unread);
+    unread(prose, &told.unread);
 }
 
 /// What is not in the figure: places of the same measures in one
-fn unread(page: &mut Page, unread: &[Unread]) {
+fn unread(prose: &mut Prose, unread: &[Unread]) {
     let mut rows: Vec<(&[String], Vec<String>)> = Vec::new();
     for own in unread {
         match rows.iter_mut().find(|(labels, _)| *labels == own.labels) {
@@ -53,6 +51,6 @@ fn unread(page: &mut Page, unread: &[Unread]) {
         .map(|(labels, places)| format!("{} ({})", labels.join(" or "), places.join(" and ")))
         .collect();
     if !told.is_empty() {
-        page.item("  ", &format!("Not read, and so not in that figure: {}.", told.join("; ")));
+        prose.say(2, &format!("Not read, and so not in that figure: {}.", told.join("; ")));
     }
 }

@@ -1,64 +1,59 @@
 //! A work plan as an owner or a foreman reads it.
 
 use super::place;
-use crate::report::page::Page;
+use crate::report::extent::{LOOK_FIRST_UNDER, MOST_JOBS, MOST_RUNNING};
+use crate::report::prose::Prose;
 use crate::report::record::diagnosis::NOTICE;
 use crate::report::record::plan::{Because, Job, Named, Plan, Running, Turn, Unread, Visit, Watched, Worst};
 use crate::report::words::{about, at_most, capital, figure, listed, percent, whole};
 
-/// Jobs told in the short form
-const MOST_SHORT: usize = 6;
-/// Chance under which a look is told to come before the work
-const LOOK_FIRST_UNDER: f64 = 0.5;
-/// Parts that may run on told at the most
-const MOST_RUNNING: usize = 12;
-
-/// The whole plan, filled to a width
-pub fn plan(plan: &Plan, title: &str, width: usize) -> String {
-    let mut page = Page::new(width);
-    page.item("", title);
-    everything(&mut page, plan);
-    page.heading("BEWARE");
-    page.item("  ", NOTICE);
-    page.finish()
+/// The whole plan, by itself
+pub fn plan(plan: &Plan, title: &str) -> Prose {
+    let mut prose = Prose::new();
+    prose.say(0, title);
+    everything(&mut prose, plan);
+    prose.heading("Beware");
+    prose.say(2, NOTICE);
+    prose
 }
 
 /// All of it but what it is of and what to beware of
-pub fn everything(page: &mut Page, plan: &Plan) {
-    page.item("", &money(plan));
+pub fn everything(prose: &mut Prose, plan: &Plan) {
+    prose.say(0, &money(plan));
     if plan.bounded {
-        page.item("", "Some chances are known within bounds only. Work is planned by the lower bound, and by the upper one \
+        prose.say(0, "Some chances are known within bounds only. Work is planned by the lower bound, and by the upper one \
              where the machine may not be run until it is done.");
     }
-    visits(page, plan);
-    turns(page, plan);
-    running(page, plan);
-    watched(page, plan);
+    visits(prose, plan);
+    turns(prose, plan);
+    running(prose, plan);
+    watched(prose, plan);
 }
 
 /// The first of the work, in a few lines
-pub(super) fn short(page: &mut Page, plan: &Plan) {
-    page.heading("WORK TO DO");
+pub(super) fn short(prose: &mut Prose, plan: &Plan) {
+    prose.heading("Work to do");
     if plan.visits.is_empty() {
-        page.item("  ", &nothing(plan));
+        prose.say(2, &nothing(plan));
         return;
     }
     let mut told = 0;
     for visit in &plan.visits {
-        if told >= MOST_SHORT {
+        if told >= MOST_JOBS {
             break;
         }
-        page.item("  ", &format!("{}: {}", at(visit), sum(plan, visit)));
-        let jobs: Vec<&Job> = visit.jobs.iter().take(MOST_SHORT - told).collect();
+        let (when, meter) = at(visit);
+        prose.say(2, &format!("{}{meter}: {}", when.to_uppercase(), sum(plan, visit)));
+        let jobs: Vec<&Job> = visit.jobs.iter().take(MOST_JOBS - told).collect();
         told += jobs.len();
         for job in jobs {
-            page.item("    - ", &format!("{}{}", capital(&place(&job.place)), first(job)));
+            prose.item(4, &format!("{}{}", capital(&place(&job.place)), first(job)));
         }
     }
     let all: usize = plan.visits.iter().map(|visit| visit.jobs.len()).sum();
     let more = if all > told { format!("And {} more. ", all - told) } else { String::new() };
-    page.item(
-        "  ",
+    prose.say(
+        2,
         &format!(
             "{more}{}`pinboss plan` tells the cautions of each job, why it is due, what it costs and saves, and what may \
              run on.",
@@ -130,42 +125,44 @@ fn nothing(plan: &Plan) -> String {
     )
 }
 
-fn visits(page: &mut Page, plan: &Plan) {
+fn visits(prose: &mut Prose, plan: &Plan) {
     if plan.visits.is_empty() {
-        page.heading("NO VISIT");
-        page.item("  ", &nothing(plan));
+        prose.heading("No visit");
+        prose.say(2, &nothing(plan));
         return;
     }
     for (number, visit) in plan.visits.iter().enumerate() {
-        page.heading(&at(visit));
+        let (when, meter) = at(visit);
+        prose.heading_beside(&when, &meter);
         let sum = sum(plan, visit);
         let sum = if number == 0 { format!("{} {}", sum, standing(plan)) } else { sum };
-        page.item("  ", sum.trim_end());
+        prose.say(2, sum.trim_end());
         for (number, job) in visit.jobs.iter().enumerate() {
-            page.gap();
-            self::job(page, plan, number + 1, job);
+            prose.gap();
+            self::job(prose, plan, number + 1, job);
         }
     }
-    page.gap();
+    prose.gap();
     let proven = if plan.exact {
         "No other way to lay this work into visits costs less."
     } else {
         "There is so much of it that not every way to lay it into visits was tried; it can be done as it stands."
     };
-    page.item("", &format!("All of it: {}. {proven}", cost(plan, plan.cost)));
+    prose.say(0, &format!("All of it: {}. {proven}", cost(plan, plan.cost)));
 }
 
-fn at(visit: &Visit) -> String {
+/// When a visit is, and what the meter will say then
+fn at(visit: &Visit) -> (String, String) {
     if visit.in_hours <= 0.0 {
         let banned = visit.jobs.iter().any(|job| job.when == "now");
         let when =
-            if banned { "NOW, BEFORE THE MACHINE WORKS AGAIN" } else { "AS SOON AS IT CAN BE ARRANGED" };
-        return format!("VISIT {when}");
+            if banned { "now, before the machine works again" } else { "as soon as it can be arranged" };
+        return (format!("Visit {when}"), String::new());
     }
     let within = at_most(visit.in_hours);
     let meter = visit.at_meter.map(|meter| meter - visit.in_hours + within);
     let meter = meter.map_or_else(String::new, |meter| format!(" (meter {})", whole(meter)));
-    format!("VISIT WITHIN {} H{meter}", whole(within))
+    (format!("Visit within {} h", whole(within)), meter)
 }
 
 fn sum(plan: &Plan, visit: &Visit) -> String {
@@ -203,26 +200,27 @@ fn cost(plan: &Plan, cost: f64) -> String {
     }
 }
 
-fn job(page: &mut Page, plan: &Plan, number: usize, job: &Job) {
-    page.item(&format!("{number:>2}. "), &format!("{}{}", capital(&place(&job.place)), first(job)));
+fn job(prose: &mut Prose, plan: &Plan, number: usize, job: &Job) {
+    prose.entry(4, number, &format!("{}{}", capital(&place(&job.place)), first(job)));
     for caution in &job.cautions {
-        page.item("    CAUTION: ", caution);
+        prose.caution(4, caution);
     }
     let why: Vec<String> = job.because.iter().map(|it| because(it, job.due)).collect();
-    page.item("    Why: ", &format!("{}.", why.join("; ")));
+    prose.named(4, "Why", &format!("{}.", why.join("; ")));
     let shares =
         job.shares.as_ref().map_or_else(String::new, |state| format!(" Done with the rest {state}."));
-    page.item(
-        "    Work: ",
+    prose.named(
+        4,
+        "Work",
         &format!("{} h, {}; {}.{shares}", figure(job.hours), cost(plan, job.cost), due(job)),
     );
-    page.item("    If left: ", &left(plan, job));
+    prose.named(4, "If left", &left(plan, job));
     for spared in &job.instead_of {
-        page.item("    ", &format!("It makes this needless: {}.", named(spared, job)));
+        prose.say(4, &format!("It makes this needless: {}.", named(spared, job)));
     }
     for later in &job.put_off {
-        page.item(
-            "    ",
+        prose.say(
+            4,
             &format!(
                 "It puts back the wear that called for this, and so puts it off: {}.",
                 named(later, job)
@@ -230,11 +228,11 @@ fn job(page: &mut Page, plan: &Plan, number: usize, job: &Job) {
         );
     }
     if let Some(judged) = judged(plan, job) {
-        page.item("    Judged: ", &judged);
+        prose.named(4, "Judged", &judged);
     }
     if job.chance < LOOK_FIRST_UNDER && !job.finds_out {
-        page.item(
-            "    ",
+        prose.say(
+            4,
             "Look first: it is less likely than not, and `pinboss next` tells which look settles it.",
         );
     }
@@ -301,13 +299,13 @@ fn worst(worst: &Worst) -> String {
     format!("; {} first with {:.0} %{when}", worst.place, worst.percent)
 }
 
-fn turns(page: &mut Page, plan: &Plan) {
+fn turns(prose: &mut Prose, plan: &Plan) {
     if plan.turns.is_empty() {
         return;
     }
-    page.heading("TO TURN, OR NOT TO TURN");
+    prose.heading("To turn, or not to turn");
     for turn in &plan.turns {
-        page.item("  ", &format!("{}{}", capital(&place(&turn.named.place)), decision(turn)));
+        prose.say(2, &format!("{}{}", capital(&place(&turn.named.place)), decision(turn)));
     }
 }
 
@@ -402,17 +400,17 @@ fn reading(unread: &Unread) -> String {
     }
 }
 
-fn running(page: &mut Page, plan: &Plan) {
+fn running(prose: &mut Prose, plan: &Plan) {
     let told: Vec<&Running> = plan.may_run.iter().take(MOST_RUNNING).collect();
     if told.is_empty() {
         return;
     }
-    page.heading("WHAT MAY RUN ON, AND TILL WHEN");
-    page.item("  ", "Hours from now, as far as wear alone goes; a cause at work can shorten them.");
+    prose.heading("What may run on, and till when");
+    prose.say(2, "Hours from now, as far as wear alone goes; a cause at work can shorten them.");
     for own in told {
         let till = till(own);
-        page.item(
-            "  ",
+        prose.say(
+            2,
             &format!(
                 "{}{}, {:.0} % worn: {till}",
                 capital(&place(&own.named.place)),
@@ -422,7 +420,7 @@ fn running(page: &mut Page, plan: &Plan) {
         );
     }
     if plan.may_run.len() > MOST_RUNNING {
-        page.item("  ", "What else was read lasts longer.");
+        prose.say(2, "What else was read lasts longer.");
     }
 }
 
@@ -450,13 +448,13 @@ fn till(own: &Running) -> String {
     }
 }
 
-fn watched(page: &mut Page, plan: &Plan) {
+fn watched(prose: &mut Prose, plan: &Plan) {
     if plan.watch.is_empty() {
         return;
     }
-    page.heading("WHAT TO WATCH");
+    prose.heading("What to watch");
     for own in &plan.watch {
-        page.item("  ", &format!("{}{}", capital(&place(&own.named.place)), watch(plan, own)));
+        prose.say(2, &format!("{}{}", capital(&place(&own.named.place)), watch(plan, own)));
     }
 }
 

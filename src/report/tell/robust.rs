@@ -2,60 +2,54 @@
 
 use super::place;
 use crate::reason::WORTH_REASONS;
-use crate::report::page::Page;
+use crate::report::extent::{BOTH_FROM, MOST_TURNS};
+use crate::report::prose::Prose;
 use crate::report::record::diagnosis::Rival;
 use crate::report::record::robust::{Drawn, Robust, Turn};
 use crate::report::rules::shown::Figure;
 use crate::report::words::{capital, fine, hundreds, percent, several};
 
-/// Figures told one by one
-const MOST_TURNS: usize = 5;
 /// How far a figure is moved, in words: one step of the scale of the rules, or less
 pub(super) const ONE_STEP: &str = "by no more than one word of frequency (as from 60 % to 85 %)";
-/// Probability from which two causes are probably both there
-const BOTH_FROM: f64 = 0.5;
 
 /// How firm a cause stands that was told just before
-pub(super) fn robust(page: &mut Page, robust: &Robust) {
-    page.heading("HOW FIRM THAT IS");
-    moved(page, robust);
+pub(super) fn robust(prose: &mut Prose, robust: &Robust) {
+    prose.heading("How firm that is");
+    moved(prose, robust);
 }
 
 /// How firm the leading cause stands, named here
-pub fn firm(page: &mut Page, robust: &Robust) {
-    page.heading("HOW FIRM THIS STANDS");
-    page.item("  ", &format!("The cause that leads: {}.", rival(&robust.cause)));
-    moved(page, robust);
+pub fn firm(prose: &mut Prose, robust: &Robust) {
+    prose.heading("How firm this stands");
+    prose.say(2, &format!("The cause that leads: {}.", rival(&robust.cause)));
+    moved(prose, robust);
 }
 
-fn moved(page: &mut Page, robust: &Robust) {
-    page.item("  ", &draws(robust));
+fn moved(prose: &mut Prose, robust: &Robust) {
+    prose.say(2, &draws(robust));
     let Some(first) = robust.field.first() else {
         return;
     };
     if robust.cause.probability.max(first.probability) < WORTH_REASONS {
-        page.item("  ", "None of the causes of its signs is likely, so that their order says little.");
+        prose.say(2, "None of the causes of its signs is likely, so that their order says little.");
         return;
     }
     if robust.cause.probability.min(first.probability) >= BOTH_FROM {
-        page.item(
-            "  ",
-            &format!("{} is likely as well, and both may be so at once.", capital(&rival(first))),
-        );
+        prose.say(2, &format!("{} is likely as well, and both may be so at once.", capital(&rival(first))));
     }
     let standing = if robust.leads { "take the first place from it" } else { "put it first" };
     if robust.turns.is_empty() {
-        page.item("  ", &format!("No figure of the rules, moved alone {ONE_STEP}, would {standing}."));
+        prose.say(2, &format!("No figure of the rules, moved alone {ONE_STEP}, would {standing}."));
         return;
     }
     let figures = several(robust.turns.len(), "figure of the rules", "figures of the rules");
-    page.item("  ", &format!("{figures}, moved alone {ONE_STEP}, would {standing}:"));
+    prose.say(2, &format!("{figures}, moved alone {ONE_STEP}, would {standing}:"));
     for told in robust.turns.iter().take(MOST_TURNS) {
-        page.item("  - ", &turn(robust, told));
+        prose.item(2, &turn(robust, told));
     }
     let more = robust.turns.len().saturating_sub(MOST_TURNS);
     if more > 0 {
-        page.item("    ", &format!("{more} more would take a larger move; `--format json` lists them."));
+        prose.say(4, &format!("{more} more would take a larger move; `--format json` lists them."));
     }
 }
 

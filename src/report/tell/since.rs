@@ -1,50 +1,45 @@
 //! What moved from one set of rules to another, in words.
 
-use crate::report::page::Page;
+use crate::report::extent::MOST_MOVES;
+use crate::report::prose::Prose;
 use crate::report::record::since::{Case, Changed, Pair, Shift, Since};
 use crate::report::words::{bound, percent};
 use crate::trial::since::MOVED_FROM;
 
-/// Causes told of one case
-const MOST_MOVES: usize = 6;
-
-/// What differs between two sets of rules and what that moved, filled to a width
-pub fn since(told: &Since, width: usize) -> String {
-    let mut page = Page::new(width);
-    page.heading("WHAT DIFFERS IN THE RULES");
+/// What differs between two sets of rules and what that moved
+pub fn since(told: &Since) -> Prose {
+    let mut prose = Prose::new();
+    prose.heading("What differs in the rules");
     if told.changes.is_empty() {
-        page.item("  ", "Nothing: the rules say the same, however they are laid out.");
-        return page.finish();
+        prose.say(2, "Nothing: the rules say the same, however they are laid out.");
+        return prose;
     }
     for change in &told.changes {
-        changed(&mut page, change);
+        changed(&mut prose, change);
     }
-    page.heading(&format!("WHAT THAT MOVED (CAUSES BY {} OR MORE)", bound(MOVED_FROM)));
+    prose.heading(&format!("What that moved (causes by {} or more)", bound(MOVED_FROM)));
     if told.too_many_to_tell_apart {
-        page.item(
-            "  ",
-            "Too many blocks differ for each to be tried by itself: what moved what is not told.",
-        );
+        prose.say(2, "Too many blocks differ for each to be tried by itself: what moved what is not told.");
     }
     for case in &told.cases {
-        moved(&mut page, case, told.too_many_to_tell_apart);
+        moved(&mut prose, case, told.too_many_to_tell_apart);
     }
     let still = told.cases.iter().filter(|case| is_still(case)).count();
     if still > 0 {
         let (noun, of) = if still == 1 { ("case", "it") } else { ("cases", "them") };
-        page.item("  ", &format!("{still} {noun} in which nothing moved: these changes do not touch {of}."));
+        prose.say(2, &format!("{still} {noun} in which nothing moved: these changes do not touch {of}."));
     }
-    page.finish()
+    prose
 }
 
-fn changed(page: &mut Page, change: &Changed) {
+fn changed(prose: &mut Prose, change: &Changed) {
     let name = if change.name == change.sort { String::new() } else { format!(" {}", change.name) };
-    page.item("  ", &format!("{}: {}{name} ({}:{})", change.how, change.sort, change.file, change.line));
+    prose.say(2, &format!("{}: {}{name} ({}:{})", change.how, change.sort, change.file, change.line));
     for clause in &change.clauses_gone {
-        page.item("    - ", clause);
+        prose.change(4, false, clause);
     }
     for clause in &change.clauses_added {
-        page.item("    + ", clause);
+        prose.change(4, true, clause);
     }
 }
 
@@ -57,31 +52,31 @@ fn is_still(case: &Case) -> bool {
         && case.next_checks.is_none()
 }
 
-fn moved(page: &mut Page, case: &Case, untold: bool) {
+fn moved(prose: &mut Prose, case: &Case, untold: bool) {
     if is_still(case) {
         return;
     }
-    page.item("  ", &format!("{}:", case.file));
+    prose.say(2, &format!("{}:", case.file));
     if let Some(why) = &case.not_before {
-        page.item("    ", &format!("The old rules cannot weigh it: {why}."));
+        prose.say(4, &format!("The old rules cannot weigh it: {why}."));
     }
     for claim in &case.broken {
-        page.item("    ", &format!("No longer holds (line {}): {}.", claim.line, claim.expected));
+        prose.say(4, &format!("No longer holds (line {}): {}.", claim.line, claim.expected));
     }
     for claim in &case.mended {
-        page.item("    ", &format!("Now holds (line {}): {}.", claim.line, claim.expected));
+        prose.say(4, &format!("Now holds (line {}): {}.", claim.line, claim.expected));
     }
     for shift in case.moves.iter().take(MOST_MOVES) {
-        page.item("    ", &format!("{}{}.", moves(shift), because(shift, untold)));
+        prose.say(4, &format!("{}{}.", moves(shift), because(shift, untold)));
     }
     if case.moves.len() > MOST_MOVES {
-        page.item("    ", &format!("{} more causes moved less.", case.moves.len() - MOST_MOVES));
+        prose.say(4, &format!("{} more causes moved less.", case.moves.len() - MOST_MOVES));
     }
     if let Some(pair) = &case.order {
-        page.item("    ", &format!("First causes: {}.", was_and_is(pair)));
+        prose.say(4, &format!("First causes: {}.", was_and_is(pair)));
     }
     if let Some(pair) = &case.next_checks {
-        page.item("    ", &format!("Next checks: {}.", was_and_is(pair)));
+        prose.say(4, &format!("Next checks: {}.", was_and_is(pair)));
     }
 }
 

@@ -3,82 +3,76 @@
 use super::held::reasons;
 use super::outdated::outdated;
 use super::place;
+use super::wear::{numbered, row_in_words};
 use crate::place::Side;
-use crate::report::page::Page;
+use crate::report::extent::MOST_ENDS;
+use crate::report::prose::Prose;
 use crate::report::record::diagnosis::Held;
 use crate::report::record::left::Left;
 use crate::report::record::trend::{ContactTold, DueTold, PartTold, RateTold, Trend, VisitTold};
 use crate::report::words::{self, capital, figure, listed, plain, several, wear_percent, whole};
 use std::collections::BTreeMap;
 
-/// Parts named as the next to end
-const MOST_ENDS: usize = 3;
-
-/// The whole report, filled to a width
-pub fn trend(report: &Trend, width: usize) -> String {
-    let mut page = Page::new(width);
-    in_words(&mut page, report);
-    page.finish()
-}
-
 /// The whole report
-pub fn in_words(page: &mut Page, report: &Trend) {
-    head(page, report);
-    ends(page, report);
+pub fn trend(report: &Trend) -> Prose {
+    let mut prose = Prose::new();
+    head(&mut prose, report);
+    ends(&mut prose, report);
     for side in [None, Some(Side::Left), Some(Side::Right)] {
-        parts(page, report, side);
+        parts(&mut prose, report, side);
     }
-    outdated(page, report);
-    ahead(page, report);
-    not_counted(page, report);
-    page.heading("BEWARE");
-    page.item("  ", report.notice);
+    outdated(&mut prose, report);
+    ahead(&mut prose, report);
+    not_counted(&mut prose, report);
+    prose.heading("Beware");
+    prose.say(2, report.notice);
+    prose
 }
 
 /// What does not count, and why; of several visits each with its day
-fn not_counted(page: &mut Page, report: &Trend) {
+fn not_counted(prose: &mut Prose, report: &Trend) {
     if !report.held.is_empty() {
-        page.heading("NOT COUNTED");
+        prose.heading("Not counted");
     }
     let is_only = report.visits.len() == 1;
     for (number, own) in report.visits.iter().enumerate() {
         let held = report.held.iter().filter(|held| held.visit == number);
         let held: Vec<&Held> = held.map(|held| &held.held).collect();
         if !held.is_empty() && !is_only {
-            page.item("  ", &format!("Visit at {}:", visit(own)));
+            prose.say(2, &format!("Visit at {}:", visit(own)));
         }
-        reasons(page, if is_only { "  " } else { "  - " }, &held);
+        reasons(prose, !is_only, &held);
     }
 }
 
 /// What comes of it beyond the single parts: when work falls due, gaps that close, one part against the other
-fn ahead(page: &mut Page, report: &Trend) {
-    due(page, report);
-    contacts(page, report);
-    against_one_another(page, report);
+fn ahead(prose: &mut Prose, report: &Trend) {
+    due(prose, report);
+    contacts(prose, report);
+    against_one_another(prose, report);
 }
 
 /// The same with what ends first, for a report that tells of the single parts otherwise
-pub fn outlook(page: &mut Page, report: &Trend) {
-    ends(page, report);
-    outdated(page, report);
-    ahead(page, report);
+pub fn outlook(prose: &mut Prose, report: &Trend) {
+    ends(prose, report);
+    outdated(prose, report);
+    ahead(prose, report);
 }
 
-fn head(page: &mut Page, report: &Trend) {
+fn head(prose: &mut Prose, report: &Trend) {
     let visits: Vec<String> = report.visits.iter().map(visit).collect();
     let count = several(report.visits.len(), "visit", "visits");
-    page.item("", &format!("{}: {count}: {}.", report.machine, visits.join("; ")));
+    prose.say(0, &format!("{}: {count}: {}.", report.machine, visits.join("; ")));
     if report.parts.is_empty() && !report.outdated.is_empty() {
-        page.item("", "Nothing that was read says how worn the machine is now.");
+        prose.say(0, "Nothing that was read says how worn the machine is now.");
         return;
     }
     if report.parts.is_empty() {
-        page.item("", "Nothing with a limit was read on this machine.");
+        prose.say(0, "Nothing with a limit was read on this machine.");
         return;
     }
-    page.item(
-        "",
+    prose.say(
+        0,
         "Per cent worn is the way gone from new to the limit, where a part is worn out: 100 %. Hours left are those to the limit, \
          counted from the last visit; they hold as long as ground, work and care stay as they were. Of ten readings nine lie \
          within what is given or taken, and of ten parts nine end between the two figures behind the hours.",
@@ -92,31 +86,25 @@ fn visit(visit: &VisitTold) -> String {
 }
 
 /// What ends first on each side
-fn ends(page: &mut Page, report: &Trend) {
+fn ends(prose: &mut Prose, report: &Trend) {
     let sides = [("Left", &report.ends.left), ("Right", &report.ends.right)];
     if sides.iter().all(|(_, ends)| ends.is_empty()) {
         return;
     }
-    page.heading("WHAT ENDS FIRST");
+    prose.heading("What ends first");
     for (side, ends) in sides.iter().filter(|(_, ends)| !ends.is_empty()) {
         let first = ends.iter().filter_map(|number| report.parts.get(*number)).take(MOST_ENDS);
         let told = first.map(|part| format!("{} {}", whose(part), until(part.left)));
-        page.item("  ", &format!("{side}: {}.", told.collect::<Vec<_>>().join("; ")));
+        prose.say(2, &format!("{side}: {}.", told.collect::<Vec<_>>().join("; ")));
     }
 }
 
 /// The measure, with the number in a row
 fn whose(part: &PartTold) -> String {
-    match numbered(part) {
+    match numbered(&part.place) {
         Some((row, number)) => format!("{}, {} {number},", part.label, plain(row)),
         None => part.label.clone(),
     }
-}
-
-/// Part and number of a place such as `left roller 3`
-fn numbered(part: &PartTold) -> Option<(&str, &str)> {
-    let (rest, number) = part.place.rsplit_once(' ')?;
-    rest.split_once(' ').map(|(_, row)| (row, number))
 }
 
 fn side_of(part: &PartTold) -> Option<Side> {
@@ -124,33 +112,34 @@ fn side_of(part: &PartTold) -> Option<Side> {
 }
 
 /// Everything read on one side, or on the machine as a whole
-fn parts(page: &mut Page, report: &Trend, side: Option<Side>) {
+fn parts(prose: &mut Prose, report: &Trend, side: Option<Side>) {
     let here: Vec<&PartTold> = report.parts.iter().filter(|part| side_of(part) == side).collect();
     if here.is_empty() {
         return;
     }
-    page.heading(side.map_or("THE MACHINE", |side| match side {
-        Side::Left => "LEFT",
-        Side::Right => "RIGHT",
+    prose.heading(side.map_or("The machine", |side| match side {
+        Side::Left => "Left",
+        Side::Right => "Right",
     }));
     let mut rest = here.as_slice();
     while let Some(first) = rest.first() {
-        let is_row = |other: &&&PartTold| numbered(first).is_some() && other.measure == first.measure;
+        let is_row = |other: &&&PartTold| numbered(&first.place).is_some() && other.measure == first.measure;
         let count = rest.iter().take_while(is_row).count().max(1);
         let (own, later) = rest.split_at(count);
         if own.len() > 1 {
-            row(page, report, own)
+            row(prose, report, own)
         } else {
-            single(page, report, first)
+            single(prose, report, first)
         }
         rest = later;
     }
 }
 
-fn single(page: &mut Page, report: &Trend, part: &PartTold) {
-    let number = numbered(part).map_or(String::new(), |(row, number)| format!("{} {number}: ", capital(row)));
-    page.item("  ", &format!("{number}{}: {}", capital_unless(&number, &part.label), worn(part, report)));
-    paces(page, report, part);
+fn single(prose: &mut Prose, report: &Trend, part: &PartTold) {
+    let number =
+        numbered(&part.place).map_or(String::new(), |(row, number)| format!("{} {number}: ", capital(row)));
+    prose.say(2, &format!("{number}{}: {}", capital_unless(&number, &part.label), worn(part, report)));
+    paces(prose, report, part);
 }
 
 fn capital_unless(before: &str, label: &str) -> String {
@@ -158,33 +147,25 @@ fn capital_unless(before: &str, label: &str) -> String {
 }
 
 /// A row of numbered parts: per cent by number, and all there is to say of the one that ends first
-fn row(page: &mut Page, report: &Trend, row: &[&PartTold]) {
+fn row(prose: &mut Prose, report: &Trend, row: &[&PartTold]) {
     let Some(first) = row.first() else { return };
-    let name = numbered(first).map_or("", |(name, _)| name);
-    let number = |part: &PartTold| numbered(part).map_or(String::new(), |(_, number)| number.to_owned());
-    let each: Vec<String> =
-        row.iter().map(|part| format!("{} {}", number(part), wear_percent(part.percent))).collect();
-    let around = row.iter().map(|part| part.give_or_take).fold(1.0, f64::max);
-    page.item(
-        "  ",
-        &format!(
-            "{}, {name} by {name} from the front: {} worn, give or take {around:.0}.",
-            capital(&first.label),
-            each.join(", ")
-        ),
-    );
+    let name = numbered(&first.place).map_or("", |(name, _)| name);
+    let number =
+        |part: &PartTold| numbered(&part.place).map_or(String::new(), |(_, number)| number.to_owned());
+    let each = row.iter().map(|part| (part.place.as_str(), part.percent, part.give_or_take));
+    prose.say(2, &format!("{}, {}.", capital(&first.label), row_in_words(each)));
     let soonest = row.iter().min_by(|a, b| hours(a.left).total_cmp(&hours(b.left)));
     if let Some(part) = soonest.filter(|part| part.left.is_some()) {
-        page.item("    ", &format!("{} {} ends first: {}", capital(name), number(part), worn(part, report)));
+        prose.say(4, &format!("{} {} ends first: {}", capital(name), number(part), worn(part, report)));
     }
     for part in row
         .iter()
         .filter(|part| soonest.is_some_and(|own| own.place == part.place) || !part.doubts.is_empty())
     {
         if soonest.is_none_or(|own| own.place != part.place) {
-            page.item("    ", &format!("{} {}:", capital(name), number(part)));
+            prose.say(4, &format!("{} {}:", capital(name), number(part)));
         }
-        paces(page, report, part);
+        paces(prose, report, part);
     }
 }
 
@@ -211,10 +192,10 @@ fn worn(part: &PartTold, report: &Trend) -> String {
 }
 
 /// How fast it wears and how long it will last
-fn paces(page: &mut Page, report: &Trend, part: &PartTold) {
-    left_out(page, report, part);
+fn paces(prose: &mut Prose, report: &Trend, part: &PartTold) {
+    left_out(prose, report, part);
     for doubt in &part.doubts {
-        page.item("    ", &format!("{doubt} No pace is taken from these readings."));
+        prose.say(4, &format!("{doubt} No pace is taken from these readings."));
     }
     let rates = &part.rates;
     let own = |rate: &Option<RateTold>, how: &str| {
@@ -232,9 +213,9 @@ fn paces(page: &mut Page, report: &Trend, part: &PartTold) {
         paces.push(format!("{} is usual on such ground", per_thousand(100.0 / usual.life)));
     }
     if !paces.is_empty() {
-        page.item("    ", &format!("Per cent in 1,000 h: {}.", paces.join(", ")));
+        prose.say(4, &format!("Per cent in 1,000 h: {}.", paces.join(", ")));
     }
-    changed(page, part);
+    changed(prose, part);
     if let Some(left) = part.left {
         let young = match part.by {
             Some("usual") if part.young && part.new.is_some() => {
@@ -242,12 +223,12 @@ fn paces(page: &mut Page, report: &Trend, part: &PartTold) {
             }
             _ => "",
         };
-        page.item("    ", &format!("{}.{young}", hours_to_go(left, by(part))));
+        prose.say(4, &format!("{}.{young}", hours_to_go(left, by(part))));
     }
 }
 
 /// Readings of the part that was there before, or before it was turned
-fn left_out(page: &mut Page, report: &Trend, part: &PartTold) {
+fn left_out(prose: &mut Prose, report: &Trend, part: &PartTold) {
     let hours = |visit: usize| report.visits.get(visit).and_then(|visit| visit.hours);
     let read: Vec<String> =
         part.left_out.iter().filter_map(|own| Some(format!("{} h", whole(hours(own.visit)?)))).collect();
@@ -257,7 +238,7 @@ fn left_out(page: &mut Page, report: &Trend, part: &PartTold) {
              hours tell nothing of its pace.",
             whole(at)
         );
-        page.item("    ", &words);
+        prose.say(4, &words);
     }
     if let Some(last) = part.left_out.last() {
         let did = if last.turned { "turned" } else { "changed" };
@@ -266,12 +247,12 @@ fn left_out(page: &mut Page, report: &Trend, part: &PartTold) {
             listed(&read),
             whole(last.at)
         );
-        page.item("    ", &words);
+        prose.say(4, &words);
     }
 }
 
 /// Whether it wears faster or slower than before, and than the ground explains
-fn changed(page: &mut Page, part: &PartTold) {
+fn changed(prose: &mut Prose, part: &PartTold) {
     if let Some(change) = &part.rates.change {
         let words = if change.errors > 0.0 {
             format!(
@@ -283,11 +264,11 @@ fn changed(page: &mut Page, part: &PartTold) {
         } else {
             "Wear has stood still between the last two readings.".to_owned()
         };
-        page.item("    ", &words);
+        prose.say(4, &words);
     }
     if let Some(against) = part.against.as_ref().filter(|against| against.clear) {
-        page.item(
-            "    ",
+        prose.say(
+            4,
             &format!(
                 "{} times the usual pace on such ground, where nine of ten machines lie between {} and {}: the ground alone \
                  does not explain it.",
@@ -346,7 +327,7 @@ fn with_ends(left: Left) -> String {
 }
 
 /// Work to be planned on a side, each by the measure that calls for it first
-fn due(page: &mut Page, report: &Trend) {
+fn due(prose: &mut Prose, report: &Trend) {
     let mut told: BTreeMap<(Option<Side>, &str), (&DueTold, &PartTold)> = BTreeMap::new();
     for part in &report.parts {
         for due in &part.due {
@@ -360,7 +341,7 @@ fn due(page: &mut Page, report: &Trend) {
     let mut told: Vec<_> = told.into_iter().filter(|(_, (due, _))| is_told(due)).collect();
     told.sort_by(|a, b| hours(a.1.0.left).total_cmp(&hours(b.1.0.left)));
     if !told.is_empty() {
-        page.heading("WHEN TO PLAN WORK");
+        prose.heading("When to plan work");
     }
     for (_, (due, part)) in told {
         let when = match due.left {
@@ -370,8 +351,8 @@ fn due(page: &mut Page, report: &Trend) {
                 |within| format!("Now, to be done within {} h", whole(within)),
             ),
         };
-        page.item(
-            "  ",
+        prose.say(
+            2,
             &format!(
                 "{when}: {}{}; plan the work from {} % worn. {}.",
                 place(&part.place),
@@ -388,7 +369,7 @@ fn hours(left: Option<Left>) -> f64 {
 }
 
 /// Gaps that close, the soonest of each measure and side
-fn contacts(page: &mut Page, report: &Trend) {
+fn contacts(prose: &mut Prose, report: &Trend) {
     let mut told: Vec<&ContactTold> = Vec::new();
     for contact in &report.contacts {
         let side = |one: &ContactTold| one.place.split(' ').next().map(str::to_owned);
@@ -399,7 +380,7 @@ fn contacts(page: &mut Page, report: &Trend) {
         }
     }
     if !told.is_empty() {
-        page.heading("GAPS THAT CLOSE");
+        prose.heading("Gaps that close");
     }
     for contact in told {
         let left = match contact.left {
@@ -410,8 +391,8 @@ fn contacts(page: &mut Page, report: &Trend) {
             Some(left) => format!("; the parts touch in {}", with_ends(left)),
             None => String::new(),
         };
-        page.item(
-            "  ",
+        prose.say(
+            2,
             &format!(
                 "{}{}: {} {}, give or take {}{left}.",
                 capital(&place(&contact.place)),
@@ -425,7 +406,7 @@ fn contacts(page: &mut Page, report: &Trend) {
 }
 
 /// Left against right, one of a row against the others, row against row
-fn against_one_another(page: &mut Page, report: &Trend) {
+fn against_one_another(prose: &mut Prose, report: &Trend) {
     let sides = report.sides.iter().filter(|sides| sides.ahead.is_some());
     let mut lines: Vec<String> = sides
         .map(|sides| {
@@ -463,9 +444,9 @@ fn against_one_another(page: &mut Page, report: &Trend) {
         lines.push(format!("Left and right alike, as far as the readings tell: {}.", listed(&even)));
     }
     if !lines.is_empty() {
-        page.heading("SIDE AGAINST SIDE, PART AGAINST PART");
+        prose.heading("Side against side, part against part");
     }
     for line in lines {
-        page.item("  ", &line);
+        prose.say(2, &line);
     }
 }

@@ -1,27 +1,29 @@
 //! Wear in words: a line for each part read, a row of numbered parts in one line.
 
 use super::{as_a_whole, place};
-use crate::report::page::Page;
+use crate::report::prose::Prose;
 use crate::report::record::diagnosis::{Report, Wear};
 use crate::report::words::{self, capital, figure, wear_percent};
 
+/// What the figures of wear mean
+pub const SCALE: &str = "Per cent of the way from new to the limit, where a part is worn out; nine of ten such readings lie within what is \
+given or taken, and nine of ten parts end between the two figures of the hours.";
+
 /// How worn everything is that was read
-pub(super) fn wear(page: &mut Page, report: &Report) {
+pub(super) fn wear(prose: &mut Prose, report: &Report) {
     if report.wear.is_empty() {
         return;
     }
-    page.heading("HOW WORN WHAT WAS READ IS");
-    let scale = "Per cent of the way from new to the limit, where a part is worn out; nine of ten such readings lie within what is given or \
-         taken, and nine of ten parts end between the two figures of the hours.";
-    page.item("  ", scale);
-    as_a_whole(page, report);
+    prose.heading("How worn what was read is");
+    prose.say(2, SCALE);
+    as_a_whole(prose, report);
     let mut rest = report.wear.as_slice();
     while let Some(first) = rest.first() {
         let count = rest.iter().take_while(|other| same_row(first, other)).count();
         let (row, later) = rest.split_at(count.max(1));
         match row {
-            [one] => page.item("  ", &single(one)),
-            row => page.item("  ", &along(first, row)),
+            [one] => prose.say(2, &single(one)),
+            row => prose.say(2, &along(first, row)),
         }
         rest = later;
     }
@@ -29,13 +31,24 @@ pub(super) fn wear(page: &mut Page, report: &Report) {
 
 /// True for numbered parts of one side under one measure
 fn same_row(first: &Wear, other: &Wear) -> bool {
-    numbered(first).is_some() && first.measure == other.measure && side(first) == side(other)
+    numbered(&first.place).is_some() && first.measure == other.measure && side(first) == side(other)
 }
 
 /// Part and number of a place such as `left roller 3`
-fn numbered(worn: &Wear) -> Option<(&str, &str)> {
-    let (rest, number) = worn.place.rsplit_once(' ')?;
+pub(super) fn numbered(place: &str) -> Option<(&str, &str)> {
+    let (rest, number) = place.rsplit_once(' ')?;
     rest.split_once(' ').map(|(_, part)| (part, number))
+}
+
+/// A row of numbered parts: each by its number, with its per cent and what is given or taken
+pub(super) fn row_in_words<'a>(row: impl Iterator<Item = (&'a str, f64, f64)>) -> String {
+    let (mut name, mut around, mut each) = ("", 1.0_f64, Vec::new());
+    for (place, percent, give_or_take) in row {
+        let (part, number) = numbered(place).unwrap_or_default();
+        each.push(format!("{number} {}", wear_percent(percent)));
+        (name, around) = (part, around.max(give_or_take));
+    }
+    format!("{name} by {name} from the front: {} worn, give or take {around:.0}", each.join(", "))
 }
 
 fn side(worn: &Wear) -> &str {
@@ -56,22 +69,15 @@ fn single(worn: &Wear) -> String {
 
 /// A row of numbered parts: per cent by number, and the one that ends first
 fn along(first: &Wear, row: &[Wear]) -> String {
-    let part = numbered(first).map_or("", |(part, _)| part);
-    let number = |worn: &Wear| numbered(worn).map_or(String::new(), |(_, number)| number.to_owned());
-    let each: Vec<String> =
-        row.iter().map(|worn| format!("{} {}", number(worn), wear_percent(worn.percent))).collect();
-    let around = row.iter().map(|worn| worn.give_or_take).fold(1.0, f64::max);
     let hours = |worn: &Wear| worn.left.map_or(f64::INFINITY, |left| left.hours);
     let soonest = row.iter().filter(|worn| worn.left.is_some());
     let soonest = soonest.min_by(|a, b| hours(a).total_cmp(&hours(b)));
-    let ends =
-        soonest.map_or(String::new(), |worn| format!("; {part} {} ends first{}", number(worn), left(worn)));
-    format!(
-        "{}: {}, {part} by {part} from the front: {} worn, give or take {around:.0}{ends}",
-        capital(side(first)),
-        first.label,
-        each.join(", ")
-    )
+    let ends = soonest.map_or(String::new(), |worn| {
+        let (part, number) = numbered(&worn.place).unwrap_or_default();
+        format!("; {part} {number} ends first{}", left(worn))
+    });
+    let each = row.iter().map(|own| (own.place.as_str(), own.percent, own.give_or_take));
+    format!("{}: {}, {}{ends}", capital(side(first)), first.label, row_in_words(each))
 }
 
 fn left(worn: &Wear) -> String {

@@ -1,10 +1,9 @@
 //! The wear of a machine over its visits as one page that stands by itself: a table of all parts, a curve of each, and words.
 
-use super::told::{Section, sections};
 use crate::report::draw::curve::Curve;
 use crate::report::draw::field::STYLE;
 use crate::report::draw::picture::INK;
-use crate::report::page::Page;
+use crate::report::form::nest::{Section, sections};
 use crate::report::record::trend::{PartTold, Trend, curves};
 use crate::report::tell;
 use crate::report::words::{capital, figure, plain, several, whole};
@@ -26,14 +25,12 @@ struct Sheet<'t> {
 /// # Errors
 /// When the library that fills templates fails, which it does not for what it writes into a text.
 pub fn wear(trend: &Trend) -> Result<String, fmt::Error> {
-    let mut page = Page::new(0);
-    tell::trend_in_words(&mut page, trend);
     let sheet = Sheet {
         trend,
         title: format!("{}: wear over {}", trend.machine, several(trend.visits.len(), "visit", "visits")),
         look: format!("{INK}{}{STYLE}", super::LOOK),
         curves: curves(trend).into_iter().map(|(_, curve)| curve).collect(),
-        words: sections(page),
+        words: sections(tell::trend(trend)),
     };
     sheet.render().map_err(|_| fmt::Error)
 }

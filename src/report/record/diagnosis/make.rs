@@ -14,15 +14,13 @@ use crate::reason::next::NextCheck;
 use crate::reason::steps::Step;
 use crate::reason::{self, Ranked, paths};
 use crate::report;
+use crate::report::extent::{self, RIVAL_FROM};
 use crate::report::record::left::Left;
 use crate::report::record::told;
 use crate::report::words;
 use crate::wear;
 use crate::wear::estimate::Bench;
 use crate::wear::line::nine_of_ten;
-
-/// Probability from which a rival is worth naming
-const RIVAL_FROM: f64 = 0.03;
 
 /// What a report is made from
 pub struct Made<'a> {
@@ -98,11 +96,14 @@ pub fn report(made: &Made<'_>) -> Report {
 
 fn causes(model: &Model, ground: &Ground, all: &[Ranked]) -> Vec<Cause> {
     let next = all.iter().skip(1).map(Some).chain([None]);
-    let told = all.iter().zip(next).map(|(own, next)| Cause {
-        order_open: next.is_some_and(|next| own.is_open_with(next)),
-        ..cause(model, ground, own, all)
+    let mut room = extent::MOST_CAUSES;
+    let causes = all.iter().zip(next).map(|(own, next)| {
+        let told = room > 0 && extent::tells_cause(own.prior, own.within.lower, own.within.upper);
+        room -= usize::from(told);
+        let order_open = next.is_some_and(|next| own.is_open_with(next));
+        Cause { order_open, told, ..cause(model, ground, own, all) }
     });
-    told.collect()
+    causes.collect()
 }
 
 fn unexplained(model: &Model, ground: &Ground, fit: &Fit) -> Vec<Unexplained> {
@@ -155,6 +156,7 @@ pub fn cause(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) ->
         prior: ranked.prior,
         chance: chance(ranked),
         order_open: false,
+        told: false,
         form: form(model, ranked),
         reasons: reasons(model, ground, ranked),
         rivals: rivals(model, ground, ranked, all),
@@ -242,6 +244,7 @@ fn condition(model: &Model, ground: &Ground, ranked: &Ranked) -> Condition {
     let grades = names.iter().zip(&ranked.grades);
     let grades = grades.map(|(name, &probability)| Form { name: name.clone(), probability }).collect();
     Condition {
+        told: extent::tells_condition(told.prior, told.chance.lower, told.chance.upper),
         id: told.id,
         place: told.place,
         label: told.label,

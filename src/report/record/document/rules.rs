@@ -3,10 +3,9 @@
 use crate::ground::Ground;
 use crate::model::{ConditionId, Effect, Hidden, Model, SymptomId};
 use crate::report::record::assess;
-use crate::report::record::diagnosis::Report;
+use crate::report::record::diagnosis::{Cause, Report};
 use crate::report::rules::entry::Says;
 use crate::report::rules::shown;
-use crate::report::tell;
 use serde::Serialize;
 use std::collections::BTreeSet;
 
@@ -55,7 +54,7 @@ pub fn in_use(
 }
 
 fn causes(model: &Model, report: &Report, assessment: Option<&assess::Report>) -> BTreeSet<Hidden> {
-    let told = tell::told_causes(report).into_iter().map(|cause| cause.id.as_str());
+    let told = report.told_causes().map(|cause| cause.id.as_str());
     let weighed = assessment.into_iter().flat_map(|own| &own.against).flat_map(|own| &own.causes);
     let all = told.chain(weighed.map(|cause| cause.id.as_str()));
     all.filter_map(|name| crate::ground::find_hidden(model, name)).collect()
@@ -68,7 +67,7 @@ fn symptoms(
     assessment: Option<&assess::Report>,
 ) -> BTreeSet<SymptomId> {
     let found = ground.observations.iter().filter(|own| own.grade != 0).map(|own| own.symptom);
-    let reasons = tell::told_causes(report).into_iter().flat_map(tell::told_steps);
+    let reasons = report.told_causes().flat_map(Cause::told_steps);
     let named = reasons.flat_map(|reason| std::iter::once(&reason.told).chain(&reason.together_with));
     let steps = assessment
         .into_iter()
@@ -85,8 +84,8 @@ fn conditions(
     causes: &BTreeSet<Hidden>,
     symptoms: &BTreeSet<SymptomId>,
 ) -> BTreeSet<ConditionId> {
-    let told = tell::told_conditions(report);
-    let told = told.iter().filter_map(|told| match crate::ground::find_hidden(model, &told.id)? {
+    let told = report.told_conditions();
+    let told = told.filter_map(|told| match crate::ground::find_hidden(model, &told.id)? {
         Hidden::Condition(id) => Some(id),
         Hidden::Cause(_) => None,
     });

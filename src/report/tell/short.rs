@@ -1,25 +1,35 @@
 //! What a document says in short.
 
-use super::at;
+use super::assess::{held, sign};
+use super::causes::title;
+use crate::report::extent::IN_SHORT_FROM;
+use crate::report::prose::Prose;
 use crate::report::record::assess::{Against, Report as Assessment};
 use crate::report::record::document::Document;
 use crate::report::record::told;
-use crate::report::tell;
-use crate::report::words::{capital, chance, either, plain, ratio_in_words};
+use crate::report::words::{at, capital, either, plain, ratio_in_words};
 
-/// Probability from which a cause stands among what the document says in short
-const FROM: f64 = 0.3;
+/// What is asked and said of each party, then the likely causes, the most worn part and the first thing to look at
+pub fn in_short(document: &Document) -> Prose {
+    let mut prose = Prose::new();
+    for line in document.assessment.iter().flat_map(asked) {
+        prose.say(0, &line);
+    }
+    for line in lines(document) {
+        prose.item(0, &line);
+    }
+    prose
+}
 
-/// What is asked and what is said of each party, a line each; nothing where no damage is in question
-pub(super) fn asked(document: &Document) -> Vec<String> {
-    let Some(assessment) = &document.assessment else { return Vec::new() };
+/// What is asked and what is said of each party, a line each
+fn asked(assessment: &Assessment) -> Vec<String> {
     let parties = assessment.against.iter().map(party);
     let nobody = nothing_against(assessment);
     std::iter::once(question(assessment)).chain(parties).chain(nobody).collect()
 }
 
 fn question(assessment: &Assessment) -> String {
-    let damage: Vec<String> = assessment.in_question.iter().map(tell::sign).collect();
+    let damage: Vec<String> = assessment.in_question.iter().map(sign).collect();
     format!("In question: {}.", damage.join("; "))
 }
 
@@ -32,8 +42,7 @@ fn party(own: &Against) -> String {
     };
     let ends = weight.range.map(|range| range.map(ratio_in_words)).filter(|[low, high]| low != high);
     let range = ends.map_or_else(String::new, |[low, high]| format!(" ({low} to {high})"));
-    let most = if weight.capped && ratio >= 1.0 { " or more" } else { "" };
-    format!("{who}: likelihood ratio {}{most}{range}, {}.", ratio_in_words(ratio), supports(own))
+    format!("{who}: likelihood ratio {}{range}, {}.", held(weight, ratio), supports(own))
 }
 
 fn supports(own: &Against) -> String {
@@ -57,13 +66,13 @@ fn nothing_against(assessment: &Assessment) -> Option<String> {
 }
 
 /// The likely causes, the most worn part and the first thing to look at, a line each
-pub(super) fn lines(document: &Document) -> Vec<String> {
+fn lines(document: &Document) -> Vec<String> {
     let report = &document.diagnosis;
-    let likely = tell::told_causes(report).into_iter().filter(|cause| cause.chance.lower >= FROM);
+    let likely = report.told_causes().filter(|cause| cause.chance.lower >= IN_SHORT_FROM);
     // Beside a ratio, which is free of them, it must be said where a probability starts from.
     let start = if document.assessment.is_some() { ", from the rules' own starting chances" } else { "" };
     let mut lines: Vec<String> =
-        likely.map(|cause| format!("{}: {}{start}.", tell::title(cause), chance(&cause.chance))).collect();
+        likely.map(|cause| format!("{}: {}{start}.", title(cause), cause.chance.in_words())).collect();
     if lines.is_empty() {
         lines.push("No cause is more than a possibility on what was seen.".to_owned());
     }
