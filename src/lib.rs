@@ -13,9 +13,6 @@
 //! 9. causes and wear to a work plan ([`plan`]);
 //! 10. cases tried against rules ([`trial`]);
 //! 11. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
-//! 8. causes and wear to a work plan ([`plan`]);
-//! 9. cases tried against rules ([`trial`]);
-//! 10. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
 //!     by the commands ([`command`]).
 //!
 //! Below all of them stands [`invariant`]: what cannot happen, and what becomes of it.
