@@ -473,7 +473,8 @@ pub struct Remedy {
     pub spares: Vec<RemedyId>,
     /// What must last for it to pay; the first line whose test holds counts
     pub lasts: Vec<Lasts>,
-    /// What must have been seen or read for it to be offered; all of them
+    /// What must have been seen or read for it to be offered; all of them. Of all blocks only this one may ask it, apart from
+    /// its gate, since what is seen is no ground for what exists
     pub signs: Vec<Sign>,
     /// State brought about for it, once for all work of a visit at that place
     pub state: Option<StateId>,

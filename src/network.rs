@@ -1,4 +1,7 @@
 //! Discrete Bayesian network of plain tables and noisy-MAX nodes, of no trade
+//!
+//! Noisy-MAX rather than one full table a symptom: a symptom with six parents of three grades has 729 rows nobody can write.
+//! Independent paths are what an instructor can say: of a hundred with this cause, sixty show it.
 
 use std::fmt;
 use std::hash::{DefaultHasher, Hash, Hasher};

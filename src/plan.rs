@@ -1,4 +1,8 @@
 //! From causes and wear to work: what to do, by when, in which visits, what may run on, and whether to turn.
+//!
+//! `reckoned` is the figure that never falls when a machine gets worse, not the bill: a part that comes due together with
+//! another saves a visit, so the bill can fall. It holds with a fixed end, since work done early is paid for by the life used
+//! up until then. Two things are outside of it, both right: a turn that no longer pays, or comes too late, is not proposed.
 
 pub mod either;
 pub mod jobs;

@@ -1,4 +1,6 @@
 //! From readings and dimensions to per cent worn, losses, pace and hours left, each with its standard error.
+//!
+//! This stands before `ground`, because readings become findings there.
 
 pub mod advice;
 pub mod compare;

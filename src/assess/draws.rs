@@ -1,4 +1,7 @@
 //! How far a weight hangs on the strengths of the rules: the same findings weighed by rules whose strengths are drawn anew.
+//!
+//! The range of a ratio moves strengths alone: a draw builds the network anew, readings keep their likelihoods. The scale's
+//! word goes by the end nearer 1, and so does that of what would overturn it, over the same draws.
 
 use super::odds::Odds;
 use super::overturn::taken;

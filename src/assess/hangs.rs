@@ -3,6 +3,9 @@
 //! The slopes of the circuit (`infer::slopes`) say of every strength at once, to the first order, how far the ratio answers to
 //! it. Those it answers to most are then moved one after the other and the ratio is worked out anew, so that only figures
 //! worked out in full are told.
+//!
+//! Slopes put the strengths in order, the first sixteen are moved one by one to either end of a step of the scale, and the
+//! ratio is had anew from the same mould.
 
 use crate::assess::odds::Odds;
 use crate::ground::Ground;

@@ -1,4 +1,7 @@
 //! The odds of a hypothesis that is made of many causes, exact by the circuit: all of them absent together, never one by one.
+//!
+//! P(none present | findings) is one answer of the circuit with all causes of a party in state 0 over one without, never a
+//! product of marginals, which explaining away makes wrong.
 
 use crate::ground::Ground;
 use crate::infer::beliefs::Beliefs;

@@ -1,4 +1,7 @@
 //! What to look at that would settle a weight: open checks by the bits they are expected to tell of the statement itself.
+//!
+//! No statement is a node, not even for the worth of checks: P(none | outcome) = P(outcome | findings, none) P(none | findings)
+//! / P(outcome | findings), by two circuits.
 
 use super::Settings;
 use crate::ground::{Ground, Origin};

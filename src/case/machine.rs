@@ -1,4 +1,6 @@
 //! The machine of a case: its tag, its hours, its size and its facts.
+//!
+//! A changed meter is told once (`meter: {changed_at: …}`); from there on all hours in the case count on from the old one.
 
 use crate::case::fields::Notes;
 use crate::case::tree::{Entry, Value};

@@ -1,4 +1,7 @@
 //! Digests, by SHA-256 (FIPS 180-4): of a file's bytes, as any program that reckons them gives it, and of a set of rules.
+//!
+//! A file that was copied or given another name is the same file; the digest of a set of rules is over the names of its files,
+//! without folders, and their texts.
 
 use crate::command::files;
 use crate::source::{SourceId, Sources};

@@ -42,6 +42,7 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
             .iter()
             .map(|path| files::read(path, sources, &mut problems))
             .collect(),
+        // A program that carries no rules has an empty set, which is told as such.
         None => {
             let built_in = BUILT_IN.get().copied().unwrap_or_default();
             built_in.iter().map(|(name, text)| sources.add(*name, *text)).collect()

@@ -1,4 +1,7 @@
 //! Work done on all cores, item by item, given out in the order in which it came in and never more than a chunk held.
+//!
+//! A chunk is read, weighed on all threads and written before the next is read. So memory is bounded and order is free, for a
+//! few per cent of the time in which threads wait for the last of a chunk.
 
 use crate::invariant;
 use rayon::ThreadPoolBuilder;

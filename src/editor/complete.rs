@@ -1,4 +1,7 @@
 //! What could stand where the author types: clauses, names, grades and words of the scale that fit there.
+//!
+//! What stands at a place comes from the tree where the line can be read, what could stand there from its words, because a line
+//! being typed mostly cannot be read yet.
 
 mod clause;
 mod head;

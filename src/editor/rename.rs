@@ -1,4 +1,6 @@
 //! Another name for a thing, everywhere it is named at once; or why it cannot have that name.
+//!
+//! A renaming is tried on a copy and refused when the check finds an error more.
 
 use super::mention::{Mention, Thing, is_numbered, mentions, rows};
 use super::uses::{declarations, mention_at};

@@ -1,4 +1,6 @@
 //! What a case tells of its machine, in the terms of the rules: facts, counts, size, hours on parts.
+//!
+//! Facts told are not evidence: they are ground away before the network is built and carry no weight in the reasons.
 
 use crate::case::{FactTold, Fitted, Inspection};
 use crate::invariant::Hold;

@@ -1,4 +1,7 @@
 //! What was looked at, found and read, as likelihoods on the network's nodes.
+//!
+//! Normal looks must be noted: a normal grade never speaks for a cause; it speaks against its rivals. Without it, whatever was
+//! seen is blamed on everything that could have made it.
 
 use super::bind::no_such_place;
 use super::likelihood::likelihood;

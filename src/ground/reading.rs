@@ -1,4 +1,6 @@
 //! Readings: which count, and the likelihood they give to the grades of a symptom.
+//!
+//! A weight under 1e-9 of the likeliest grade is taken as none, so that a clear reading couples nothing.
 
 use super::findings::{fits, misplaced, state_wanted, unknown};
 use super::likelihood::likelihood;

@@ -1,4 +1,8 @@
 //! The usual slips of reading and writing: a figure that cannot be, and what was probably meant.
+//!
+//! A slip is told only where it explains a figure that cannot be: outside of the instrument's range, or absurd on a machine of
+//! this size. What is merely odd stands as read. Far better than new is no size of the part (a fifth of what it may lose, and
+//! three errors, by every row that may hold): it is set aside with the new size told.
 
 use crate::machine::Machine;
 use crate::model::{Dimension, MeasureId, Model};

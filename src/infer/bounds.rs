@@ -4,6 +4,9 @@
 //! going on where most of the probability may still lie. What is settled to the end is exact and adds to the
 //! sums; for all else the maximised clones give an upper bound `U`. With `L` the sum of P(evidence, settled)
 //! and `Lx` that part of it in which X is so, P(X | evidence) lies between Lx / (L + U) and (Lx + U) / (L + U).
+//!
+//! Past the width there are bounds and never a point. The search settles the states under which most may lie. A budget counts
+//! table entries passed, not seconds by the clock, so that the same call gives the same bytes.
 
 use std::cmp::Ordering;
 use std::collections::{BTreeMap, BinaryHeap};

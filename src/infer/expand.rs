@@ -1,4 +1,6 @@
 //! From a pattern to variables and factors, each coupling as little as it can
+//!
+//! A normal look factors over the paths and couples nothing; all else is laid as a chain of accumulators (parent divorcing).
 
 use crate::invariant::Hold;
 use std::borrow::Cow;

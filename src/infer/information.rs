@@ -1,4 +1,8 @@
 //! Expected information, in bits, of looking at some nodes together
+//!
+//! Next checks need no circuit of their own: P(grade at or below g) of an unseen noisy-MAX leaf is a product over its paths,
+//! and the grades are differences of these (`lattice`). Up to 64 joint outcomes are had by weights alone; past that, and where
+//! the circuit of everything hidden is over twice as large as that of what was found, a circuit is compiled for the check.
 
 use crate::invariant::{self, Hold};
 use std::collections::BTreeMap;

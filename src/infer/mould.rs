@@ -1,4 +1,7 @@
 //! How a pattern of findings was compiled, kept so that networks with other numbers take no new order
+//!
+//! A strength that counts at one place is solved for by `slopes`, one that counts at several is searched by halving; both by
+//! weighing anew on the same order of elimination, of which only the nodes that the findings hang on get new numbers.
 
 use std::sync::Arc;
 

@@ -1,4 +1,9 @@
 //! What findings ask of a circuit: which nodes must be variables, and which leaves may be bounded
+//!
+//! A pattern is compiled, findings are weights: which nodes are variables and which tables exist hangs on what was seen
+//! abnormal; how sure, how much, left out, supposed or next are likelihoods on the same frame. One frame holds every cause,
+//! condition and untold fact, so that prior, posterior and reasons come from one circuit; where that is much wider than what
+//! was found needs, those that nothing seen hangs on are worked out apart.
 
 use crate::infer::Finding;
 use crate::infer::told::bound;

@@ -4,6 +4,9 @@
 //! entry under the posterior of the table's variables; the derivative in an entry is P(its variables, e) over the entry
 //! (Darwiche 2003, "A differential approach to inference in Bayesian networks", Journal of the ACM 50(3)). One pass up
 //! and one down give all of them.
+//!
+//! P(e) with other rows in one table is P(e) times the mean of new over old entry under the posterior of the table's variables:
+//! exact for one table, however large the change, and the derivative for several.
 
 use std::sync::Arc;
 

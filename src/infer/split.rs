@@ -1,4 +1,7 @@
 //! Conditioning: variables cut into clones, one for each table they occur in, until what is left is narrow
+//!
+//! With all clones settled the answer is exact; with some open, the last eliminated of a variable's clones summed and the others
+//! maximised, it is an upper bound.
 
 #![expect(
     clippy::indexing_slicing,

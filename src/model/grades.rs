@@ -1,4 +1,9 @@
 //! Grades of a condition or symptom, in one of three shapes.
+//!
+//! Two arms are one node whose states are pairs, one grade of each arm, joined arm by arm. A line still yields one grade (`50%
+//! toed_in, 40% toed_out` leaves 10 % straight), a finding on one arm says nothing of the other, and normal speaks of both. Two
+//! separate nodes would have made the shares of one line independent of each other. A doubtful look (`sure 70%`) or a reading
+//! weighs a state by the sum over the grades that show in it.
 
 /// Named grades, and how two that come together make one
 #[derive(Clone, Debug, Eq, PartialEq)]

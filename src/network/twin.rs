@@ -1,4 +1,8 @@
 //! A network in which some nodes stand twice: as they are, and as they would have been had others been normal.
+//!
+//! Twins are pairs, not copies: a node that could have been otherwise has the pairs of states that can occur as its states, so
+//! that chance is shared without a node for it. Where the parents differ, contributions are coupled monotonically, in the order
+//! of the states (Balke and Pearl 1994); the text says what that assumes.
 
 use std::collections::{BTreeMap, BTreeSet};
 

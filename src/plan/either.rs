@@ -1,4 +1,7 @@
 //! To give a part its life once more, or to renew it: one of the two, never both within one life.
+//!
+//! What a turn puts back is what its remedies renew, and the measure whose wear by itself shows a condition that they fix
+//! (pitch).
 
 use crate::model::formula::Formula;
 use crate::model::{Hidden, MeasureId, Model, RemedyId};

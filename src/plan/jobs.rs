@@ -1,4 +1,13 @@
 //! Which remedies are called for, where, by when, and what each costs and saves.
+//!
+//! A chance counts for work only where something seen raised it (a deciban over its prior odds): else every machine would get
+//! the cheap half of the rule book. Several causes of one remedy count by the likeliest, a lower bound on any of them. Under a
+//! tenth likely is a look, not work, unless the machine stands for it or a visit for nothing else would pay; a condition that
+//! comes of what another repair of its place mends calls for no part of its own.
+//!
+//! A part is due its figure plus the remedy's `within`, so that a part past its figure is due no later than one short of it,
+//! and never past the hour at which it is used up (or the turn's second figure); past that it is overdue, which forbids
+//! nothing.
 
 use crate::ground::Ground;
 use crate::infer::bounds::Interval;

@@ -1,4 +1,8 @@
 //! In which order the jobs of one visit are done.
+//!
+//! It goes by what the rules let tell: a look by its clause (`finds out`), never by a word of its label; what is mended first
+//! by which brings which about. A repair that begins with a look has no such clause: it must not go before what the machine
+//! stands for.
 
 use crate::model::{Hidden, Model, Remedy};
 use crate::place::within;

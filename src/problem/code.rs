@@ -1,4 +1,6 @@
 //! The one table of everything the program can say about a file.
+//!
+//! Codes are words (`unknown-name`), not numbers: nobody has to look them up, and none can collide.
 
 /// Whether a problem stops the work
 #[derive(Clone, Copy, Debug, Eq, PartialEq)]

@@ -1,4 +1,7 @@
 //! What a set of rules implies before anything is seen: how many causes, how often what shows, how often the sound are blamed.
+//!
+//! `seen 12% of sides` is held against what the rules imply here, not by `rules check`: it takes the engine. Sound machines are
+//! drawn whole until one has no cause, so that facts that bring causes about are as rare on them as they are.
 
 use crate::ground::{Ground, Origin};
 use crate::infer::draw::Dice;

@@ -1,4 +1,14 @@
 //! How well findings and rules go together: conflict, findings that nothing explains, findings that cannot be.
+//!
+//! A finding counts as unexplained when, given everything, its grade most likely came from the node's leak, and when the leak
+//! gives it to under 3 % of such places; wear that age explains is no riddle.
+//!
+//! Findings hardly go together when some set of them is under a tenth as likely together as apart and no cause has grown by as
+//! much (a rare case is no contradiction). Sets of two and three with an abnormal finding are tried within a quarter of a
+//! second's work, then findings are left out of the whole one by one.
+//!
+//! Findings that cannot be are refused instead of guessed at: P(findings) = 0 has no posterior. A smallest set that cannot be
+//! is named, so that the person looks again at those, or mends the rule that says `always`.
 
 mod together;
 

@@ -1,5 +1,9 @@
 //! What to look at next: every check still open, those first that may decide something, by what each would tell for each
 //! minute, cautions and order minded.
+//!
+//! What may decide something goes before what tells more bits: bits are counted over every cause alike, so that what rules out
+//! a little of many unlikely causes outranks what would bring up a likely one. Where no check decides, enough has been seen,
+//! and the answer says so.
 
 pub mod order;
 pub mod probes;

@@ -1,4 +1,7 @@
 //! Which other causes of the same signs a finding moves: the way in which it bears on a cause that does not bring it about.
+//!
+//! Named are causes of that finding and of a sign taken in before, moved the right way by a hundredth or more. Where none is,
+//! the text says nothing of others.
 
 use super::next::Shift;
 use super::paths;

@@ -5,6 +5,10 @@
 //! which two causes change places is had exactly (Chan and Darwiche 2002, "When do numbers really matter?", Journal of
 //! Artificial Intelligence Research 17). One that counts at several places is searched. Either is worked out once more with
 //! the strength moved before it is told.
+//!
+//! A cause is held against those that could have brought the same abnormal findings about, not against all: two causes of
+//! different signs may both be certain, and which of them is ahead by a hair says nothing. Its other places are no rivals
+//! either.
 
 pub mod again;
 mod draws;

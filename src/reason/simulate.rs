@@ -2,6 +2,11 @@
 //!
 //! Facts, causes, conditions and symptoms are drawn by the shares of the rules, parents first. What the rules say
 //! nothing of is our own invention: hours, sizes, how much is told, and which checks are done.
+//!
+//! A machine drawn has every fact, and is told with some of them: one network serves all draws, and what is left open is so by
+//! no fault of the machine. A fact that hangs on hours told is reckoned from them just as the reader will, and what that hangs
+//! on is told too. A complaint comes first in most walks, so that what is looked at hangs a little on what is wrong, as it does
+//! in practice. Machine number k of a seed draws from a stream of its own.
 
 mod machine;
 mod walk;

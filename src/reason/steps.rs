@@ -1,4 +1,7 @@
 //! Steps in decibans that add up exactly from prior to posterior, the greatest first.
+//!
+//! Steps are greedy and exact: they are differences of the same log-odds, so they add up whatever the order. Findings that
+//! share a condition below the cause go in together. Steps under half a deciban are told as one remainder.
 
 use super::link::bearing_on_any;
 use super::next::Shift;

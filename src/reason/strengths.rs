@@ -1,4 +1,7 @@
 //! The strengths of the rules: every share behind `with`, `without` and `chance`, and the same rules with them moved.
+//!
+//! A strength is moved against what its line leaves over, so that a line of several grades stays a line of shares; each line
+//! draws its own number even where several use the same word. 0 and 1 are certainties and stay.
 
 use crate::infer::draw::Dice;
 use crate::model::{Basis, Model};

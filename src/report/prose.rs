@@ -4,6 +4,10 @@
 //! form lays pieces out and looks at nothing else, so that no form reads what another wrote, and a new form is a `match`.
 //! Pieces stand in one row rather than in one another, for that is how they are told: a chapter lasts until the next heading,
 //! an entry until the next gap.
+//!
+//! A chapter of its own needs an entry in `form/html/report.html` and a heading in `Sheet::chapter`, from which the contents
+//! are made. What weighs is a `step`, which says for or against what; what a screen tells by pointing at the check before is
+//! `cautions_as_before`, since on paper that may be another sheet.
 
 /// Pieces in the order in which they are read
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -1,4 +1,8 @@
 //! The one layout of a rule file: the author's words and comments, none of his spacing.
+//!
+//! The layout moves words, it does not print the tree: what the author wrote between two places of the tree is spaced anew, so
+//! that `is` and `are`, figures and comments stay as written. What it gives is read again before it is given: a layout with
+//! another tree or other comments is refused.
 
 mod comments;
 mod spacing;

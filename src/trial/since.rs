@@ -1,4 +1,8 @@
 //! One case by two sets of rules: what moved, and which changed block moved it.
+//!
+//! Trees are compared, so layout and comments count for nothing. Each declaration that differs is tried by itself: the old
+//! rules with it, and the new rules without it. It made a move when by itself it makes half of it or more; where none does,
+//! those without which a fifth of it is lost are said to work together. Over 60 changed blocks are not tried one by one.
 
 use super::Trial;
 use super::judge::Answers;

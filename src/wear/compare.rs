@@ -1,4 +1,7 @@
 //! Left against right, one of a row against the others, and a pace against what the ground explains.
+//!
+//! Whether a part's own pace counts is decided for all that went on together where its reading lies within the errors of
+//! `SILENT_UNDER`: a hundredth of a millimetre must not part one side from the other.
 
 use super::Readings;
 use super::SILENT_UNDER;

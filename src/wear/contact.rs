@@ -3,6 +3,9 @@
 //! A gap is known from the rules: a measure reckoned as the new size of another less what its parts have lost, and nothing
 //! else. Both the one that is read and the one that is reckoned are gone at 0. What else is reckoned from a new size, such as
 //! the stroke that a sag stands for, is no gap.
+//!
+//! A gap that closes is a new size less losses and nothing else (`closed_by_wear`); what else is reckoned from a new size is
+//! none.
 
 use super::estimate::{Bench, Estimate, Source};
 use super::history::{CLEARLY, Visit, fitted, history};

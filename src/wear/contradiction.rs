@@ -1,4 +1,9 @@
 //! Readings that cannot all be right: each measure held against what others make of it.
+//!
+//! A contradiction is told and never weighs: what the trade draws from two readings apart is a symptom of its own. The pairs
+//! stand in the rules (`against`); the error is that of the difference, so that what both figures share cancels; three standard
+//! errors are the bound because a machine has some twenty pairs. A reading that its gate rules out is kept in
+//! `ground.set_aside` for this alone: a caliper over a turned bushing means nothing, and just that is worth saying.
 
 use super::Readings;
 use super::estimate::{Bench, Estimate, Source, difference};

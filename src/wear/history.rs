@@ -1,4 +1,7 @@
 //! Readings of one measure at one place over the visits to a machine: which belong to the part that is on it now.
+//!
+//! A turn makes a measure anew where a remedy that is for parts never turned renews it, or where it has clearly gone back over
+//! the turn. What has gone back without one is asked about, and no pace is taken from it.
 
 use super::Readings;
 use super::estimate::{Bench, Source};

@@ -3,6 +3,11 @@
 //! Weighted least squares with weights 1/σ² (any textbook of regression). The errors are those of the instruments as long
 //! as the readings lie about the line as such errors would have them; where they scatter significantly more, the scatter
 //! itself gives the errors, with Student's t for the quantiles.
+//!
+//! Hours left of a part are where a reading would meet the limit: the interval of a line is that of one more reading, and its
+//! ends come from one quadratic equation. The errors are those of the instruments unless readings scatter clearly more (chi
+//! square, one in twenty); then the scatter counts, with Student's t. A slope that may be none has no upper end. Readers are
+//! told one span, nine of ten (`nine_of_ten`), of readings, hours and pictures alike; JSON has the standard error besides.
 
 use statrs::distribution::{ChiSquared, ContinuousCDF, Normal, StudentsT};
 

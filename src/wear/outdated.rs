@@ -1,5 +1,8 @@
 //! Readings of a part that was changed or turned since and not read again: they say nothing of it now, and something is to be
 //! measured in their place.
+//!
+//! The measure is asked for again, or where the turn shut its gate those of the same part that hang on the same fact, as the
+//! wall of a turned bushing.
 
 use super::history::{LeftOut, Visit, parted};
 use crate::machine::{Answer, Supposed};

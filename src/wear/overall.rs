@@ -1,4 +1,8 @@
 //! One figure for a whole undercarriage, beside the part that is worst.
+//!
+//! It goes by `renews` and `costs`: what has no remedy that renews it has no weight, of several measures renewed as one the
+//! worst counts, along a row the mean; a size better than new is a slip and left out. Under half the cost read, no figure is
+//! shown.
 
 use super::estimate::{Bench, Estimate, gathered};
 use super::{Readings, Worn};

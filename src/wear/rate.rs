@@ -1,4 +1,7 @@
 //! How fast a part wears, by each way there is to tell, and how many hours that leaves.
+//!
+//! The new part is a reading too: 0 % at 0 hours, as sure as its tolerance and no surer than the surest reading. The tolerance
+//! of the new size belongs to the start alone: where a part stands against its limit, only its reading is in doubt.
 
 use super::estimate::Bench;
 use super::history::{CLEARLY, History, Taken};

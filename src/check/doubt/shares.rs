@@ -3,6 +3,9 @@
 //! Paths are joined by noisy-MAX, so a cause that is there never makes a sign rarer. What an author can still get upside
 //! down is how much a sign says: of places with the cause, `a + l - a·l` show a grade or worse, of those without it `l`,
 //! so seen it multiplies the odds of the cause by `1 + a·(1 - l)/l`, and under 2 whenever `l` is over `a`.
+//!
+//! Told is what they do to odds (half a deciban, a factor of two), since noisy-MAX lets no cause make a sign rarer: there is no
+//! share that is wrong by itself.
 
 use crate::check::fact::percent;
 use crate::check::names::Names;

@@ -1,4 +1,7 @@
 //! What JSON writes in a way that YAML has not: a letter past the first plane as two escapes, as in `\ud83d\ude9c`.
+//!
+//! But for these JSON is YAML, so that a line is read by the reader of case files: reading takes some 4 % of the time of a
+//! case, and a second reader would gain nothing.
 
 use crate::invariant::Hold;
 use std::borrow::Cow;

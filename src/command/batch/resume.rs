@@ -1,4 +1,6 @@
 //! A run taken up again: results that are there are held against the input, and what is torn at their end is left out.
+//!
+//! The last case that is there is weighed once more: what differs was written by another version.
 
 use super::Count;
 use super::input::Item;

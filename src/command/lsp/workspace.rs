@@ -1,4 +1,8 @@
 //! The rule files an editor works on: texts open in it over those on the disk, a folder of them being one set.
+//!
+//! An editor's set is the folder of the file, as for `rules check DIR`, so that both say the same; a text that is no rule file
+//! of a folder, such as one never saved, is a set by itself. The whole set is checked again on every change; only a file whose
+//! text has changed is parsed again.
 
 use super::client::Client;
 use super::position::{Encoding, Lines};

@@ -1,4 +1,7 @@
 //! A document as one HTML file that stands by itself: nothing is fetched, nothing runs.
+//!
+//! Scripts are shut out twice: values are escaped, and the page's own policy allows none. Marks that turn the direction of text
+//! become the replacement character, in pages and in drawings.
 
 mod wear;
 

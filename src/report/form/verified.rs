@@ -1,4 +1,7 @@
 //! Whether a report is the one that its case and its rules make.
+//!
+//! Nothing that a page says is believed: the options that it names are read as a call's would be, with the same bounds, and of
+//! its prices no more than a digest is taken. What they make is compared byte by byte.
 
 use crate::report::draw::picture::{escaped, unescaped};
 use crate::report::form::html::MARKS;

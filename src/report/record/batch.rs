@@ -1,4 +1,7 @@
 //! What is told of one case among many: one line of JSON.
+//!
+//! A result names its rules, its line and what was asked for (digests and `asked`), so that `batch --resume` can tell whether a
+//! file belongs to this run.
 
 use crate::report::record::{diagnosis, told};
 use crate::report::rules::problems;

@@ -1,5 +1,10 @@
 //! An inspection as a document that stands by itself: the diagnosis with the machine, the visit, what was sound, pictures,
 //! and every rule it rests on. Its JSON and its HTML hold the same.
+//!
+//! A document has no clock in it, so that `report verify` can make it again and compare bytes. What was asked for beyond the
+//! case stands in it (`asked`, from `Extent` in the command), prices by their digest: every new option that changes what is
+//! said must be added. It draws strengths 200 times for how firm the leading cause stands, fewer than the command of that name,
+//! and says so.
 
 pub mod photo;
 pub mod rules;

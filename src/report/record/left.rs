@@ -1,4 +1,6 @@
 //! Hours to go: as a report holds them, and in words.
+//!
+//! Hours in words come from here alone, and stop at the longest life that the rules give any part.
 
 use crate::report::words::about;
 use serde::Serialize;

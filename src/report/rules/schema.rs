@@ -4,6 +4,9 @@
 //! The keys are those that the reader takes, from the same lists; the names, grades, choices, units and places come from
 //! the model. What a schema cannot say stays with the reader: hours that run backwards, readings out of range, facts that
 //! rule a finding out.
+//!
+//! It is written out by hand rather than derived from types: the reader goes over a tree with places, in short and long forms,
+//! so that no type has the file's shape; and nearly everything in it comes from the rules at hand.
 
 mod expected;
 mod names;

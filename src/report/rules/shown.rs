@@ -1,4 +1,7 @@
 //! A block of the rules as the program understood it, in sentences with counts, to be held against experience.
+//!
+//! Nothing is reckoned here, so that an editor's hover has it at once; what the engine says of a block comes from
+//! `reason::standing` and is added by the command.
 
 mod blocks;
 mod cases;

@@ -1,4 +1,8 @@
 //! Where everything in the graph lies: each cluster laid out by itself, the clusters in columns beside one another.
+//!
+//! A drawn graph is laid out part by part: `layered` gives each part's boxes and the lanes of its arrows by the library, here
+//! the parts are set beside one another, causes to the left. Inside a part no arrow meets a box (a test draws any graph);
+//! between parts arrows pass beneath the boxes.
 
 use super::layered::{self, Layered};
 use super::{Graph, Node};

@@ -1,4 +1,7 @@
 //! Pictures as a document holds them: upright, no larger than a page needs, and with nothing in them but the picture.
+//!
+//! A picture that cannot be shown stops the report, as every other mistake in a case does: a report without a picture that its
+//! case names would look whole. Colour profiles go with the rest of the metadata.
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
