@@ -40,9 +40,9 @@ use pinboss::infer::information::Effort;
 use pinboss::model::{CauseId, CheckId, Hidden, Model, StateId, SymptomId};
 use pinboss::place::Place;
 use pinboss::reason::next::probes::{Open, open};
-use pinboss::reason::next::{MARKS, What, next_checks};
+use pinboss::reason::next::{MARKS, What};
 use pinboss::reason::simulate::{Drawn, simulate};
-use pinboss::reason::{Ranked, Stop, causes_by};
+use pinboss::reason::{Ranked, Settings, Stop, Weighing};
 use rayon::ThreadPoolBuilder;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
@@ -138,7 +138,7 @@ enum Next {
 /// A walk under way
 #[derive(Clone)]
 struct Walk<'m> {
-    model: &'m Model,
+    model: &'m Arc<Model>,
     number: u64,
     engine: Arc<Engine>,
     visit: Drawn,
@@ -164,7 +164,7 @@ fn all(start: Walk<'_>) -> Result<Walks, String> {
 
 impl<'m> Walk<'m> {
     /// A machine with a complaint that came of a cause, nothing looked at yet; none where no sign came of one
-    fn start(model: &'m Model, number: u64) -> Result<Option<Self>, String> {
+    fn start(model: &'m Arc<Model>, number: u64) -> Result<Option<Self>, String> {
         let drawn = simulate(model, SEED, number);
         if drawn.present.is_empty() || drawn.shows.is_empty() {
             return Ok(None);
@@ -210,7 +210,7 @@ impl<'m> Walk<'m> {
     fn by_what_it_says(mut self) -> Result<Walked, String> {
         let mut settled = None;
         loop {
-            let (ground, causes) = self.weighed()?;
+            let (weighing, causes) = self.weighed()?;
             if settled.is_none() && is_all_settled(&causes) {
                 settled = Some(self.ended(&causes, End::Settled));
             }
@@ -218,19 +218,19 @@ impl<'m> Walk<'m> {
                 let enough = self.ended(&causes, end);
                 Ok(Walked { settled: settled.unwrap_or(enough), enough })
             };
-            let (check, place) = match self.next(&ground) {
+            let (check, place) = match self.next(&weighing) {
                 Next::Check(check, place) => (check, place),
                 Next::Nothing => return ended(End::Enough),
                 Next::TooWide => return ended(End::TooWide),
             };
-            self.go_and_look(check, &place, &ground);
+            self.go_and_look(check, &place, weighing.ground());
         }
     }
 
     /// Every check in the order of the rules, with the states kept that checks put an end to or not
     fn fixed(mut self, keeps: bool) -> Result<Walked, String> {
-        let (mut ground, causes) = self.weighed()?;
-        let checks = open(self.model, &ground);
+        let (mut weighing, causes) = self.weighed()?;
+        let checks = open(self.model, weighing.ground());
         let mut settled = is_all_settled(&causes).then_some(0);
         let mut stages = vec![(self.clone(), self.ended(&causes, End::Enough))];
         for own in &checks {
@@ -239,12 +239,12 @@ impl<'m> Walk<'m> {
                 continue;
             }
             let before = self.now.clone();
-            self.go_and_look(check, &own.place, &ground);
+            self.go_and_look(check, &own.place, weighing.ground());
             if keeps {
                 self.now.extend(before);
             }
             let causes;
-            (ground, causes) = self.weighed()?;
+            (weighing, causes) = self.weighed()?;
             settled = settled.or(is_all_settled(&causes).then_some(stages.len()));
             stages.push((self.clone(), self.ended(&causes, End::Enough)));
         }
@@ -259,8 +259,8 @@ impl<'m> Walk<'m> {
     }
 
     /// The first of the next checks while any of them decides something
-    fn next(&self, ground: &Ground) -> Next {
-        let Ok(next) = next_checks(self.model, ground, &Limits::often(), &Effort::default()) else {
+    fn next(&self, weighing: &Weighing) -> Next {
+        let Ok(next) = weighing.next_checks() else {
             return Next::TooWide;
         };
         let checks = next.iter().filter_map(|own| match own.what {
@@ -274,11 +274,12 @@ impl<'m> Walk<'m> {
     }
 
     /// The causes by what has been noted
-    fn weighed(&self) -> Result<(Ground, Vec<Ranked>), String> {
+    fn weighed(&self) -> Result<(Weighing, Vec<Ranked>), String> {
         let ground = inspected::read(self.model, &self.visit)?;
-        let (limits, budget) = (Limits::default(), Budget::seconds(BUDGET));
-        match causes_by(Arc::clone(&self.engine), self.model, &ground, &limits, &budget) {
-            Ok(told) => Ok((ground, told.causes)),
+        let settings = Settings { budget: Budget::seconds(BUDGET), ..Settings::default() };
+        let weighing = Weighing::new(Arc::clone(self.model), ground).by(&self.engine).within(settings);
+        match weighing.ranking().map(|(causes, _)| causes.to_vec()) {
+            Ok(causes) => Ok((weighing, causes)),
             Err(Stop::TooWide(width)) => Err(width.to_string()),
             Err(Stop::Impossible(_)) => Err("what shows on a machine drawn cannot be".to_owned()),
         }

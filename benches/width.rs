@@ -32,12 +32,11 @@ use pinboss::infer::pattern::Ask;
 use pinboss::model::grades::{Grades, Shape};
 use pinboss::model::{FactId, Model};
 use pinboss::place::Side;
-use pinboss::reason::bounded::bounded;
+use pinboss::reason::evidence::findings;
 use pinboss::reason::next::What;
 use pinboss::reason::next::probes::open;
-use pinboss::reason::rank;
 use pinboss::reason::simulate::{Drawn, simulate};
-use pinboss::reason::weighing::{Weighing, findings};
+use pinboss::reason::{Settings, Weighing};
 use rayon::ThreadPoolBuilder;
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 
@@ -143,12 +142,13 @@ fn largest_table(ground: &Ground) -> f64 {
 }
 
 /// The row of the machines of one layout, weighed with what was looked at
-fn visits(model: &Model, name: &str, drawn: &[Numbered]) -> Result<String, String> {
+fn visits(model: &Arc<Model>, name: &str, drawn: &[Numbered]) -> Result<String, String> {
     let weigh = |(_, drawn): &Numbered| {
         let ground = inspected::read(model, drawn)?;
         let start = Instant::now();
-        let exact = rank(model, &ground, &Limits::default()).is_ok();
-        Ok((exact, start.elapsed().as_secs_f64() * 1e3, largest_table(&ground)))
+        let weighing = Weighing::new(Arc::clone(model), ground);
+        let exact = weighing.causes().is_ok();
+        Ok((exact, start.elapsed().as_secs_f64() * 1e3, largest_table(weighing.ground())))
     };
     let weighed: Vec<(bool, f64, f64)> = drawn.par_iter().map(weigh).collect::<Result<_, String>>()?;
     let times = sorted(weighed.iter().map(|own| own.1));
@@ -176,7 +176,12 @@ struct Whole {
 }
 
 /// The row of the machines of one layout, with everything looked at
-fn wholes(model: &Model, name: &str, drawn: &[&Numbered], how: (usize, usize)) -> Result<String, String> {
+fn wholes(
+    model: &Arc<Model>,
+    name: &str,
+    drawn: &[&Numbered],
+    how: (usize, usize),
+) -> Result<String, String> {
     let weigh = |(number, drawn): &&Numbered| whole(model, *number, drawn, how);
     let weighed: Vec<Whole> = drawn.par_iter().map(weigh).collect::<Result<_, String>>()?;
     let tables = sorted(weighed.iter().map(|own| own.table));
@@ -195,19 +200,26 @@ fn wholes(model: &Model, name: &str, drawn: &[&Numbered], how: (usize, usize)) -
     ))
 }
 
-fn whole(model: &Model, number: u64, drawn: &Drawn, (soft, untold): (usize, usize)) -> Result<Whole, String> {
+fn whole(
+    model: &Arc<Model>,
+    number: u64,
+    drawn: &Drawn,
+    (soft, untold): (usize, usize),
+) -> Result<Whole, String> {
     let mut dice = Dice::numbered(WHOLE_SEED, number);
     let mut ground = inspected::read(model, &everything(model, drawn, untold, &mut dice)?)?;
     for side in Side::BOTH {
         soften(model, &mut ground, side, soft, &mut dice);
     }
-    let exact = rank(model, &ground, &Limits::default()).is_ok();
-    let bounds = if exact { None } else { bounded(&ground, &Budget::default()).ok() };
-    let causes = bounds.into_iter().flat_map(|bounds| bounds.causes);
+    let weighing = Weighing::new(Arc::clone(model), ground);
+    let exact = weighing.causes().is_ok();
+    let bounds = if exact { None } else { weighing.in_bounds().ok() };
+    let causes = bounds.into_iter().flat_map(|bounds| &bounds.causes);
+    let often = Settings { limits: Limits::often(), ..Settings::default() };
     Ok(Whole {
-        table: largest_table(&ground),
+        table: largest_table(weighing.ground()),
         exact,
-        often: Weighing::new(&ground, &Limits::often()).is_ok(),
+        often: weighing.supposing(weighing.ground().clone()).within(often).evidence().is_ok(),
         widths: causes.map(|own| own.within.upper - own.within.lower).collect(),
     })
 }

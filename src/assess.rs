@@ -25,18 +25,17 @@ use crate::assess::scale::Weight;
 use crate::assess::settle::Settling;
 use crate::case::NameAt;
 use crate::ground::{Ground, Origin, find_hidden, find_symptom};
-use crate::infer::bounds::{Budget, Interval, bounds};
-use crate::infer::engine::Engine;
-use crate::infer::{self, Finding, Limits, TooWide};
+use crate::infer::bounds::{Interval, bounds};
+use crate::infer::pattern::Ask;
+use crate::infer::{Finding, TooWide};
 use crate::model::{Basis, Hidden, Model};
 use crate::network::NodeId;
 use crate::network::open::{open_ancestors, open_parents};
 use crate::place::Place;
+use crate::reason::evidence::findings;
 use crate::reason::steps::{Step, steps_of};
-use crate::reason::weighing::{Weighing, findings};
-use crate::reason::{Stop, fit};
+use crate::reason::{Stop, Weighing};
 use std::collections::BTreeSet;
-use std::sync::Arc;
 
 /// The word of the rules for causes that count against no party
 pub const NOBODY: &str = "nobody";
@@ -169,40 +168,26 @@ pub fn parties(model: &Model, ground: &Ground, damage: &[Damage]) -> Vec<Party> 
     parties
 }
 
-/// How hard to try
-#[derive(Clone, Debug, Default)]
-pub struct Settings {
-    /// Width up to which inference is exact
-    pub limits: Limits,
-    /// Work allowed for bounds past it, and for the worth of the checks for each party
-    pub budget: Budget,
-}
-
 /// Likelihood ratio in decibans of what was found, for each party with a cause; for the trial of claims
 ///
 /// # Errors
 /// [`Stop`] where the findings cannot occur together, or couple too much.
-pub fn ratios(
-    model: &Model,
-    ground: &Ground,
-    damage: &[Damage],
-    limits: &Limits,
-) -> Result<Vec<(Party, f64)>, Stop> {
-    possible(ground, limits)?;
-    let engine = Engine::new(Arc::clone(&ground.network));
-    let weighed = parties(model, ground, damage).into_iter().filter(|party| !party.causes.is_empty());
+pub fn ratios(weighing: &Weighing, damage: &[Damage]) -> Result<Vec<(Party, f64)>, Stop> {
+    weighing.evidence()?;
+    let parties = parties(weighing.model(), weighing.ground(), damage);
+    let weighed = parties.into_iter().filter(|party| !party.causes.is_empty());
     let ratio = |party: Party| {
-        let ratio = Odds::new(&engine, ground, party.causes.clone(), limits)?.ratio();
+        let ratio = Odds::new(weighing, party.causes.clone())?.ratio();
         Ok((party, ratio))
     };
     weighed.map(ratio).collect()
 }
 
 /// For each party the findings that would take most from its weight if they were wrong
-pub fn asked(model: &Model, ground: &Ground, parties: &[Party], limits: &Limits) -> Vec<Asked> {
-    let engine = Engine::new(Arc::clone(&ground.network));
+pub fn asked(weighing: &Weighing, parties: &[Party]) -> Vec<Asked> {
+    let (model, ground) = (weighing.model(), weighing.ground());
     let one = |party: &Party| {
-        let odds = Odds::new(&engine, ground, party.causes.clone(), limits);
+        let odds = Odds::new(weighing, party.causes.clone());
         let odds = odds.ok().filter(|_| !party.causes.is_empty());
         let supposed = odds.map(|mut odds| overturn::suppositions(model, ground, &mut odds));
         Asked { party: party.clone(), supposed }
@@ -218,65 +203,48 @@ pub fn asked(model: &Model, ground: &Ground, parties: &[Party], limits: &Limits)
 /// # Errors
 /// [`Stop::Impossible`] where the findings cannot occur together.
 pub fn assess(
-    model: &Model,
-    ground: &Ground,
+    weighing: &Weighing,
     damage: &[Damage],
     asked: &[Asked],
     draws: &[Vec<Drawn>],
-    settings: &Settings,
 ) -> Result<Assessment, Stop> {
-    match possible(ground, &settings.limits) {
-        Ok(()) | Err(Stop::TooWide(_)) => {}
-        Err(stop) => return Err(stop),
+    if let Err(stop @ Stop::Impossible(_)) = weighing.evidence() {
+        return Err(stop);
     }
-    let engine = Engine::new(Arc::clone(&ground.network));
     let (weighed, rest): (Vec<_>, Vec<_>) =
         asked.iter().enumerate().partition(|(_, asked)| !asked.party.causes.is_empty());
     let causes: Vec<Vec<NodeId>> = weighed.iter().map(|(_, asked)| asked.party.causes.clone()).collect();
-    let settling = settle::settle(model, ground, &engine, &causes, settings);
+    let settling = settle::settle(weighing, &causes);
     let mut against = Vec::new();
     for (turn, (number, asked)) in weighed.into_iter().enumerate() {
         let drawn: Vec<&Drawn> = draws.iter().filter_map(|row| row.get(number)).collect();
         let settling = settling.get(turn).cloned().flatten();
-        against.push(on(model, ground, &engine, damage, asked, &drawn, settling, settings));
+        against.push(on(weighing, damage, asked, &drawn, settling));
     }
     against.sort_by(|a, b| b.weight.decibans().total_cmp(&a.weight.decibans()));
     Ok(Assessment {
         damage: damage.to_vec(),
         against,
         untouched: rest.into_iter().map(|(_, asked)| asked.party.name.clone()).collect(),
-        worn: expected::worn(model, ground),
-        usual: expected::usual(model, ground, damage, &causes.concat(), &settings.limits),
+        worn: expected::worn(weighing.model(), weighing.ground()),
+        usual: expected::usual(weighing, damage, &causes.concat()),
     })
 }
 
-/// That the findings can occur together
-fn possible(ground: &Ground, limits: &Limits) -> Result<(), Stop> {
-    let mut weighing = Weighing::new(ground, limits)?;
-    if weighing.all().is_impossible() {
-        return Err(Stop::Impossible(fit::impossible(&mut weighing)));
-    }
-    Ok(())
-}
-
-#[expect(clippy::too_many_arguments, reason = "what is known of a party, each used once")]
+/// What is said of one party
 fn on(
-    model: &Model,
-    ground: &Ground,
-    engine: &Engine,
+    weighing: &Weighing,
     damage: &[Damage],
     asked: &Asked,
     drawn: &[&Drawn],
     settling: Option<Vec<Settling>>,
-    settings: &Settings,
 ) -> Against {
+    let (model, ground, limits) = (weighing.model(), weighing.ground(), &weighing.settings().limits);
     let party = &asked.party;
-    let but_for = damage
-        .iter()
-        .map(|own| but_for::but_for(model, ground, own, &party.causes, &settings.limits))
-        .collect();
-    let Ok(mut odds) = Odds::new(engine, ground, party.causes.clone(), &settings.limits) else {
-        let weight = Weight::within(bounded(ground, &party.causes, settings));
+    let but_for =
+        damage.iter().map(|own| but_for::but_for(model, ground, own, &party.causes, limits)).collect();
+    let Ok(mut odds) = Odds::new(weighing, party.causes.clone()) else {
+        let weight = Weight::within(bounded(weighing, &party.causes));
         let party = party.clone();
         return Against {
             party,
@@ -314,7 +282,7 @@ fn on(
         but_for,
         overturns,
         settling,
-        hangs: hangs::hangs(model, ground, &party.causes, &settings.limits).ok().flatten(),
+        hangs: hangs::hangs(model, ground, &party.causes, limits).ok().flatten(),
     }
 }
 
@@ -328,14 +296,15 @@ fn overturned(weight: &Weight, supposed: &Suppositions, drawn: &[&Drawn]) -> Opt
 
 /// Bounds on the likelihood ratio, in decibans, where the findings are too entangled for an exact one; none where they say
 /// nothing
-fn bounded(ground: &Ground, causes: &[NodeId], settings: &Settings) -> Option<Interval> {
+fn bounded(weighing: &Weighing, causes: &[NodeId]) -> Option<Interval> {
+    let (ground, budget) = (weighing.ground(), &weighing.settings().budget);
     let absent: Vec<Finding> =
         causes.iter().map(|cause| Finding::state(&ground.network, *cause, 0)).collect();
     let found = findings(ground);
     let both: Vec<Finding> = found.iter().chain(&absent).cloned().collect();
-    let before = absence(ground, &absent, &settings.limits).ok()?;
-    let all = bounds(&ground.network, &found, &[], &settings.budget).log_evidence;
-    let none = bounds(&ground.network, &both, &[], &settings.budget).log_evidence;
+    let before = absence(weighing, &absent).ok()?;
+    let all = bounds(&ground.network, &found, &[], budget).log_evidence;
+    let none = bounds(&ground.network, &both, &[], budget).log_evidence;
     let after = |absent: f64, all: f64| {
         let share = libm::exp(absent - all).clamp(0.0, 1.0);
         10.0 * libm::log10((1.0 - share) / share)
@@ -347,8 +316,8 @@ fn bounded(ground: &Ground, causes: &[NodeId], settings: &Settings) -> Option<In
 }
 
 /// Probability that all of some causes are absent before anything was found
-fn absence(ground: &Ground, absent: &[Finding], limits: &Limits) -> Result<f64, TooWide> {
-    let circuit = infer::compile(&ground.network, absent, &[], limits)?;
+fn absence(weighing: &Weighing, absent: &[Finding]) -> Result<f64, TooWide> {
+    let circuit = weighing.engine().circuit(absent, &Ask::default(), &weighing.settings().limits)?;
     Ok(libm::exp(circuit.evaluate(&circuit.weights()).log_evidence))
 }
 

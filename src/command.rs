@@ -78,7 +78,7 @@ pub fn run(arguments: Arguments, built_in: BuiltIn) -> Exit {
         Command::Report(args) => report::run(&args),
         Command::Words(args) => words::run(&args),
         Command::Rules(args) => rules::run(args),
-        Command::Lsp(args) => lsp::run(&args),
+        Command::Lsp(args) => lsp::run(&args).map_err(shell::Halt::from),
     };
     shell::ended(done)
 }

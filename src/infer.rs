@@ -10,7 +10,6 @@
 //!
 //! Nothing is approximated: what is too wide is refused with a [`TooWide`].
 
-use std::collections::BTreeMap;
 use std::fmt;
 
 use crate::infer::beliefs::Beliefs;
@@ -100,6 +99,16 @@ impl Limits {
         if entries > allowed { Err(TooWide { width, entries, allowed }) } else { Ok(()) }
     }
 
+    /// Whether a circuit keeps to the bounds
+    ///
+    /// # Errors
+    ///
+    /// [`TooWide`] when it does not.
+    pub fn hold_circuit(&self, circuit: &Circuit) -> Result<(), TooWide> {
+        self.hold(Width::Table, circuit.largest_table())?;
+        self.hold(Width::Total, circuit.total())
+    }
+
     fn hold_frame(&self, frame: &Frame) -> Result<(), TooWide> {
         self.hold(Width::Table, frame.largest_table())?;
         self.hold(Width::Total, frame.base.len())
@@ -172,14 +181,8 @@ pub fn posteriors(
     wanted: &[NodeId],
     limits: &Limits,
 ) -> Result<Beliefs, TooWide> {
-    let cover = cover::cover(network, findings, &[], wanted, limits)?;
-    let core = cover.core.evaluate(&cover.core.weights());
-    let mut marginals: BTreeMap<NodeId, Vec<f64>> = BTreeMap::new();
-    for beliefs in cover.rest.iter().map(|circuit| circuit.evaluate(&circuit.weights())).chain([core.clone()])
-    {
-        marginals.extend(beliefs.marginals().map(|(node, marginal)| (node, marginal.to_vec())));
-    }
-    Ok(Beliefs::gathered(core.evidence(), marginals))
+    let compile = |keep: &[NodeId], limits: &Limits| compile(network, findings, keep, limits);
+    Ok(cover::cover(compile, &[], wanted, limits)?.beliefs())
 }
 
 fn proper_entries(likelihood: &[f64], states: usize) -> Vec<f64> {

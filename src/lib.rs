@@ -10,7 +10,7 @@
 //! 6. network and findings to posteriors ([`infer`]);
 //! 7. posteriors to reasons and next checks ([`reason`]);
 //! 8. posteriors to the weight of the evidence for and against each party ([`assess`]);
-//! 9. causes and wear to a work plan ([`plan`]);
+//! 9. causes and wear to a work plan ([`plan`]), and everything of one case, worked out as it is asked for ([`consultation`]);
 //! 10. cases tried against rules ([`trial`]);
 //! 11. all of it to what a reader is told ([`report`]), and rules to what their author is told in an editor ([`editor`]),
 //!     by the commands ([`command`]).
@@ -34,6 +34,7 @@ pub mod infer;
 pub mod reason;
 pub mod assess;
 pub mod plan;
+pub mod consultation;
 pub mod trial;
 pub mod report;
 pub mod editor;

@@ -7,11 +7,7 @@ pub mod since;
 pub mod true_cause;
 
 use crate::case::Inspection;
-use crate::ground::Ground;
-use crate::infer::Limits;
-use crate::infer::information::Effort;
-use crate::model::Model;
-use crate::reason::Stop;
+use crate::reason::{self, Stop, Weighing};
 use crate::trial::claim::Claimed;
 use crate::trial::exercised::Exercised;
 use crate::trial::judge::{Answers, Verdict};
@@ -38,30 +34,31 @@ impl Trial {
     }
 }
 
-/// How hard to try
-#[derive(Clone, Debug, Default)]
-pub struct Settings {
-    /// Width up to which inference is exact
-    pub limits: Limits,
-    /// Outcomes and draws of the worth of checks
-    pub effort: Effort,
-    /// Reckon the next checks although the case claims nothing of them
-    pub next: bool,
+/// What is worked out of a case
+#[derive(Clone, Copy, Debug, Default, Eq, PartialEq)]
+pub enum Extent {
+    /// What its claims ask for
+    #[default]
+    Claims,
+    /// The next checks besides
+    Next,
 }
 
-/// Tries one case; nothing may be wrong with the case or the rules
+/// How far the answers of a trial may go: as far for the next checks as for all else, since they are claimed
+pub fn settings() -> reason::Settings {
+    let settings = reason::Settings::default();
+    reason::Settings { often: settings.limits.clone(), ..settings }
+}
+
+/// Tries one case, weighed as far as [`settings`] let it; nothing may be wrong with the case or the rules
 ///
 /// # Errors
 /// [`Stop`] when the findings cannot occur together, or couple too much for an exact answer.
-pub fn run(
-    model: &Model,
-    inspection: &Inspection,
-    ground: &Ground,
-    settings: &Settings,
-) -> Result<Trial, Stop> {
+pub fn run(weighing: &Weighing, inspection: &Inspection, extent: Extent) -> Result<Trial, Stop> {
+    let (model, ground) = (weighing.model(), weighing.ground());
     let claims = claim::claims(model, inspection);
-    let answers = judge::answers(model, ground, &claims, settings)?;
-    let verdicts = judge::judge(model, ground, &claims, &answers, settings)?;
+    let answers = judge::answers(weighing, &claims, extent)?;
+    let verdicts = judge::judge(weighing, &claims, &answers)?;
     let places = true_cause::places(&claims, &answers);
     let exercised = exercised::by(model, ground, &claims, &answers);
     Ok(Trial { claims, verdicts, answers, places, exercised })

@@ -8,11 +8,8 @@ mod together;
 
 use crate::support::setting::{Setting, set};
 use pinboss::infer::Limits;
-use pinboss::infer::bounds::Budget;
-use pinboss::infer::information::Effort;
-use pinboss::reason::bounded::bounded;
-use pinboss::reason::next::{First, NextCheck, What, next_checks};
-use pinboss::reason::{self, Stop, explain};
+use pinboss::reason::Stop;
+use pinboss::reason::next::{First, NextCheck, What};
 use rstest::rstest;
 
 const IDLER: &str = "\
@@ -130,9 +127,7 @@ fn a_rival_seen_elsewhere_explains_a_finding_away() {
 #[test]
 fn what_explains_a_finding_is_told_with_the_chance_that_nothing_does() {
     let setting = set(IDLER, &machine("{found: {gouge: yes}}"));
-    let limits = Limits::default();
-    let causes = reason::rank(&setting.model, &setting.ground, &limits).unwrap();
-    let found = explain::explain(&setting.model, &setting.ground, &limits, &causes, 0).unwrap();
+    let found = setting.weighing().explain(0).unwrap();
     let names: Vec<&str> =
         found.sources.iter().map(|source| setting.model.common(source.hidden).name.as_str()).collect();
     assert_eq!(names, ["bent"]);
@@ -186,8 +181,8 @@ symptom three: \"three\"
     without 5%
 ";
     let setting = set(rules, &machine("{found: {three: yes, one: yes, two: no}}"));
-    let exactly = reason::diagnose(&setting.model, &setting.ground, &Limits::default()).unwrap_err();
-    let by_bounds = bounded(&setting.ground, &Budget::default()).unwrap_err();
+    let exactly = setting.weighing().exactly().unwrap_err();
+    let by_bounds = setting.weighing().in_bounds().unwrap_err();
     for stop in [exactly, by_bounds] {
         let Stop::Impossible(numbers) = stop else { panic!("{stop:?}") };
         let symptom = |&number: &usize| setting.ground.observations[number].symptom;
@@ -197,7 +192,7 @@ symptom three: \"three\"
 }
 
 fn next(setting: &Setting) -> Vec<NextCheck> {
-    next_checks(&setting.model, &setting.ground, &Limits::default(), &Effort::default()).unwrap()
+    setting.weighing_within(&Limits::default()).next_checks().unwrap().to_vec()
 }
 
 fn names(setting: &Setting, checks: &[NextCheck]) -> Vec<String> {

@@ -7,7 +7,7 @@ use crate::model::Model;
 use crate::network::shape::Shape;
 use crate::network::twin::{Twin, twin};
 use crate::network::{Law, Network, NodeId};
-use crate::reason::weighing::findings;
+use crate::reason::evidence::findings;
 
 /// What would have been without some causes, by probabilities given all findings; where the damage was not looked at, given
 /// besides that it is there

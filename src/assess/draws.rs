@@ -9,10 +9,9 @@ use super::{Asked, Party};
 use crate::ground::{self, Ground};
 use crate::infer::Limits;
 use crate::infer::draw::Dice;
-use crate::infer::engine::Engine;
 use crate::model::Model;
 use crate::reason::strengths::moved;
-use std::sync::Arc;
+use crate::reason::{Settings, Weighing};
 
 /// Seed of the draws, so that the same case gives the same range
 pub const SEED: u64 = 1;
@@ -41,16 +40,18 @@ pub fn draw(
     let model = moved(model, &mut Dice::numbered(SEED, number));
     let mut drawn = ground.clone();
     drawn.network = ground::empty(&model, ground.machine.clone()).network;
-    let engine = Engine::new(Arc::clone(&drawn.network));
+    let settings = Settings { limits: limits.clone(), ..Settings::default() };
+    let weighing = Weighing::new(model, drawn).within(settings);
     let weighed = |asked: &Asked| {
         let Asked { party: Party { causes, .. }, supposed } = asked;
         if causes.is_empty() {
             return Some(Drawn::default());
         }
-        let mut odds = Odds::new(&engine, &drawn, causes.clone(), limits).ok()?;
+        let mut odds = Odds::new(&weighing, causes.clone()).ok()?;
         let decibans = odds.ratio();
         let list = supposed.iter().flat_map(|own| &own.list);
-        let supposed = list.map(|own| taken(&model, &drawn, &mut odds, own.observation, own.change));
+        let supposed = list
+            .map(|own| taken(weighing.model(), weighing.ground(), &mut odds, own.observation, own.change));
         let weighed = Drawn { decibans, supposed: supposed.collect::<Option<_>>()? };
         let finite = decibans.is_finite() && weighed.supposed.iter().all(|own| own.is_finite());
         finite.then_some(weighed)

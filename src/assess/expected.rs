@@ -2,12 +2,14 @@
 
 use super::{Damage, NOBODY};
 use crate::ground::{Ground, Origin};
-use crate::infer::{self, Finding, Limits};
+use crate::infer::Finding;
+use crate::infer::pattern::Ask;
 use crate::model::{MeasureId, Model};
 use crate::network::open::open_ancestors;
 use crate::network::shape::Shape;
 use crate::network::{Law, NodeId};
 use crate::place::Place;
+use crate::reason::Weighing;
 use crate::wear;
 use crate::wear::estimate::Bench;
 use crate::wear::history::hours_of_wear;
@@ -76,13 +78,8 @@ pub struct Usual {
 
 /// For the damage in question, and for every sign that one of `causes` can bring about: how usual it is where nothing that
 /// counts against anybody is present, the rarest first after the damage itself
-pub fn usual(
-    model: &Model,
-    ground: &Ground,
-    damage: &[Damage],
-    causes: &[NodeId],
-    limits: &Limits,
-) -> Vec<Usual> {
+pub fn usual(weighing: &Weighing, damage: &[Damage], causes: &[NodeId]) -> Vec<Usual> {
+    let (model, ground) = (weighing.model(), weighing.ground());
     let counted: Vec<NodeId> = ground
         .causes()
         .filter(|(id, _, _)| model[model[*id].kind].against != NOBODY)
@@ -93,7 +90,7 @@ pub fn usual(
     for own in damage {
         let seen = own.observation.and_then(|number| ground.observations.get(number));
         if let Some(grade) = own.grade.or(seen.map(|seen| seen.grade)).filter(|grade| *grade != 0)
-            && let Some(rarity) = at_least(model, ground, own.node, grade, &absent, limits)
+            && let Some(rarity) = at_least(weighing, own.node, grade, &absent)
         {
             all.push(Usual { observation: own.observation, in_question: true, ..rarity });
         }
@@ -105,7 +102,7 @@ pub fn usual(
         if own.grade != 0
             && !asked
             && above().iter().any(|node| causes.contains(node))
-            && let Some(rarity) = at_least(model, ground, own.node, own.grade, &absent, limits)
+            && let Some(rarity) = at_least(weighing, own.node, own.grade, &absent)
         {
             others.push(Usual { observation: Some(number), ..rarity });
         }
@@ -116,14 +113,8 @@ pub fn usual(
 }
 
 /// How usual a grade or worse is with some causes absent and nothing found
-fn at_least(
-    model: &Model,
-    ground: &Ground,
-    node: NodeId,
-    grade: usize,
-    absent: &[Finding],
-    limits: &Limits,
-) -> Option<Usual> {
+fn at_least(weighing: &Weighing, node: NodeId, grade: usize, absent: &[Finding]) -> Option<Usual> {
+    let (model, ground) = (weighing.model(), weighing.ground());
     let grades = match ground.origin(node)? {
         Origin::Condition(id, _) => &model[*id].grades,
         Origin::Symptom(id, _) => &model[*id].effect.grades,
@@ -137,7 +128,8 @@ fn at_least(
     let above = ground.network.ancestors(&[node]);
     let absent: Vec<Finding> =
         absent.iter().filter(|finding| above.contains(&finding.node)).cloned().collect();
-    let circuit = infer::compile(&ground.network, &absent, &[node], limits).ok()?;
+    let ask = Ask { keep: vec![node], bound: Vec::new() };
+    let circuit = weighing.engine().circuit(&absent, &ask, &weighing.settings().limits).ok()?;
     let beliefs = circuit.evaluate(&circuit.weights());
     let worse = beliefs.marginal(node)?.iter().enumerate();
     let chance = worse.filter(|(state, _)| shape.at_or_below(least, *state)).map(|(_, chance)| chance).sum();

@@ -3,16 +3,15 @@
 //! P(none present | findings) is one answer of the circuit with all causes of a party in state 0 over one without, never a
 //! product of marginals, which explaining away makes wrong.
 
-use crate::ground::Ground;
 use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::{Circuit, Scratch};
-use crate::infer::engine::Engine;
 use crate::infer::pattern::Ask;
 use crate::infer::weights::Weights;
-use crate::infer::{Finding, Limits, TooWide};
+use crate::infer::{Finding, TooWide};
 use crate::invariant::{self, Hold};
 use crate::network::{Law, Network, NodeId};
-use crate::reason::weighing::{findings, probability};
+use crate::reason::Weighing;
+use crate::reason::evidence::{findings, probability};
 use std::collections::BTreeMap;
 
 /// Why what is asked of a cause has an answer
@@ -39,15 +38,10 @@ impl Odds {
     ///
     /// # Errors
     /// [`TooWide`] where that couples too much.
-    pub fn new(
-        engine: &Engine,
-        ground: &Ground,
-        causes: Vec<NodeId>,
-        limits: &Limits,
-    ) -> Result<Odds, TooWide> {
-        let found = findings(ground);
+    pub fn new(weighing: &Weighing, causes: Vec<NodeId>) -> Result<Odds, TooWide> {
+        let found = findings(weighing.ground());
         let ask = Ask { keep: causes.clone(), bound: Vec::new() };
-        let circuit = engine.circuit(&found, &ask, limits)?;
+        let circuit = weighing.engine().circuit(&found, &ask, &weighing.settings().limits)?;
         Ok(Odds::of(circuit, causes, found.len()))
     }
 

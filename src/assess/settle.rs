@@ -3,7 +3,6 @@
 //! No statement is a node, not even for the worth of checks: P(none | outcome) = P(outcome | findings, none) P(none | findings)
 //! / P(outcome | findings), by two circuits.
 
-use super::Settings;
 use crate::ground::{Ground, Origin};
 use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::engine::Engine;
@@ -12,10 +11,11 @@ use crate::infer::pattern::Ask;
 use crate::infer::{Finding, Limits, TooWide};
 use crate::model::Model;
 use crate::network::NodeId;
+use crate::reason::evidence::findings;
 use crate::reason::next::order::order;
 use crate::reason::next::probes::{self, Open};
 use crate::reason::next::{NextCheck, Shows, What, shown};
-use crate::reason::weighing::findings;
+use crate::reason::{Settings, Weighing};
 use std::collections::BTreeMap;
 
 /// Chance under which an outcome is not told
@@ -49,13 +49,9 @@ pub struct Outcome {
 ///
 /// None for a statement where the findings with everything that may still be seen couple too much, or where its checks
 /// would take more work than the budget allows.
-pub fn settle(
-    model: &Model,
-    ground: &Ground,
-    engine: &Engine,
-    statements: &[Vec<NodeId>],
-    Settings { limits, budget }: &Settings,
-) -> Vec<Option<Vec<Settling>>> {
+pub fn settle(weighing: &Weighing, statements: &[Vec<NodeId>]) -> Vec<Option<Vec<Settling>>> {
+    let (model, ground, engine) = (weighing.model(), weighing.ground(), weighing.engine());
+    let Settings { limits, budget, .. } = weighing.settings();
     let open = probes::open(model, ground);
     let probed: Vec<NodeId> =
         open.iter().flat_map(|open| open.probes.iter().map(|probe| probe.node)).collect();

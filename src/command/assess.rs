@@ -5,12 +5,14 @@ mod question;
 use super::Format;
 use super::budget::BudgetArgs;
 use super::session::{self, Choice, Session};
-use super::shell::{self, Exit};
+use super::shell::{self, Exit, Run};
 use super::stream::{self, Threads};
 use crate::assess::draws::Drawn;
 use crate::assess::scale::LEAST_DRAWS;
-use crate::assess::{self, Asked, Party, Settings};
+use crate::assess::{self, Asked, Party};
+use crate::ground::Ground;
 use crate::infer::Limits;
+use crate::model::Model;
 use crate::problem::did_you_mean;
 use crate::report::record::assess::Report;
 use crate::report::record::assess::make::{Made, report};
@@ -65,15 +67,9 @@ fn draws(words: &str) -> Result<u32, String> {
     }
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
-    let Some(session) = session::open(&args.choice, args.format)? else {
-        return Ok(Exit::FaultyInput);
-    };
-    let party = args.party.as_deref();
-    let report = match assessed(&session, &args.question, party, (args.threads, args.budget), args.format)? {
-        Ok(report) => report,
-        Err(exit) => return Ok(exit),
-    };
+pub(super) fn run(args: &Args) -> Run {
+    let session = session::open(&args.choice, args.format)?.within(args.budget.budget());
+    let report = assessed(&session, &args.question, args.party.as_deref(), args.threads, args.format)?;
     match args.format {
         Format::Json => shell::answer(&report::json(&report)?)?,
         Format::Text => shell::show(&tell::assess(&report))?,
@@ -81,38 +77,32 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     Ok(Exit::Done)
 }
 
-/// The assessment of a case, of one party or of all, or how the run ends without one, which has been told then
+/// The assessment of a case, of one party or of all; why there is none has been told then, and the run ends
 pub(super) fn assessed(
     session: &Session,
     question: &Question,
     party: Option<&str>,
-    (threads, budget): (Threads, BudgetArgs),
+    threads: Threads,
     format: Format,
-) -> io::Result<Result<Report, Exit>> {
-    let Session { model, ground, inspection, .. } = session;
+) -> Run<Report> {
+    let (model, ground, weighing) = (session.model(), session.ground(), session.weighing());
     let asked = question::damage(session, &question.about).and_then(|damage| {
         let parties = one_of(assess::parties(model, ground, &damage), party)?;
         Ok((damage, parties))
     });
-    let (damage, parties) = match asked {
-        Ok(asked) => asked,
-        Err(words) => return shell::refuse(&words).map(Err),
-    };
-    let settings = Settings { limits: Limits::default(), budget: budget.budget() };
-    let asked = assess::asked(model, ground, &parties, &settings.limits);
-    let draws = drawn(session, &asked, question.draws, threads)?;
-    let assessment = match assess::assess(model, ground, &damage, &asked, &draws, &settings) {
-        Ok(assessment) => assessment,
-        Err(stop) => return session::stopped(session, &stop, format).map(Err),
-    };
-    Ok(Ok(report(&Made {
+    let (damage, parties) = asked.map_err(shell::refuse)?;
+    let asked = assess::asked(weighing, &parties);
+    let draws = drawn((model, ground), &asked, question.draws, threads)?;
+    let assessment = assess::assess(weighing, &damage, &asked, &draws);
+    let assessment = assessment.map_err(|stop| session.stopped(&stop, format))?;
+    Ok(report(&Made {
         model,
-        inspection,
+        inspection: session.inspection(),
         ground,
         assessment: &assessment,
         rules_digest: &session.rules_digest,
         case_digest: &session.case_digest,
-    })))
+    }))
 }
 
 /// One of the parties, or all of them
@@ -132,14 +122,19 @@ fn one_of(parties: Vec<Party>, wanted: Option<&str>) -> Result<Vec<Party>, Strin
 }
 
 /// Likelihood ratios with the strengths of the rules drawn anew, on all cores
-fn drawn(session: &Session, asked: &[Asked], draws: u32, threads: Threads) -> io::Result<Vec<Vec<Drawn>>> {
+fn drawn(
+    (model, ground): (&Model, &Ground),
+    asked: &[Asked],
+    draws: u32,
+    threads: Threads,
+) -> io::Result<Vec<Vec<Drawn>>> {
     let mut rows = Vec::new();
     let limits = Limits::often();
     stream::in_order(
         (0..u64::from(draws)).map(Ok),
         threads,
         |_| 0,
-        |number| assess::draws::draw(&session.model, &session.ground, asked, &limits, number),
+        |number| assess::draws::draw(model, ground, asked, &limits, number),
         |drawn| {
             rows.extend(drawn.into_iter().flatten());
             Ok(())

@@ -9,7 +9,7 @@ mod weigh;
 use super::budget::BudgetArgs;
 use super::rulebook;
 use super::save::{unwritable, would_be_lost};
-use super::shell::{self, Exit};
+use super::shell::{self, Exit, Run};
 use super::stream::{self, Threads};
 use crate::infer::engines::Engines;
 use crate::problem::Problems;
@@ -75,7 +75,7 @@ fn share(text: &str) -> Result<f64, String> {
         .ok_or_else(|| "write a share from 0 to 1, or from 0% to 100%".to_owned())
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.rules.as_deref(), &mut sources);
     let mut problems = Problems::default();
@@ -90,7 +90,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     };
     let to = args.output.as_deref().or(args.resume.as_deref());
     if let Some(why) = to.and_then(|path| would_be_lost(path, from)) {
-        return shell::refuse(&why);
+        return Err(shell::refuse(&why));
     }
     let asked =
         Asked { over: args.over, reasons: args.reasons, next: args.next, budget: args.budget.seconds() };
@@ -104,10 +104,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         (None, Some(path)) => {
             let mut file = resume::open(path).map_err(|fault| unwritable(path, &fault))?;
             let mut items = items.peekable();
-            let kept = match resume::kept(&file, path, &mut items, &weigher)? {
-                Ok(kept) => kept,
-                Err(why) => return shell::refuse(&why),
-            };
+            let kept = resume::kept(&file, path, &mut items, &weigher)?;
             file.set_len(kept.bytes)?;
             file.seek(SeekFrom::End(0))?;
             weigh_all(args, &weigher, items, kept.count, BufWriter::new(file))
@@ -132,7 +129,7 @@ fn weigh_all(
     items: impl Iterator<Item = io::Result<Item>>,
     before: Count,
     mut out: impl Write,
-) -> io::Result<Exit> {
+) -> Run {
     let mut count = before;
     let mut ended = Exit::FaultyInput;
     let mut progress = Progress::new(args.progress, before.cases);

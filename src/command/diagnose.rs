@@ -3,13 +3,12 @@
 use super::Format;
 use super::budget::BudgetArgs;
 use super::session::{self, Choice};
-use super::shell::{self, Exit};
+use super::shell::{self, Exit, Run};
 use super::whole::whole;
-use crate::plan::prices::Terms;
+use crate::problem::Problems;
 use crate::report::form::markdown::markdown;
 use crate::report::{self, tell};
 use clap::ValueEnum;
-use std::io;
 
 /// Weigh what was seen and read: probable causes with reasons, next checks, wear
 #[derive(Debug, clap::Args)]
@@ -35,15 +34,10 @@ enum Form {
     Json,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let format = if args.format == Form::Json { Format::Json } else { Format::Text };
-    let Some(session) = session::open(&args.choice, format)? else {
-        return Ok(Exit::FaultyInput);
-    };
-    let report = match whole(&session, &args.choice, &args.budget.budget(), &Terms::default(), format)? {
-        Ok(report) => report,
-        Err(exit) => return Ok(exit),
-    };
+    let session = session::open_with_visits(&args.choice, format, |_, _| Problems::default())?;
+    let report = whole(&session.within(args.budget.budget()), format)?;
     match args.format {
         Form::Json => shell::answer(&report::json(&report)?)?,
         Form::Text => shell::show(&tell::diagnosis(&report))?,

@@ -26,7 +26,7 @@ pub(super) fn asked(session: &Session, words: &str) -> Result<Asked, String> {
     let mut words = words.split_whitespace();
     let name = words.next().unwrap_or(""); // else: nothing was typed, and nothing has no name
     let place = place(&words.collect::<Vec<_>>())?;
-    let model = &session.model;
+    let model = session.model();
     if let Some(hidden) = find_hidden(model, name) {
         return Ok(Asked::Hidden(hidden, place));
     }
@@ -80,17 +80,17 @@ pub(super) fn supposed(session: &Session, words: &str) -> Result<Ground, String>
         return Err(format!("`{finding}` is no symptom: {form}"));
     };
     let place = place.unwrap_or(Place::Machine); // else: a name alone is of the machine as a whole
-    let block = &session.model[symptom];
+    let block = &session.model()[symptom];
     let grades = &block.effect.grades;
     let number = grades.find(grade.trim()).ok_or_else(|| {
         let known = grades.names.iter().map(String::as_str);
         let otherwise = format!("it is one of {}", grades.names.join(", "));
         format!("`{}` is no grade of it: {}", grade.trim(), did_you_mean(grade.trim(), known, &otherwise))
     })?;
-    let node = session.ground.node(&Origin::Symptom(symptom, place.clone())).ok_or_else(|| {
+    let node = session.ground().node(&Origin::Symptom(symptom, place.clone())).ok_or_else(|| {
         format!("`{}` is not on this machine, or needs another place than {place}", block.effect.common.name)
     })?;
-    let mut ground = session.ground.clone();
+    let mut ground = session.ground().clone();
     ground.observations.retain(|own| own.node != node);
     ground.observations.push(Observation {
         symptom,

@@ -2,16 +2,11 @@
 
 use super::Format;
 use super::session::{self, Choice};
-use super::shell::{self, Exit};
-use crate::infer::Limits;
-use crate::infer::information::Effort;
-use crate::reason;
-use crate::reason::next::next_checks;
+use super::shell::{self, Exit, Run};
 use crate::report::extent::FULL;
 use crate::report::record::told;
 use crate::report::{self, tell};
 use serde::Serialize;
-use std::io;
 
 /// What to look at next, in order, with what each outcome would do
 #[derive(Debug, clap::Args)]
@@ -32,19 +27,12 @@ struct Answer {
     next_checks: Vec<told::NextCheck>,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
-    let Some(session) = session::open(&args.choice, args.format)? else {
-        return Ok(Exit::FaultyInput);
-    };
-    let limits = Limits::often();
-    let checks = reason::rank(&session.model, &session.ground, &limits)
-        .and_then(|_| Ok(next_checks(&session.model, &session.ground, &limits, &Effort::default())?));
-    let checks = match checks {
-        Ok(checks) => checks,
-        Err(stop) => return session::stopped(&session, &stop, args.format),
-    };
+pub(super) fn run(args: &Args) -> Run {
+    let session = session::open(&args.choice, args.format)?;
+    let (model, ground) = (session.model(), session.ground());
+    let checks = session.weighing().next_checks().map_err(|stop| session.stopped(&stop, args.format))?;
     let checks: Vec<told::NextCheck> =
-        checks.iter().map(|check| told::next_check(&session.model, &session.ground, check)).collect();
+        checks.iter().map(|check| told::next_check(model, ground, check)).collect();
     let most = if args.all { checks.len() } else { FULL.checks };
     match args.format {
         Format::Json => {

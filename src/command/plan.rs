@@ -3,17 +3,13 @@
 use super::Format;
 use super::budget::BudgetArgs;
 use super::prices::PricesArgs;
-use super::session::{self, Choice, Session};
-use super::shell::{self, Exit};
-use super::whole::worn;
-use crate::infer::Limits;
+use super::session::{self, Choice};
+use super::shell::{self, Exit, Run};
 use crate::plan::prices::{HORIZON, Terms};
-use crate::plan::{self};
-use crate::reason;
+use crate::problem::Problems;
 use crate::report::record::plan::make;
 use crate::report::{self, tell};
 use serde::Serialize;
-use std::io;
 
 /// Most hours ahead that can be asked for
 const MOST: f64 = 20_000.0;
@@ -47,24 +43,15 @@ struct Answer<'a> {
     notice: &'static str,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
-    let Some(session) = session::open(&args.choice, args.format)? else {
-        return Ok(Exit::FaultyInput);
-    };
-    let Session { model, ground, inspection, .. } = &session;
-    let Some(priced) = args.prices.read(model, args.format)? else {
-        return Ok(Exit::FaultyInput);
-    };
+pub(super) fn run(args: &Args) -> Run {
+    let session = session::open_with_visits(&args.choice, args.format, |_, _| Problems::default())?;
+    let priced = args.prices.read(session.model(), args.format)?;
     let terms = Terms { horizon: args.horizon, ..priced.terms };
-    let found = match reason::weigh(model, ground, &Limits::default(), &args.budget.budget()) {
-        Ok(found) => found,
-        Err(stop) => return session::stopped(&session, &stop, args.format),
-    };
-    let Some(worn) = worn(&session, &args.choice, args.format)? else {
-        return Ok(Exit::FaultyInput);
-    };
-    let plan = plan::plan(model, ground, &found, &worn, &terms);
-    let plan = make::report(model, ground, &plan, &terms);
+    let session = session.within(args.budget.budget()).priced(terms);
+    let asked = &session.consultation;
+    let plan = asked.plan().map_err(|stop| session.stopped(&stop, args.format))?;
+    let plan = make::report(asked.model(), asked.ground(), plan, asked.terms());
+    let inspection = asked.inspection();
     let (machine, title) = (&inspection.machine.tag.value, &inspection.title.value);
     match args.format {
         Format::Json => shell::answer(&report::json(&Answer {

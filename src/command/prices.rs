@@ -1,12 +1,12 @@
 //! `--prices FILE`: what work is priced by, read once for every command that plans.
 
+use super::shell::{Exit, Halt, Run};
 use super::{Format, digest, files, session};
 use crate::case;
 use crate::model::Model;
 use crate::plan::prices::Terms;
 use crate::problem::Problems;
 use crate::source::Sources;
-use std::io;
 use std::path::{Path, PathBuf};
 
 /// Prices in place of the units of the rules
@@ -31,10 +31,10 @@ impl PricesArgs {
         self.prices.as_deref()
     }
 
-    /// What work is priced by; none, and the problems told, when the price file is faulty
-    pub(super) fn read(&self, model: &Model, format: Format) -> io::Result<Option<Priced>> {
+    /// What work is priced by; a faulty price file is told of and ends the run
+    pub(super) fn read(&self, model: &Model, format: Format) -> Run<Priced> {
         let Some(path) = self.file() else {
-            return Ok(Some(Priced::default()));
+            return Ok(Priced::default());
         };
         let (mut sources, mut problems) = (Sources::default(), Problems::default());
         let id = files::read(path, &mut sources, &mut problems);
@@ -51,6 +51,6 @@ impl PricesArgs {
         }
         let faulty = problems.any_error();
         session::tell(&problems, &sources, format, faulty)?;
-        Ok(priced.filter(|_| !faulty))
+        priced.filter(|_| !faulty).ok_or(Halt::Told(Exit::FaultyInput))
     }
 }

@@ -1,6 +1,5 @@
 //! `pinboss report CASE -o FILE.html`: one file to print or send; `pinboss report verify FILE.html CASE`.
 
-mod history;
 mod photos;
 mod verify;
 
@@ -9,11 +8,11 @@ use super::budget::BudgetArgs;
 use super::prices::PricesArgs;
 use super::save::{Output, would_be_lost};
 use super::session::{self, Choice, Session};
-use super::shell::{self, Exit};
+use super::shell::{self, Run};
 use super::stream::Threads;
+use super::visits::Seen;
 use super::whole::whole;
 use super::why;
-use crate::infer::Limits;
 use crate::reason;
 use crate::reason::robust::Effort;
 use crate::report;
@@ -21,6 +20,7 @@ use crate::report::form::html;
 use crate::report::record::assess;
 use crate::report::record::document::{self, Document};
 use crate::report::record::robust::Robust;
+use crate::report::record::trend::{self, Trend, VisitMade};
 use std::io;
 use std::path::PathBuf;
 
@@ -100,20 +100,17 @@ impl From<Form> for super::Format {
     }
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     if let Some(Other::Verify(args)) = &args.other {
         return verify::run(args);
     }
     let Some(choice) = &args.choice else {
-        return shell::refuse("name a case file");
+        return Err(shell::refuse("name a case file"));
     };
-    let (document, inputs) = match made(choice, &args.extent, args.format.into())? {
-        Ok(made) => made,
-        Err(exit) => return Ok(exit),
-    };
+    let (document, inputs) = made(choice, &args.extent, args.format.into())?;
     for input in &inputs {
         if let Some(why) = args.output.file().and_then(|file| would_be_lost(file, Some(input))) {
-            return shell::refuse(&why);
+            return Err(shell::refuse(&why));
         }
     }
     let text = match args.format {
@@ -123,70 +120,53 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     args.output.give(&text, Some(&choice.case))
 }
 
-/// The report of a case with the pictures it was made from, or how the run ends without one
-fn made(
-    choice: &Choice,
-    extent: &Extent,
-    format: super::Format,
-) -> io::Result<Result<(Document, Vec<PathBuf>), Exit>> {
+/// The report of a case with the files it was made from besides
+fn made(choice: &Choice, extent: &Extent, format: super::Format) -> Run<(Document, Vec<PathBuf>)> {
     let mut pictures = Vec::new();
-    let session = session::open_with(choice, format, |model, inspection| {
+    let session = session::open_with_visits(choice, format, |model, inspection| {
         let (taken, problems) = photos::taken(model, inspection, &choice.case);
         pictures = taken;
         problems
     })?;
-    let Some(session) = session else {
-        return Ok(Err(Exit::FaultyInput));
-    };
     let photos = photos::photos(&session, &pictures);
     let inputs = pictures.into_iter().map(|picture| picture.path);
-    let Some(history) = history::history(&session, choice, format)? else {
-        return Ok(Err(Exit::FaultyInput));
-    };
-    let Some(priced) = extent.prices.read(&session.model, format)? else {
-        return Ok(Err(Exit::FaultyInput));
-    };
     let inputs = inputs.chain(extent.prices.file().map(PathBuf::from)).collect();
-    let diagnosis = match whole(&session, choice, &extent.budget.budget(), &priced.terms, format)? {
-        Ok(diagnosis) => diagnosis,
-        Err(exit) => return Ok(Err(exit)),
-    };
-    let assessment = match assessment(&session, extent, format)? {
-        Ok(assessment) => assessment,
-        Err(exit) => return Ok(Err(exit)),
-    };
-    let Session { model, ground, inspection, .. } = &session;
+    let priced = extent.prices.read(session.model(), format)?;
+    let session = session.within(extent.budget.budget()).priced(priced.terms);
+    let diagnosis = whole(&session, format)?;
+    let assessment = assessment(&session, extent, format)?;
     let made = document::Made {
-        model,
-        inspection,
-        ground,
+        model: session.model(),
+        inspection: session.inspection(),
+        ground: session.ground(),
         asked: extent.asked(assessment.is_some(), priced.digest.as_deref()),
-        history,
+        history: history(&session),
         robust: leading(&session),
         assessment,
         photos,
     };
-    Ok(Ok((document::document(made, diagnosis), inputs)))
+    Ok((document::document(made, diagnosis), inputs))
+}
+
+/// The wear of the machine up to this visit
+fn history(session: &Session) -> Trend {
+    let visits: Vec<VisitMade<'_>> = session.visits.iter().map(Seen::made).collect();
+    trend::report(session.model(), &visits, session.consultation.trend(), &session.rules_digest)
 }
 
 /// What weighs for and against each party, where the case or the call puts damage in question
-fn assessment(
-    session: &Session,
-    extent: &Extent,
-    format: super::Format,
-) -> io::Result<Result<Option<assess::Report>, Exit>> {
+fn assessment(session: &Session, extent: &Extent, format: super::Format) -> Run<Option<assess::Report>> {
     let question = &extent.question;
-    if question.about.is_empty() && session.inspection.in_question.is_empty() {
-        return Ok(Ok(None));
+    if question.about.is_empty() && session.inspection().in_question.is_empty() {
+        return Ok(None);
     }
-    let made = assessed(session, question, None, (extent.threads, extent.budget), format)?;
-    Ok(made.map(Some))
+    assessed(session, question, None, extent.threads, format).map(Some)
 }
 
 /// How firm the leading cause stands; none where no cause is likely enough to be given reasons, or the findings are too
 /// entangled to be weighed so often
 fn leading(session: &Session) -> Option<Robust> {
-    let all = reason::rank(&session.model, &session.ground, &Limits::default()).ok()?;
+    let all = session.weighing().causes().ok()?;
     let first = all.first().filter(|first| first.probability >= reason::WORTH_REASONS)?;
-    why::robust(session, &session.ground, first.node, &all, &Effort { draws: DRAWS, ..Effort::default() })
+    why::robust(session.weighing(), first.node, all, &Effort { draws: DRAWS, ..Effort::default() })
 }

@@ -9,7 +9,7 @@ use crate::problem::{Problem, Problems};
 use crate::source::{SourceId, Sources};
 use crate::syntax::{self, tree};
 use std::path::Path;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 /// Rules that a program carries: for each file its name and its text
 pub type BuiltIn = &'static [(&'static str, &'static str)];
@@ -25,7 +25,7 @@ pub(super) fn build_in(rules: BuiltIn) {
 /// A set of rules with what is wrong with it
 pub(super) struct Rulebook {
     /// What the rules mean; to be computed with only when the problems hold no error
-    pub(super) model: Model,
+    pub(super) model: Arc<Model>,
     /// Everything wrong or doubtful
     pub(super) problems: Problems,
     /// `sha256:` and the digest of all names and texts
@@ -49,7 +49,7 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
         }
     };
     let (files, model) = judge(&ids, sources, &mut problems, syntax::parse);
-    Rulebook { model, problems, digest: digest::of_set(sources, &ids), files }
+    Rulebook { model: Arc::new(model), problems, digest: digest::of_set(sources, &ids), files }
 }
 
 /// What the files of one set hold and mean, with everything wrong or doubtful in them; `parse` reads one file

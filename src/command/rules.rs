@@ -15,9 +15,8 @@ mod since;
 mod test;
 mod tries;
 
-use super::shell::Exit;
+use super::shell::Run;
 use clap::Subcommand;
-use std::io;
 
 /// For whoever writes rules
 #[derive(Debug, clap::Args)]
@@ -40,7 +39,7 @@ enum Command {
     Simulate(simulate::Args),
 }
 
-pub(super) fn run(args: Args) -> io::Result<Exit> {
+pub(super) fn run(args: Args) -> Run {
     match args.command {
         Command::Check(args) => check::run(&args),
         Command::Explain(args) => explain::run(&args),

@@ -1,7 +1,7 @@
 //! Files written whole or not at all.
 
 use super::files::{self, Sort};
-use super::shell::{self, Exit};
+use super::shell::{self, Exit, Run};
 use std::fs::{self, Permissions};
 use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
@@ -25,13 +25,13 @@ impl Output {
     ///
     /// # Errors
     /// When the file or standard output cannot be written.
-    pub(super) fn give(&self, text: &str, case: Option<&Path>) -> io::Result<Exit> {
+    pub(super) fn give(&self, text: &str, case: Option<&Path>) -> Run {
         let Some(path) = &self.output else {
             shell::answer(text)?;
             return Ok(Exit::Done);
         };
         if let Some(why) = would_be_lost(path, case) {
-            return shell::refuse(&why);
+            return Err(shell::refuse(&why));
         }
         save(path, text)?;
         Ok(Exit::Done)

@@ -1,13 +1,17 @@
 //! What every command about a case starts from: its rules, its inspection, its network.
 
-use super::shell::{self, Exit};
-use super::{Format, digest, files, rulebook};
+use super::shell::{self, Exit, Halt, Run};
+use super::visits::{self, Seen};
+use super::{Format, files, rulebook};
 use crate::case::{self, Inspection};
-use crate::ground::{Ground, How, ground};
+use crate::consultation::Consultation;
+use crate::ground::{Ground, How};
+use crate::infer::bounds::Budget;
 use crate::model::Model;
+use crate::plan::prices::Terms;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
-use crate::reason::Stop;
+use crate::reason::{Settings, Stop, Weighing};
 use crate::report::rules::problems;
 use crate::source::{Sources, Span};
 use std::io;
@@ -25,27 +29,39 @@ pub(super) struct Choice {
 
 /// A case held against its rules, without an error in either
 pub(super) struct Session {
-    pub(super) model: Model,
-    pub(super) inspection: Inspection,
-    pub(super) ground: Ground,
+    pub(super) consultation: Consultation,
+    /// The visits to the machine, this one among them, in the order of hours; this one alone where earlier ones were not
+    /// asked for
+    pub(super) visits: Vec<Seen>,
     pub(super) rules_digest: String,
     pub(super) case_digest: String,
     pub(super) sources: Sources,
 }
 
-/// Reads rules and case; tells all problems of both, and gives none when one of them is an error
-pub(super) fn open(choice: &Choice, format: Format) -> io::Result<Option<Session>> {
-    open_with(choice, format, |_, _| Problems::default())
+/// Reads rules and case and tells all problems of both, which end the run when one of them is an error
+pub(super) fn open(choice: &Choice, format: Format) -> Run<Session> {
+    opened(choice, format, |_, _| Problems::default(), |_, own, _, _| vec![own])
 }
 
-/// The same, with what `more` finds wrong in the case told in one go with all else
-pub(super) fn open_with(
+/// The same with the earlier visits that the case names, and with what `more` finds wrong in the case, told in one go with
+/// all else
+pub(super) fn open_with_visits(
     choice: &Choice,
     format: Format,
     more: impl FnOnce(&Model, &Inspection) -> Problems,
-) -> io::Result<Option<Session>> {
+) -> Run<Session> {
+    opened(choice, format, more, visits::with_earlier)
+}
+
+fn opened(
+    choice: &Choice,
+    format: Format,
+    more: impl FnOnce(&Model, &Inspection) -> Problems,
+    visits: impl FnOnce(&Model, Seen, &mut Sources, &mut Problems) -> Vec<Seen>,
+) -> Run<Session> {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(choice.rules.as_deref(), &mut sources);
+    let model = rulebook.model;
     let mut problems = Problems::default();
     let id = files::read(&choice.case, &mut sources, &mut problems);
     let readable = !problems.any_error();
@@ -57,25 +73,69 @@ pub(super) fn open_with(
         None
     };
     let rules_hold = !rulebook.problems.any_error();
-    let grounded = inspection.filter(|_| rules_hold).map(|inspection| {
-        let (ground, said) = ground(&rulebook.model, &inspection);
-        problems.append(said);
-        problems.append(more(&rulebook.model, &inspection));
-        (inspection, ground)
+    let own = inspection.filter(|_| rules_hold).map(|inspection| {
+        let own = visits::seen(&model, id, inspection, &sources, &mut problems);
+        problems.append(more(&model, &own.visit.inspection));
+        own
     });
     if !rules_hold {
         problems.append(rulebook.problems);
     }
+    let own = own.filter(|_| !problems.any_error()).map(|own| {
+        let consultation = Consultation::new(model.clone(), own.visit.clone());
+        (consultation, own.digest.clone(), visits(&model, own, &mut sources, &mut problems))
+    });
     let faulty = problems.any_error();
     tell(&problems, &sources, format, faulty)?;
-    Ok(grounded.filter(|_| !faulty).map(|(inspection, ground)| Session {
-        case_digest: digest::of_file(&sources, id),
-        model: rulebook.model,
-        inspection,
-        ground,
+    let Some((consultation, case_digest, visits)) = own.filter(|_| !faulty) else {
+        return Err(Halt::Told(Exit::FaultyInput));
+    };
+    Ok(Session {
+        consultation: consultation.over(visits.iter().map(|seen| seen.visit.clone()).collect()),
+        visits,
         rules_digest: rulebook.digest,
+        case_digest,
         sources,
-    }))
+    })
+}
+
+impl Session {
+    /// The case with bounds narrowed for as long as `budget` says
+    pub(super) fn within(self, budget: Budget) -> Self {
+        let settings = Settings { budget, ..Settings::default() };
+        Session { consultation: self.consultation.within(settings), ..self }
+    }
+
+    /// The case with work priced by `terms`
+    pub(super) fn priced(self, terms: Terms) -> Self {
+        Session { consultation: self.consultation.priced(terms), ..self }
+    }
+
+    pub(super) fn model(&self) -> &Model {
+        self.consultation.model()
+    }
+
+    pub(super) fn ground(&self) -> &Ground {
+        self.consultation.ground()
+    }
+
+    pub(super) fn inspection(&self) -> &Inspection {
+        self.consultation.inspection()
+    }
+
+    pub(super) fn weighing(&self) -> &Weighing {
+        self.consultation.weighing()
+    }
+
+    /// Says why there is no answer, which ends the run
+    pub(super) fn stopped(&self, stop: &Stop, format: Format) -> Halt {
+        let mut problems = Problems::default();
+        problems.push(unweighed(self.model(), self.ground(), self.inspection().title.at, stop));
+        match tell(&problems, &self.sources, format, true) {
+            Ok(()) => Halt::Told(Exit::FaultyInput),
+            Err(fault) => Halt::Fault(fault),
+        }
+    }
 }
 
 /// Problems go to standard error; when nothing else will be answered to a program, they are its answer
@@ -84,14 +144,6 @@ pub(super) fn tell(problems: &Problems, sources: &Sources, format: Format, fault
         return shell::answer(&problems::json(problems, sources)?);
     }
     shell::tell(problems, sources)
-}
-
-/// Says why there is no answer
-pub(super) fn stopped(session: &Session, stop: &Stop, format: Format) -> io::Result<Exit> {
-    let mut problems = Problems::default();
-    problems.push(unweighed(&session.model, &session.ground, session.inspection.title.at, stop));
-    tell(&problems, &session.sources, format, true)?;
-    Ok(Exit::FaultyInput)
 }
 
 /// What keeps the findings of the case with its title at `at` from being weighed

@@ -60,12 +60,36 @@ pub(super) fn at_fault(fault: &Fault) -> Exit {
     Exit::FaultyProgram
 }
 
-/// How a command that ran to its end, or met a fault of the outside world, ends the program: a broken pipe is success
-pub(super) fn ended(done: io::Result<Exit>) -> Exit {
+/// Why a command ends before its work is done
+#[derive(Debug)]
+pub(super) enum Halt {
+    /// What is wrong has been told, and the run ends so
+    Told(Exit),
+    /// A fault of the outside world, which is still to be told
+    Fault(io::Error),
+}
+
+/// What a command, or a piece of its work, comes to
+pub(super) type Run<T = Exit> = Result<T, Halt>;
+
+impl From<io::Error> for Halt {
+    fn from(fault: io::Error) -> Self {
+        Halt::Fault(fault)
+    }
+}
+
+impl From<serde_json::Error> for Halt {
+    fn from(fault: serde_json::Error) -> Self {
+        Halt::Fault(fault.into())
+    }
+}
+
+/// How a command that ran to its end, or was halted, ends the program: a broken pipe is success
+pub(super) fn ended(done: Run) -> Exit {
     match done {
-        Ok(exit) => exit,
-        Err(fault) if fault.kind() == io::ErrorKind::BrokenPipe => Exit::Done,
-        Err(fault) => {
+        Ok(exit) | Err(Halt::Told(exit)) => exit,
+        Err(Halt::Fault(fault)) if fault.kind() == io::ErrorKind::BrokenPipe => Exit::Done,
+        Err(Halt::Fault(fault)) => {
             drop(writeln!(io::stderr(), "pinboss: {fault}"));
             Exit::FaultyInput
         }
@@ -89,10 +113,12 @@ pub(super) fn say(text: &str) -> io::Result<()> {
     io::stderr().lock().write_all(text.as_bytes())
 }
 
-/// Says what is wrong with the call
-pub(super) fn refuse(words: &str) -> io::Result<Exit> {
-    say(&format!("pinboss: {words}\n"))?;
-    Ok(Exit::FaultyCall)
+/// Says what is wrong with the call, which ends the run
+pub(super) fn refuse(words: impl AsRef<str>) -> Halt {
+    match say(&format!("pinboss: {}\n", words.as_ref())) {
+        Ok(()) => Halt::Told(Exit::FaultyCall),
+        Err(fault) => Halt::Fault(fault),
+    }
 }
 
 /// Tells problems, on standard error

@@ -3,51 +3,54 @@
 use super::digest;
 use super::rulebook::{self, Rulebook};
 use super::session::tell;
+use super::shell::{Exit, Halt, Run};
 use super::{Format, files};
 use crate::case::{self, Inspection};
-use crate::ground::{Ground, ground};
+use crate::consultation::Visit;
+use crate::ground::ground;
 use crate::invariant::Hold;
 use crate::model::Model;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
+use crate::report::record::trend::VisitMade;
 use crate::source::{SourceId, Sources, Span, Spanned};
-use crate::wear::history::Visit;
 use std::collections::BTreeSet;
-use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// The visits to one machine, without an error in any of them
 pub(super) struct Visits {
-    pub(super) model: Model,
+    pub(super) model: Arc<Model>,
     pub(super) rules_digest: String,
     /// In the order of hours, never empty
     pub(super) visits: Vec<Seen>,
 }
 
-/// One visit
+/// One visit, and where it is written
 pub(super) struct Seen {
     /// Its file
     pub(super) path: PathBuf,
     /// Name of its file
     pub(super) file: String,
     pub(super) digest: String,
-    pub(super) inspection: Inspection,
-    pub(super) ground: Ground,
+    pub(super) visit: Visit,
 }
 
 impl Seen {
-    /// The visit as wear is reckoned from it
-    pub(super) fn read(&self) -> Visit<'_> {
-        Visit { machine: &self.ground.machine, readings: &self.ground.readings }
+    /// The visit as the report names it
+    pub(super) fn made(&self) -> VisitMade<'_> {
+        let Visit { inspection, ground } = &self.visit;
+        VisitMade { file: &self.file, digest: &self.digest, inspection, ground }
     }
 }
 
-/// Reads rules and cases; tells all problems of all of them, and gives none when one is an error
-pub(super) fn open(cases: &[PathBuf], rules: Option<&Path>, format: Format) -> io::Result<Option<Visits>> {
+/// Reads rules and cases and tells all problems of all of them, which end the run when one is an error
+pub(super) fn open(cases: &[PathBuf], rules: Option<&Path>, format: Format) -> Run<Visits> {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(rules, &mut sources);
     let mut problems = Problems::default();
-    let read = read(cases, &mut sources, &mut problems);
+    let named = cases.iter().rev().map(|path| (path.clone(), None)).collect();
+    let read = read(named, BTreeSet::new(), &mut sources, &mut problems);
     let rules_hold = !rulebook.problems.any_error();
     let Rulebook { model, problems: of_rules, digest: rules_digest, .. } = rulebook;
     let mut visits = Vec::new();
@@ -61,10 +64,26 @@ pub(super) fn open(cases: &[PathBuf], rules: Option<&Path>, format: Format) -> i
     }
     let faulty = problems.any_error();
     tell(&problems, &sources, format, faulty)?;
-    Ok((!faulty).then_some(Visits { model, rules_digest, visits }))
+    if faulty { Err(Halt::Told(Exit::FaultyInput)) } else { Ok(Visits { model, rules_digest, visits }) }
 }
 
-fn seen(
+/// A visit with those that it names as earlier, in the order of hours
+pub(super) fn with_earlier(
+    model: &Model,
+    own: Seen,
+    sources: &mut Sources,
+    problems: &mut Problems,
+) -> Vec<Seen> {
+    let known = BTreeSet::from([real(&own.path)]);
+    let read = read(earlier(&own.path, &own.visit.inspection), known, sources, problems);
+    let mut visits = vec![own];
+    visits.extend(read.into_iter().map(|(id, inspection)| seen(model, id, inspection, sources, problems)));
+    order(&mut visits, problems);
+    visits
+}
+
+/// A case held against the rules
+pub(super) fn seen(
     model: &Model,
     id: SourceId,
     inspection: Inspection,
@@ -77,8 +96,7 @@ fn seen(
     Seen {
         file: files::bare(&path).to_string_lossy().into_owned(),
         digest: digest::of_file(sources, id),
-        inspection,
-        ground,
+        visit: Visit { inspection: Arc::new(inspection), ground: Arc::new(ground) },
         path,
     }
 }
@@ -103,15 +121,32 @@ impl Named {
     }
 }
 
-/// Reads some cases and all that they name as earlier, each file once
-fn read(cases: &[PathBuf], sources: &mut Sources, problems: &mut Problems) -> Vec<(SourceId, Inspection)> {
-    let mut open: Vec<(PathBuf, Option<Named>)> =
-        cases.iter().rev().map(|path| (path.clone(), None)).collect();
-    let mut known = BTreeSet::new();
+/// Files still to be read, the next one last, with where each was named; none for those of the call
+type Open = Vec<(PathBuf, Option<Named>)>;
+
+/// The visits that a case names as earlier, the first of them last
+fn earlier(path: &Path, inspection: &Inspection) -> Open {
+    let folder = path.parent().hold("a file that was read lies in a folder");
+    let hours = inspection.machine.hours.as_ref().map(|hours| hours.value);
+    let named = inspection.earlier.iter().rev();
+    named.map(|file| (folder.join(&file.value), Some(Named { at: file.at, hours }))).collect()
+}
+
+/// The one path of a file, by whatever path it was named
+fn real(path: &Path) -> PathBuf {
+    path.canonicalize().unwrap_or_else(|_| path.to_owned()) // else: it is not there, which is told where it is read
+}
+
+/// Reads some cases and all that they name as earlier, each file once, and none of those known
+fn read(
+    mut open: Open,
+    mut known: BTreeSet<PathBuf>,
+    sources: &mut Sources,
+    problems: &mut Problems,
+) -> Vec<(SourceId, Inspection)> {
     let mut read = Vec::new();
     while let Some((path, named)) = open.pop() {
-        let real = path.canonicalize().unwrap_or_else(|_| path.clone()); // else: it is not there, which is told below
-        if !known.insert(real) {
+        if !known.insert(real(&path)) {
             continue;
         }
         if let Some(named) = named.as_ref().filter(|_| !path.is_file()) {
@@ -131,14 +166,10 @@ fn read(cases: &[PathBuf], sources: &mut Sources, problems: &mut Problems) -> Ve
         let (inspection, said) = case::read(sources, id);
         problems.append(said);
         if let Some(inspection) = inspection {
-            let folder = path.parent().hold("a file that was read lies in a folder");
-            let hours = inspection.machine.hours.as_ref();
             if let Some(named) = named {
-                named.is_before(hours, problems);
+                named.is_before(inspection.machine.hours.as_ref(), problems);
             }
-            let earlier = inspection.earlier.iter().rev();
-            let named = |at: Span| Named { at, hours: hours.map(|hours| hours.value) };
-            open.extend(earlier.map(|file| (folder.join(&file.value), Some(named(file.at)))));
+            open.extend(earlier(&path, &inspection));
             read.push((id, inspection));
         }
     }
@@ -148,26 +179,26 @@ fn read(cases: &[PathBuf], sources: &mut Sources, problems: &mut Problems) -> Ve
 /// Puts visits in the order of hours, and says what keeps them from being visits to one machine
 fn order(visits: &mut [Seen], problems: &mut Problems) {
     let (Some(first), several) = (visits.first(), visits.len() > 1) else { return };
-    let told = &first.inspection.machine;
-    for other in visits.iter().skip(1).map(|seen| &seen.inspection.machine) {
+    let told = &first.visit.inspection.machine;
+    for other in visits.iter().skip(1).map(|seen| &seen.visit.inspection.machine) {
         same("machine", Some(&told.tag), Some(&other.tag), problems);
         same("size", told.size.as_ref(), other.size.as_ref(), problems);
     }
-    for seen in visits.iter().filter(|seen| several && seen.inspection.machine.hours.is_none()) {
+    for seen in visits.iter().filter(|seen| several && seen.visit.inspection.machine.hours.is_none()) {
         problems.push(
             Problem::new(
                 Code::CaseMissing,
-                seen.inspection.machine.tag.at,
+                seen.visit.inspection.machine.tag.at,
                 "the hours on the meter are not told",
             )
             .help("add `hours: …` under `machine`: several visits are put in order by them"),
         );
     }
-    let hours = |seen: &Seen| seen.inspection.machine.hours.as_ref().map_or(0.0, |hours| hours.value);
-    let day = |seen: &Seen| seen.inspection.visit.on.as_ref().map(|day| day.value.clone());
+    let hours = |seen: &Seen| seen.visit.inspection.machine.hours.as_ref().map_or(0.0, |hours| hours.value);
+    let day = |seen: &Seen| seen.visit.inspection.visit.on.as_ref().map(|day| day.value.clone());
     visits.sort_by(|a, b| hours(a).total_cmp(&hours(b)).then_with(|| day(a).cmp(&day(b))));
     for (before, after) in visits.iter().zip(visits.iter().skip(1)) {
-        backwards(&before.inspection, &after.inspection, problems);
+        backwards(&before.visit.inspection, &after.visit.inspection, problems);
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::Format;
 use super::save::{Output, would_be_lost};
-use super::shell::{self, Exit, width};
+use super::shell::{self, Run, width};
 use super::visits::{self, Seen};
 use crate::report::form::html;
 use crate::report::form::text::text;
@@ -50,27 +50,16 @@ enum Form {
     Svg,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let format = if args.format == Form::Json { Format::Json } else { Format::Text };
-    let Some(found) = visits::open(&args.cases, args.rules.as_deref(), format)? else {
-        return Ok(Exit::FaultyInput);
-    };
+    let found = visits::open(&args.cases, args.rules.as_deref(), format)?;
     let cases = || found.visits.iter().map(|seen| Some(seen.path.as_path()));
     let lost = args.output.file().and_then(|file| cases().find_map(|case| would_be_lost(file, case)));
     if let Some(why) = lost {
-        return shell::refuse(&why);
+        return Err(shell::refuse(&why));
     }
-    let read: Vec<Visit<'_>> = found.visits.iter().map(Seen::read).collect();
-    let visits: Vec<trend::VisitMade<'_>> = found
-        .visits
-        .iter()
-        .map(|seen| trend::VisitMade {
-            file: &seen.file,
-            digest: &seen.digest,
-            inspection: &seen.inspection,
-            ground: &seen.ground,
-        })
-        .collect();
+    let read: Vec<Visit<'_>> = found.visits.iter().map(|seen| seen.visit.read()).collect();
+    let visits: Vec<trend::VisitMade<'_>> = found.visits.iter().map(Seen::made).collect();
     let report = trend::report(&found.model, &visits, &reckon(&found.model, &read), &found.rules_digest);
     let answer = match args.format {
         Form::Json => report::json(&report)?,
@@ -78,7 +67,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         Form::Html => html::wear(&report).map_err(io::Error::other)?,
         Form::Svg => match drawn(&report, args.of.as_deref()) {
             Ok(picture) => picture,
-            Err(words) => return shell::refuse(&words),
+            Err(words) => return Err(shell::refuse(words)),
         },
     };
     args.output.give(&answer, None)

@@ -1,13 +1,12 @@
 //! `pinboss words NAME`: what a name of the rules means and how it is taken.
 
 use super::name::no_such;
-use super::shell::{self, Exit};
+use super::shell::{self, Exit, Run};
 use super::{Format, rulebook};
 use crate::problem::code::Code;
 use crate::report;
 use crate::report::rules::{entry, problems};
 use crate::source::Sources;
-use std::io;
 use std::path::PathBuf;
 
 /// What a cause, symptom, check, measure, fact or problem code means, and how it is taken
@@ -23,7 +22,7 @@ pub(super) struct Args {
     format: Format,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.rules.as_deref(), &mut sources);
     if rulebook.problems.any_error() {
@@ -51,5 +50,5 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     }
     let known = rulebook.model.blocks().map(|block| block.name.as_str());
     let known = known.chain(Code::ALL.iter().map(|code| code.slug()));
-    shell::refuse(&no_such(name, known))
+    Err(shell::refuse(no_such(name, known)))
 }

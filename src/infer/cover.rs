@@ -1,8 +1,11 @@
 //! Circuits that together have all wanted nodes, each as narrow as it can be
 
+use std::collections::BTreeMap;
+
+use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::Circuit;
-use crate::infer::{Finding, Limits, TooWide, compile};
-use crate::network::{Network, NodeId};
+use crate::infer::{Limits, TooWide};
+use crate::network::NodeId;
 
 /// Circuits over the same evidence
 pub(crate) struct Cover {
@@ -18,16 +21,29 @@ const GROUP_TABLE: usize = 1 << 10;
 /// Sum of tables that a group of wanted nodes may make together, however small the core is
 const GROUP_TOTAL: usize = 1 << 15;
 
-/// Circuits for the `wanted` nodes; those that nothing observed hangs on couple their ancestors, so
+impl Cover {
+    /// Beliefs about every node of any of the circuits
+    pub(crate) fn beliefs(&self) -> Beliefs {
+        let core = self.core.evaluate(&self.core.weights());
+        let mut marginals: BTreeMap<NodeId, Vec<f64>> = BTreeMap::new();
+        for beliefs in
+            self.rest.iter().map(|circuit| circuit.evaluate(&circuit.weights())).chain([core.clone()])
+        {
+            marginals.extend(beliefs.marginals().map(|(node, marginal)| (node, marginal.to_vec())));
+        }
+        Beliefs::gathered(core.evidence(), marginals)
+    }
+}
+
+/// Circuits for the `wanted` nodes, each by `compile` from the nodes it must have; those that nothing observed hangs on couple their ancestors, so
 /// they are added in groups only as long as that makes the tables little larger
 pub(crate) fn cover(
-    network: &Network,
-    findings: &[Finding],
+    compile: impl Fn(&[NodeId], &Limits) -> Result<Circuit, TooWide>,
     keep: &[NodeId],
     wanted: &[NodeId],
     limits: &Limits,
 ) -> Result<Cover, TooWide> {
-    let core = compile(network, findings, keep, limits)?;
+    let core = compile(keep, limits)?;
     let missing: Vec<NodeId> = wanted.iter().copied().filter(|&node| !core.has(node)).collect();
     let group = Limits {
         table: core.largest_table().saturating_mul(2).max(GROUP_TABLE).min(limits.table),
@@ -39,8 +55,8 @@ pub(crate) fn cover(
         let kept: Vec<NodeId> = keep.iter().chain(&nodes).copied().collect();
         match nodes.as_slice() {
             [] => {}
-            [_] => rest.push(compile(network, findings, &kept, limits)?),
-            _ => match compile(network, findings, &kept, &group) {
+            [_] => rest.push(compile(&kept, limits)?),
+            _ => match compile(&kept, &group) {
                 Ok(circuit) => rest.push(circuit),
                 Err(_) => {
                     let (first, second) = nodes.split_at(nodes.len() / 2);

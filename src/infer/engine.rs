@@ -5,13 +5,15 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, MutexGuard};
 
 use crate::infer::assemble::assemble;
+use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::Circuit;
+use crate::infer::cover::cover;
 use crate::infer::expand::Chains;
 use crate::infer::frame::Frame;
 use crate::infer::pattern::{Ask, Pattern, pattern};
 use crate::infer::plan::{narrowest, plan};
 use crate::infer::{Finding, Limits, TooWide};
-use crate::network::Network;
+use crate::network::{Network, NodeId};
 
 /// Entries of all frames kept, with what goes with them some 12 MB, so that sixteen engines hold some 200 MB; the frame
 /// used longest ago goes first, and one that is larger by itself is kept alone
@@ -72,6 +74,23 @@ impl Engine {
             }
         };
         Ok(over(&self.network, frame, findings))
+    }
+
+    /// Posterior marginals of the `wanted` nodes, and of every node that the findings hang on, given all findings
+    ///
+    /// # Errors
+    ///
+    /// [`TooWide`] when the findings alone, or with one wanted node, are past the limits.
+    pub fn posteriors(
+        &self,
+        findings: &[Finding],
+        wanted: &[NodeId],
+        limits: &Limits,
+    ) -> Result<Beliefs, TooWide> {
+        let compile = |keep: &[NodeId], limits: &Limits| {
+            self.circuit(findings, &Ask { keep: keep.to_vec(), bound: Vec::new() }, limits)
+        };
+        Ok(cover(compile, &[], wanted, limits)?.beliefs())
     }
 
     /// Entries of the largest table, and of all tables together, that a circuit would have; nothing is laid out, so that

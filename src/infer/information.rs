@@ -13,7 +13,7 @@ use crate::infer::cover::cover;
 use crate::infer::draw::Dice;
 use crate::infer::information::lattice::Lattice;
 use crate::infer::weights::Weights;
-use crate::infer::{Finding, Limits, TooWide};
+use crate::infer::{Finding, Limits, TooWide, compile};
 use crate::network::{Network, NodeId};
 
 mod lattice;
@@ -94,7 +94,8 @@ pub fn information(
     limits: &Limits,
     effort: &Effort,
 ) -> Result<Information, TooWide> {
-    let cover = cover(network, findings, probes, targets, limits)?;
+    let compile = |keep: &[NodeId], limits: &Limits| compile(network, findings, keep, limits);
+    let cover = cover(compile, probes, targets, limits)?;
     let mut bench = Bench::new(cover.core, cover.rest, probes, targets);
     let Some(before) = bench.see(&[]) else {
         return Ok(Information::nothing());

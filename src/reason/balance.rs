@@ -6,9 +6,11 @@
 use crate::ground::{Ground, Origin};
 use crate::infer::draw::Dice;
 use crate::infer::forward::forward;
-use crate::infer::{self, Finding, Limits, TooWide};
-use crate::model::{CauseId, Model, SymptomId};
+use crate::infer::pattern::Ask;
+use crate::infer::{Finding, TooWide};
+use crate::model::{CauseId, SymptomId};
 use crate::network::NodeId;
+use crate::reason::Weighing;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -42,26 +44,21 @@ pub struct Balance {
 ///
 /// # Errors
 /// [`TooWide`] when the rules couple too much even without findings.
-pub fn balance(
-    model: &Model,
-    ground: &Ground,
-    limits: &Limits,
-    drawn: u32,
-    seed: u64,
-) -> Result<Balance, TooWide> {
-    let network = &ground.network;
+pub fn balance(weighing: &Weighing, drawn: u32, seed: u64) -> Result<Balance, TooWide> {
+    let (model, ground, engine) = (weighing.model(), weighing.ground(), weighing.engine());
+    let (network, limits) = (&ground.network, &weighing.settings().limits);
     let causes: Vec<NodeId> = ground.causes().map(|(_, _, node)| node).collect();
     let present = |states: &[f64]| states.iter().skip(1).sum::<f64>();
-    let priors = infer::posteriors(network, &[], &causes, limits)?;
+    let priors = engine.posteriors(&[], &causes, limits)?;
     let expected = causes.iter().map(|cause| present(priors.marginal(*cause).unwrap_or_default())).sum();
     let absent: Vec<Finding> = causes.iter().map(|cause| Finding::state(network, *cause, 0)).collect();
-    let circuit = infer::compile(network, &absent, &[], limits)?;
+    let circuit = engine.circuit(&absent, &Ask::default(), limits)?;
     let none = libm::exp(circuit.evaluate(&circuit.weights()).log_evidence);
     let mut shown = Vec::new();
     for number in 0..model.symptoms.len() {
         let id = SymptomId(number);
         let nodes = nodes_of(ground, id);
-        let beliefs = infer::posteriors(network, &[], &nodes, limits)?;
+        let beliefs = engine.posteriors(&[], &nodes, limits)?;
         let sum: f64 = nodes.iter().map(|node| present(beliefs.marginal(*node).unwrap_or_default())).sum();
         if let Ok(count) = u32::try_from(nodes.len())
             && count > 0
@@ -69,7 +66,7 @@ pub fn balance(
             shown.push((id, sum / f64::from(count)));
         }
     }
-    let Trial { drawn, blamed, too_wide, by_cause } = trial(ground, limits, drawn, seed);
+    let Trial { drawn, blamed, too_wide, by_cause } = trial(weighing, drawn, seed);
     let mut blamed_causes: Vec<(CauseId, u32)> = by_cause.into_iter().collect();
     blamed_causes.sort_by_key(|(id, count)| (Reverse(*count), *id));
     Ok(Balance { expected_causes: expected, none, shown, drawn, blamed, blamed_causes, too_wide })
@@ -95,7 +92,8 @@ struct Trial {
 }
 
 /// Draws sound machines, weighs all that shows on them, and counts those that are blamed, and those too entangled
-fn trial(ground: &Ground, limits: &Limits, wanted: u32, seed: u64) -> Trial {
+fn trial(weighing: &Weighing, wanted: u32, seed: u64) -> Trial {
+    let (ground, engine, limits) = (weighing.ground(), weighing.engine(), &weighing.settings().limits);
     let network = &ground.network;
     let mut dice = Dice::seeded(seed);
     let mut trial = Trial::default();
@@ -111,7 +109,7 @@ fn trial(ground: &Ground, limits: &Limits, wanted: u32, seed: u64) -> Trial {
         let findings: Vec<Finding> = seen
             .map(|node| Finding::state(network, node, states.get(node.index()).copied().unwrap_or(0)))
             .collect();
-        let Ok(circuit) = infer::compile(network, &findings, &[], limits) else {
+        let Ok(circuit) = engine.circuit(&findings, &Ask::default(), limits) else {
             trial.too_wide += 1;
             continue;
         };

@@ -1,11 +1,12 @@
 //! Where the findings are too entangled for exact figures: every probability within bounds that are certain to hold it.
 
+use super::evidence::findings;
 use super::fit::impossible_apart;
-use super::weighing::findings;
 use super::{Diagnosis, Ranked, Stop};
 use crate::ground::Ground;
+use crate::infer::Limits;
 use crate::infer::bounds::{Bounds, Budget, Interval, bounds};
-use crate::infer::{self, Limits};
+use crate::infer::engine::Engine;
 use crate::model::Hidden;
 use crate::network::NodeId;
 use crate::place::Place;
@@ -16,7 +17,7 @@ use crate::place::Place;
 /// # Errors
 /// [`Stop::Impossible`] when the findings cannot occur together; [`Stop::TooWide`] when the rules
 /// couple too much even with nothing found.
-pub fn bounded(ground: &Ground, budget: &Budget) -> Result<Diagnosis, Stop> {
+pub(super) fn bounded(engine: &Engine, ground: &Ground, budget: &Budget) -> Result<Diagnosis, Stop> {
     let causes: Vec<(Hidden, &Place, NodeId)> =
         ground.causes().map(|(id, place, node)| (Hidden::Cause(id), place, node)).collect();
     let conditions: Vec<(Hidden, &Place, NodeId)> =
@@ -24,9 +25,9 @@ pub fn bounded(ground: &Ground, budget: &Budget) -> Result<Diagnosis, Stop> {
     let wanted: Vec<NodeId> = causes.iter().chain(&conditions).map(|(_, _, node)| *node).collect();
     let bounds = bounds(&ground.network, &findings(ground), &wanted, budget);
     if bounds.is_impossible() {
-        return Err(Stop::Impossible(impossible_apart(ground, &Limits::often())));
+        return Err(Stop::Impossible(impossible_apart(engine, ground, &Limits::often())));
     }
-    let before = infer::posteriors(&ground.network, &[], &wanted, &Limits::default())?;
+    let before = engine.posteriors(&[], &wanted, &Limits::default())?;
     let prior = |node: NodeId| 1.0 - before.probability(node, 0).unwrap_or(1.0);
     let ranked = |list: Vec<(Hidden, &Place, NodeId)>| {
         let mut ranked: Vec<Ranked> = list

@@ -2,10 +2,8 @@
 
 use super::paths::{self, Way};
 use super::weighing::Weighing;
-use super::{Ranked, Stop, fit};
-use crate::ground::Ground;
-use crate::infer::Limits;
-use crate::model::{Hidden, Model};
+use super::{Stop, fit};
+use crate::model::Hidden;
 use crate::place::Place;
 
 /// What explains an observation
@@ -34,34 +32,31 @@ pub struct Source {
     pub way: Way,
 }
 
-/// What explains an observation, among causes ranked before
+/// What explains an observation
 ///
 /// # Errors
-/// [`Stop`] when the question couples too much.
-pub fn explain(
-    model: &Model,
-    ground: &Ground,
-    limits: &Limits,
-    causes: &[Ranked],
-    observation: usize,
-) -> Result<Explanation, Stop> {
-    let mut weighing = Weighing::new(ground, limits)?;
-    let all = vec![true; weighing.findings()];
-    let without: Vec<bool> = (0..weighing.findings()).map(|number| number != observation).collect();
+/// [`Stop`] as for [`Weighing::causes`].
+pub(super) fn explain(weighing: &Weighing, observation: usize) -> Result<Explanation, Stop> {
+    let (model, ground, evidence) = (weighing.model(), weighing.ground(), weighing.evidence()?);
+    let all = vec![true; evidence.findings()];
+    let without: Vec<bool> = (0..evidence.findings()).map(|number| number != observation).collect();
     let mut sources = Vec::new();
-    for cause in causes {
+    for cause in weighing.causes()? {
         if let Some(way) = paths::way(model, ground, cause.node, observation) {
             sources.push(Source {
                 hidden: cause.hidden,
                 place: cause.place.clone(),
                 probability: cause.probability,
-                left_out: weighing.decibans(&all, cause.node) - weighing.decibans(&without, cause.node),
+                left_out: evidence.decibans(&all, cause.node) - evidence.decibans(&without, cause.node),
                 way,
             });
         }
     }
     let abnormal = ground.observations.get(observation).is_some_and(|own| own.grade != 0);
-    let unexplained =
-        if abnormal { Some(fit::unexplained(ground, &mut weighing, observation, limits)?) } else { None };
+    let unexplained = if abnormal {
+        Some(fit::unexplained(ground, evidence, observation, &weighing.settings().limits)?)
+    } else {
+        None
+    };
     Ok(Explanation { observation, sources, unexplained })
 }

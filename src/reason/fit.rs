@@ -14,8 +14,10 @@ mod together;
 
 pub use together::{HARDLY, Hardly};
 
-use super::weighing::{Weighing, findings};
+use super::evidence::{Evidence, findings, hidden};
 use crate::ground::{Ground, Observation, Origin};
+use crate::infer::engine::Engine;
+use crate::infer::pattern::Ask;
 use crate::infer::{self, Finding, Limits, TooWide};
 use crate::network::shape::Shape;
 use crate::network::{Law, Network, NodeId, Path};
@@ -51,25 +53,25 @@ pub fn conflict(singly: f64, together: f64) -> f64 {
 ///
 /// # Errors
 /// [`TooWide`] when one of the questions couples too much.
-pub fn fit(ground: &Ground, weighing: &mut Weighing, limits: &Limits) -> Result<Fit, TooWide> {
-    let log_evidence = weighing.all().log_evidence;
-    let singly = (0..weighing.findings())
+pub(super) fn fit(ground: &Ground, evidence: &Evidence, limits: &Limits) -> Result<Fit, TooWide> {
+    let log_evidence = evidence.all().log_evidence;
+    let singly = (0..evidence.findings())
         .map(|number| {
-            let on: Vec<bool> = (0..weighing.findings()).map(|other| other == number).collect();
-            weighing.given(&on).log_evidence
+            let on: Vec<bool> = (0..evidence.findings()).map(|other| other == number).collect();
+            evidence.given(&on).log_evidence
         })
         .sum();
     let mut alone = Vec::new();
     for (number, own) in ground.observations.iter().enumerate() {
         if own.grade != 0 && !is_ordinary(ground, own) {
-            let probability = unexplained(ground, weighing, number, limits)?;
+            let probability = unexplained(ground, evidence, number, limits)?;
             if probability > UNEXPLAINED_FROM {
                 alone.push((number, probability));
             }
         }
     }
     let abnormal: Vec<bool> = ground.observations.iter().map(|own| own.grade != 0).collect();
-    let hardly = together::hardly(weighing, &abnormal, &super::weighing::hidden(ground));
+    let hardly = together::hardly(evidence, &abnormal, &hidden(ground));
     Ok(Fit { log_evidence, conflict: conflict(singly, log_evidence), unexplained: alone, hardly })
 }
 
@@ -77,13 +79,13 @@ pub fn fit(ground: &Ground, weighing: &mut Weighing, limits: &Limits) -> Result<
 ///
 /// # Errors
 /// [`TooWide`] when the question couples too much.
-pub fn unexplained(
+pub(super) fn unexplained(
     ground: &Ground,
-    weighing: &mut Weighing,
+    evidence: &Evidence,
     number: usize,
     limits: &Limits,
 ) -> Result<f64, TooWide> {
-    let all = weighing.all();
+    let all = evidence.all();
     let explained = explained(ground, number, all.log_evidence, limits)?;
     let node = ground.observations.get(number).map(|own| own.node);
     let states = node.and_then(|node| all.marginal(node));
@@ -168,20 +170,20 @@ fn without_leak(
 const MOST_FOR_PAIRS: usize = 80;
 
 /// A smallest set of observations that cannot occur together: one alone, else two, else one from which none can be left out
-pub fn impossible(weighing: &mut Weighing) -> Vec<usize> {
-    let count = weighing.findings();
+pub(super) fn impossible(evidence: &Evidence) -> Vec<usize> {
+    let count = evidence.findings();
     smallest(count, |members| {
         let on: Vec<bool> = (0..count).map(|number| members.contains(&number)).collect();
-        weighing.given(&on).is_impossible()
+        evidence.given(&on).is_impossible()
     })
 }
 
 /// The same where all of them together couple too much to be weighed: a smaller set is tried by itself
-pub fn impossible_apart(ground: &Ground, limits: &Limits) -> Vec<usize> {
+pub(super) fn impossible_apart(engine: &Engine, ground: &Ground, limits: &Limits) -> Vec<usize> {
     let found = findings(ground);
     smallest(found.len(), |members| {
         let some: Vec<Finding> = members.iter().filter_map(|&member| found.get(member).cloned()).collect();
-        let circuit = infer::compile(&ground.network, &some, &[], limits);
+        let circuit = engine.circuit(&some, &Ask::default(), limits);
         circuit.is_ok_and(|circuit| circuit.evaluate(&circuit.weights()).is_impossible())
     })
 }

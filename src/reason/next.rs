@@ -8,11 +8,11 @@
 pub mod order;
 pub mod probes;
 
-use super::weighing::{Weighing, findings};
+use super::evidence::Evidence;
 use crate::ground::{Ground, Origin};
 use crate::infer::circuit::Scratch;
 use crate::infer::information::{Effort, Information, Posteriors, Single, information, information_by};
-use crate::infer::{Limits, TooWide};
+use crate::infer::{Finding, Limits, TooWide};
 use crate::model::{CheckId, FactId, Hidden, Model, StateId, SymptomId};
 use crate::network::NodeId;
 use crate::place::{Place, Side};
@@ -137,16 +137,17 @@ impl NextCheck {
 ///
 /// # Errors
 /// [`TooWide`] when the findings alone couple too much.
-pub fn next_checks(
+pub(super) fn next_checks(
     model: &Model,
     ground: &Ground,
+    evidence: &Evidence,
     limits: &Limits,
     effort: &Effort,
 ) -> Result<Vec<NextCheck>, TooWide> {
-    let found = findings(ground);
     let open = probes::open(model, ground);
     let leaves = open.iter().flat_map(|open| open.probes.iter().map(|probe| probe.node)).collect();
-    let circuit = Weighing::new(ground, limits)?.open_to(ground, leaves);
+    let circuit = evidence.open_to(ground, leaves, limits);
+    let found = evidence.found();
     let mut scratch = Scratch::default();
     let mut list = Vec::new();
     for open in open {
@@ -157,9 +158,9 @@ pub fn next_checks(
         });
         let worth = match by_weights {
             Some(worth) => worth,
-            None => match information(&ground.network, &found, &nodes, &targets, limits, effort) {
+            None => match information(&ground.network, found, &nodes, &targets, limits, effort) {
                 Ok(worth) => worth,
-                Err(_) => single_best(ground, &nodes, &targets, limits, effort)?,
+                Err(_) => single_best(ground, found, &nodes, &targets, limits, effort)?,
             },
         };
         list.push(valued(model, ground, open, &targets, &worth));
@@ -170,16 +171,16 @@ pub fn next_checks(
 /// Where all probes together couple too much: the worth of the best of them alone, which is no more than all are worth
 fn single_best(
     ground: &Ground,
+    found: &[Finding],
     nodes: &[NodeId],
     targets: &[NodeId],
     limits: &Limits,
     effort: &Effort,
 ) -> Result<Information, TooWide> {
-    let found = findings(ground);
     let mut best: Option<Information> = None;
     let mut singles = Vec::new();
     for (number, node) in nodes.iter().enumerate() {
-        let one = information(&ground.network, &found, &[*node], targets, limits, effort)?;
+        let one = information(&ground.network, found, &[*node], targets, limits, effort)?;
         singles.extend(one.singles.iter().cloned().map(|single| Single { probe: number, ..single }));
         if best.as_ref().is_none_or(|best| one.bits > best.bits) {
             best = Some(one);

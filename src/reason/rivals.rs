@@ -3,10 +3,10 @@
 //! Named are causes of that finding and of a sign taken in before, moved the right way by a hundredth or more. Where none is,
 //! the text says nothing of others.
 
+use super::evidence::Evidence;
 use super::next::Shift;
 use super::paths;
 use super::steps::Step;
-use super::weighing::Weighing;
 use crate::ground::{Ground, Origin};
 use crate::network::NodeId;
 use crate::network::open::open_ancestors;
@@ -23,8 +23,8 @@ const BESIDE: f64 = 0.5;
 ///
 /// Such a cause can bring about what is found in the step, and a sign of the node that was taken in before it. Its
 /// probability goes from the one before the step to the one after it, by a hundredth at least.
-pub(super) fn name(ground: &Ground, weighing: &mut Weighing, node: NodeId, steps: &mut [Step]) {
-    let mut on = vec![false; weighing.findings()];
+pub(super) fn name(ground: &Ground, evidence: &Evidence, node: NodeId, steps: &mut [Step]) {
+    let mut on = vec![false; evidence.findings()];
     for step in steps {
         let before = on.clone();
         for number in &step.observations {
@@ -33,19 +33,19 @@ pub(super) fn name(ground: &Ground, weighing: &mut Weighing, node: NodeId, steps
             }
         }
         if step.way.is_none() && !step.rest {
-            step.rivals = moved(ground, weighing, node, step, (&before, &on));
+            step.rivals = moved(ground, evidence, node, step, (&before, &on));
         }
     }
 }
 
 fn moved(
     ground: &Ground,
-    weighing: &mut Weighing,
+    evidence: &Evidence,
     node: NodeId,
     step: &Step,
     (before, after): (&[bool], &[bool]),
 ) -> Vec<Shift> {
-    let (was, is) = (weighing.given(before), weighing.given(after));
+    let (was, is) = (evidence.given(before), evidence.given(after));
     let shifts = of_the_same_signs(ground, node, step, before).into_iter().filter_map(|node| {
         let present = |states: &[f64]| states.iter().skip(1).sum();
         Some(Shift { node, from: present(was.marginal(node)?), to: present(is.marginal(node)?) })

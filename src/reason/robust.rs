@@ -48,8 +48,14 @@ pub struct Robust {
 ///
 /// # Errors
 /// [`TooWide`] when the findings couple too much to be weighed hundreds of times.
-pub fn robust(model: &Model, ground: &Ground, cause: NodeId, effort: &Effort) -> Result<Robust, TooWide> {
-    let mut again = Again::new(ground, ground.causes().map(|(_, _, node)| node).collect(), &Limits::often())?;
+pub(super) fn robust(
+    model: &Model,
+    ground: &Ground,
+    cause: NodeId,
+    limits: &Limits,
+    effort: &Effort,
+) -> Result<Robust, TooWide> {
+    let mut again = Again::new(ground, ground.causes().map(|(_, _, node)| node).collect(), limits)?;
     let field = field::field(ground, &mut again, cause)?;
     let turns = turning::turns(model, &mut again, &field)?;
     let draws = draws::draws(model, &mut again, &field, effort)?;

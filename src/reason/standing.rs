@@ -1,10 +1,11 @@
 //! How a block of the rules stands before anything is seen: how often it shows, for what reasons, and what it brings with it.
 
-use super::named;
+use super::Weighing;
+use super::ranks::named;
 use crate::ground::{Ground, Origin};
 use crate::infer::{self, Finding, Limits, TooWide};
 use crate::model::grades::Grades;
-use crate::model::{CauseId, FactId, Hidden, Model, SymptomId};
+use crate::model::{CauseId, FactId, Hidden, SymptomId};
 use crate::network::shape::Shape;
 use crate::network::{Law, Network, NodeId, Path};
 use crate::place::Place;
@@ -62,7 +63,8 @@ pub struct Showing {
 ///
 /// # Errors
 /// [`TooWide`] when a question couples too much for an exact answer.
-pub fn standing(model: &Model, ground: &Ground, limits: &Limits, block: Block) -> Result<Standing, TooWide> {
+pub fn standing(weighing: &Weighing, block: Block) -> Result<Standing, TooWide> {
+    let (model, ground, limits) = (weighing.model(), weighing.ground(), &weighing.settings().limits);
     let nodes = nodes(ground, block);
     let own = match block {
         Block::Hidden(Hidden::Condition(id)) => Some(&model[id].grades),
@@ -74,14 +76,14 @@ pub fn standing(model: &Model, ground: &Ground, limits: &Limits, block: Block) -
         None => Vec::new(),
     };
     let leads_to = match block {
-        Block::Hidden(_) => leads_to(ground, limits, &nodes)?,
+        Block::Hidden(_) => leads_to(weighing, &nodes)?,
         Block::Fact(_) | Block::Symptom(_) => Vec::new(),
     };
     let anywhere = match block {
         Block::Fact(_) => None,
         Block::Hidden(_) | Block::Symptom(_) => Some(anywhere(ground, limits, &nodes)?),
     };
-    Ok(Standing { shares: shares(ground, limits, own, &nodes)?, anywhere, reasons, leads_to })
+    Ok(Standing { shares: shares(weighing, own, &nodes)?, anywhere, reasons, leads_to })
 }
 
 fn nodes(ground: &Ground, block: Block) -> Vec<NodeId> {
@@ -96,13 +98,8 @@ fn nodes(ground: &Ground, block: Block) -> Vec<NodeId> {
 }
 
 /// Mean over the places of the share of each named grade, form or choice
-fn shares(
-    ground: &Ground,
-    limits: &Limits,
-    grades: Option<&Grades>,
-    nodes: &[NodeId],
-) -> Result<Vec<f64>, TooWide> {
-    let beliefs = infer::posteriors(&ground.network, &[], nodes, limits)?;
+fn shares(weighing: &Weighing, grades: Option<&Grades>, nodes: &[NodeId]) -> Result<Vec<f64>, TooWide> {
+    let beliefs = weighing.engine().posteriors(&[], nodes, &weighing.settings().limits)?;
     let mut sums: Vec<f64> = Vec::new();
     for &node in nodes {
         let states = beliefs.marginal(node).unwrap_or_default();
@@ -220,16 +217,15 @@ impl Behind {
 }
 
 /// The symptoms below a cause or condition, with it there and with it not, at the middle one of its places on the left
-fn leads_to(ground: &Ground, limits: &Limits, nodes: &[NodeId]) -> Result<Vec<Showing>, TooWide> {
+fn leads_to(weighing: &Weighing, nodes: &[NodeId]) -> Result<Vec<Showing>, TooWide> {
+    let (ground, engine, limits) = (weighing.ground(), weighing.engine(), &weighing.settings().limits);
     let left = nodes.iter().filter(|node| !is_on_the_right(ground, **node)).collect::<Vec<_>>();
     let Some(&&node) = left.get(left.len() / 2) else { return Ok(Vec::new()) };
     let states = ground.network.states(node);
     let there: Vec<f64> = (0..states).map(|state| f64::from(u8::from(state > 0))).collect();
     let symptoms = symptoms_below(ground, node);
     let wanted: Vec<NodeId> = symptoms.values().flatten().copied().collect();
-    let given = |likelihood: Vec<f64>| {
-        infer::posteriors(&ground.network, &[Finding { node, likelihood }], &wanted, limits)
-    };
+    let given = |likelihood: Vec<f64>| engine.posteriors(&[Finding { node, likelihood }], &wanted, limits);
     let (with, without) = (given(there)?, given(vec![1.0])?);
     let mut list: Vec<Showing> = symptoms
         .iter()

@@ -3,11 +3,11 @@
 //! Steps are greedy and exact: they are differences of the same log-odds, so they add up whatever the order. Findings that
 //! share a condition below the cause go in together. Steps under half a deciban are told as one remainder.
 
+use super::evidence::{Evidence, probability};
 use super::link::bearing_on_any;
 use super::next::Shift;
 use super::paths::{self, Way};
 use super::rivals;
-use super::weighing::{Weighing, probability};
 use crate::ground::Ground;
 use crate::model::Model;
 use crate::network::NodeId;
@@ -41,13 +41,13 @@ pub struct Step {
 const MOST_WORK: usize = 1 << 28;
 
 /// The steps for one hidden node; none where so many findings couple so much that they would take too long
-pub fn steps(model: &Model, ground: &Ground, weighing: &mut Weighing, node: NodeId) -> Vec<Step> {
-    if !weighing.has(node) {
+pub(super) fn steps(model: &Model, ground: &Ground, evidence: &Evidence, node: NodeId) -> Vec<Step> {
+    if !evidence.has(node) {
         return Vec::new();
     }
-    let (findings, once) = (weighing.findings(), weighing.size());
-    let mut steps = steps_of(model, ground, &[node], findings, once, &mut |on| weighing.decibans(on, node));
-    rivals::name(ground, weighing, node, &mut steps);
+    let (findings, once) = (evidence.findings(), evidence.size());
+    let mut steps = steps_of(model, ground, &[node], findings, once, &mut |on| evidence.decibans(on, node));
+    rivals::name(ground, evidence, node, &mut steps);
     steps
 }
 

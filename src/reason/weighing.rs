@@ -1,169 +1,312 @@
-//! The compiled circuit of an inspection, asked again and again with some findings left out.
+//! One case held against its rules: every answer about it is worked out when it is first asked for, and once.
 
+use super::bounded::bounded;
+use super::evidence::{Evidence, findings};
+use super::explain::{Explanation, explain};
+use super::fit::{self, Fit};
+use super::next::{NextCheck, next_checks};
+use super::ranks::{everywhere, ranked};
+use super::robust::{self, Robust, robust};
+use super::steps::{Step, steps};
+use super::{Diagnosis, Ranked, Stop};
 use crate::ground::{Ground, Origin};
-use crate::infer::beliefs::Beliefs;
-use crate::infer::circuit::{Circuit, Scratch};
+use crate::infer::bounds::{Budget, Interval};
 use crate::infer::engine::Engine;
-use crate::infer::pattern::Ask;
-use crate::infer::{self, Finding, Limits, TooWide};
+use crate::infer::information::Effort;
+use crate::infer::{Limits, TooWide};
+use crate::model::{Hidden, Model};
 use crate::network::NodeId;
-use std::collections::{BTreeMap, BTreeSet};
-use std::rc::Rc;
+use std::cell::OnceCell;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// Least probability told apart from none, so that odds stay numbers
-const LEAST: f64 = 1e-300;
+/// Probability from which a cause gets its reasons without being asked for
+pub const WORTH_REASONS: f64 = 0.05;
+/// Causes that get their reasons however small their probability
+const ALWAYS_REASONED: usize = 3;
 
-/// The observations as findings for inference, in the same order
-pub fn findings(ground: &Ground) -> Vec<Finding> {
-    let observations = ground.observations.iter();
-    observations.map(|own| Finding { node: own.node, likelihood: own.likelihood.clone() }).collect()
+/// How far answers may go
+#[derive(Clone, Debug)]
+pub struct Settings {
+    /// Width up to which the findings are weighed exactly
+    pub limits: Limits,
+    /// Width up to which questions that take hundreds of evaluations are answered: next checks, and how firm a cause stands
+    pub often: Limits,
+    /// Work allowed for bounds past the width
+    pub budget: Budget,
+    /// Outcomes and draws of the worth of checks
+    pub effort: Effort,
 }
 
-/// Width up to which one circuit takes in every hidden node, whether anything seen hangs on it or not; past it those
-/// that nothing seen hangs on are worked out apart
-const WHOLE: Limits = Limits { table: 1 << 12, total: 1 << 16 };
+impl Default for Settings {
+    fn default() -> Self {
+        Settings {
+            limits: Limits::default(),
+            often: Limits::often(),
+            budget: Budget::default(),
+            effort: Effort::default(),
+        }
+    }
+}
 
-/// How many times larger than the circuit of what was found alone one for all questions may be: compiling costs about as
-/// much as a dozen evaluations, of which a question takes about as many
-const WORTH_SHARING: usize = 2;
+/// What was worked out, or why it could not be; nothing as long as nobody asked
+type Once<T> = OnceCell<Result<T, Stop>>;
 
-/// A circuit over all findings, with the answers it has given
+/// A case held against its rules, weighed as far as it was asked
+///
+/// It owns the rules' model, the inspection bound to it and the engine of its network, so that it can be kept by whoever
+/// answers for a case: a command, a line of a batch, a program that has no files. It stands in `reason` because that is the
+/// last stage that knows the findings alone; what needs wear, parties or prices is made of it by later stages, which ask
+/// it for its engine, evidence and ranks (`consultation` puts them together for one case).
+///
+/// What it answers does not depend on what it was asked before.
 #[derive(Debug)]
 pub struct Weighing {
-    engine: Arc<Engine>,
-    limits: Limits,
-    /// What was found, in the order of the observations
-    found: Vec<Finding>,
-    /// Nodes that what was found hangs on
-    bearing: BTreeSet<NodeId>,
-    circuit: Circuit,
-    scratch: Scratch,
-    known: BTreeMap<Vec<bool>, Rc<Beliefs>>,
+    model: Arc<Model>,
+    ground: Arc<Ground>,
+    settings: Settings,
+    engine: OnceCell<Arc<Engine>>,
+    compiled: OnceCell<Result<Evidence, TooWide>>,
+    possible: Once<()>,
+    causes: Once<Vec<Ranked>>,
+    conditions: Once<Vec<Ranked>>,
+    fit: Once<Fit>,
+    exactly: Once<Diagnosis>,
+    in_bounds: Once<Diagnosis>,
+    next: Once<Vec<NextCheck>>,
 }
 
 impl Weighing {
-    /// Compiles the circuit over all findings
-    ///
-    /// # Errors
-    /// [`TooWide`] when they couple too much for exact weighing.
-    pub fn new(ground: &Ground, limits: &Limits) -> Result<Self, TooWide> {
-        Weighing::by(Arc::new(Engine::new(Arc::clone(&ground.network))), ground, limits)
+    /// A case by its rules; nothing is worked out yet
+    pub fn new(model: impl Into<Arc<Model>>, ground: impl Into<Arc<Ground>>) -> Self {
+        Weighing {
+            model: model.into(),
+            ground: ground.into(),
+            settings: Settings::default(),
+            engine: OnceCell::new(),
+            compiled: OnceCell::new(),
+            possible: Once::new(),
+            causes: Once::new(),
+            conditions: Once::new(),
+            fit: Once::new(),
+            exactly: Once::new(),
+            in_bounds: Once::new(),
+            next: Once::new(),
+        }
     }
 
-    /// The same by an engine of this machine's network, which has the circuits of earlier inspections
+    /// The case with answers that may go as far as `settings` say
+    #[must_use]
+    pub fn within(self, settings: Settings) -> Self {
+        Weighing { settings, engine: self.engine, ..Weighing::new(self.model, self.ground) }
+    }
+
+    /// The same rules and machine with other findings
+    #[must_use]
+    pub fn supposing(&self, ground: impl Into<Arc<Ground>>) -> Self {
+        let other = Weighing::new(Arc::clone(&self.model), ground);
+        let same = Arc::ptr_eq(&other.ground.network, &self.ground.network);
+        let other = if same { other.by(self.engine()) } else { other };
+        other.within(self.settings.clone())
+    }
+
+    /// The case weighed by an engine of its network, which has the circuits of earlier inspections
+    #[must_use]
+    pub fn by(self, engine: &Arc<Engine>) -> Self {
+        Weighing { engine: OnceCell::from(Arc::clone(engine)), ..self }
+    }
+
+    /// What the rules mean
+    pub fn model(&self) -> &Model {
+        &self.model
+    }
+
+    /// The inspection bound to them
+    pub fn ground(&self) -> &Ground {
+        &self.ground
+    }
+
+    /// How far answers may go
+    pub fn settings(&self) -> &Settings {
+        &self.settings
+    }
+
+    /// The engine of the case's network
+    pub fn engine(&self) -> &Arc<Engine> {
+        self.engine.get_or_init(|| Arc::new(Engine::new(Arc::clone(&self.ground.network))))
+    }
+
+    fn compiled(&self) -> Result<&Evidence, TooWide> {
+        let compile = || Evidence::new(Arc::clone(self.engine()), &self.ground, &self.settings.limits);
+        self.compiled.get_or_init(compile).as_ref().map_err(|width| *width)
+    }
+
+    /// The circuit over all findings, which can occur together
     ///
     /// # Errors
-    /// [`TooWide`] as for [`new`](Weighing::new).
-    pub fn by(engine: Arc<Engine>, ground: &Ground, limits: &Limits) -> Result<Self, TooWide> {
-        let found = findings(ground);
-        let whole = whole(limits);
-        let ask = Ask { keep: hidden(ground), bound: Vec::new() };
-        let circuit = match engine.circuit(&found, &ask, &whole) {
-            Ok(circuit) => circuit,
-            Err(_) => engine.circuit(&found, &Ask::default(), limits)?,
-        };
-        let ends: Vec<NodeId> = found.iter().map(|finding| finding.node).collect();
-        Ok(Weighing {
-            bearing: ground.network.ancestors(&ends).into_iter().collect(),
-            engine,
-            limits: limits.clone(),
-            found,
-            circuit,
-            scratch: Scratch::default(),
-            known: BTreeMap::new(),
+    /// [`Stop`] when they cannot, or couple too much for an exact answer.
+    pub fn evidence(&self) -> Result<&Evidence, Stop> {
+        let evidence = self.compiled()?;
+        once(&self.possible, || match evidence.all().is_impossible() {
+            true => Err(Stop::Impossible(fit::impossible(evidence))),
+            false => Ok(()),
+        })?;
+        Ok(evidence)
+    }
+
+    /// All causes with their probabilities and no reasons, likeliest first
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`evidence`](Weighing::evidence).
+    pub fn causes(&self) -> Result<&[Ranked], Stop> {
+        let nodes = || self.ground.causes().map(|(id, place, node)| (Hidden::Cause(id), place, node));
+        let causes = once(&self.causes, || Ok(ranked(&self.model, self.evidence()?, nodes())?));
+        causes.map(Vec::as_slice)
+    }
+
+    /// All conditions, likewise
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`evidence`](Weighing::evidence).
+    pub fn conditions(&self) -> Result<&[Ranked], Stop> {
+        let nodes = || self.ground.conditions().map(|(id, place, node)| (Hidden::Condition(id), place, node));
+        let conditions = once(&self.conditions, || Ok(ranked(&self.model, self.evidence()?, nodes())?));
+        conditions.map(Vec::as_slice)
+    }
+
+    /// A cause or condition at each of its places, likeliest first, without its reasons
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`evidence`](Weighing::evidence).
+    pub fn places(&self, hidden: Hidden) -> Result<Vec<Ranked>, Stop> {
+        let evidence = self.evidence()?;
+        let places = self.ground.machine.places(&self.model, self.model.common(hidden).extent);
+        let nodes = places.iter().filter_map(|place| {
+            let node = self.ground.node(&Origin::hidden(hidden, place.clone()))?;
+            Some((hidden, place, node))
+        });
+        Ok(ranked(&self.model, evidence, nodes)?)
+    }
+
+    /// The same with the steps of each, whatever its probability
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`evidence`](Weighing::evidence).
+    pub fn why(&self, hidden: Hidden) -> Result<Vec<Ranked>, Stop> {
+        let mut found = self.places(hidden)?;
+        for one in &mut found {
+            one.reasons = self.steps(one.node)?;
+        }
+        Ok(found)
+    }
+
+    /// The steps from prior to probability of a cause or condition
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`evidence`](Weighing::evidence).
+    pub fn steps(&self, node: NodeId) -> Result<Vec<Step>, Stop> {
+        Ok(steps(&self.model, &self.ground, self.evidence()?, node))
+    }
+
+    /// How the findings go together
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`evidence`](Weighing::evidence), or when the question couples too much.
+    pub fn fit(&self) -> Result<&Fit, Stop> {
+        once(&self.fit, || Ok(fit::fit(&self.ground, self.evidence()?, &self.settings.limits)?))
+    }
+
+    /// What explains an observation, by its number
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`fit`](Weighing::fit).
+    pub fn explain(&self, observation: usize) -> Result<Explanation, Stop> {
+        explain(self, observation)
+    }
+
+    /// What the findings say about the machine, exactly
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`fit`](Weighing::fit).
+    pub fn exactly(&self) -> Result<&Diagnosis, Stop> {
+        once(&self.exactly, || {
+            let (mut causes, conditions) = (self.causes()?.to_vec(), self.conditions()?.to_vec());
+            for (rank, cause) in causes.iter_mut().enumerate() {
+                if rank < ALWAYS_REASONED || cause.probability >= WORTH_REASONS {
+                    cause.reasons = self.steps(cause.node)?;
+                }
+            }
+            let fit = self.fit()?.clone();
+            let log_evidence = Interval::exact(fit.log_evidence);
+            Ok(Diagnosis { causes, conditions, fit: Some(fit), log_evidence })
         })
     }
 
-    /// Beliefs about some nodes before anything was found, and given all that was
+    /// The same with every probability in bounds that are certain to hold it, and without reasons
     ///
     /// # Errors
-    /// [`TooWide`] when one of the nodes together with what was found couples too much.
-    pub fn before_and_after(&mut self, nodes: &[NodeId]) -> Result<(Rc<Beliefs>, Rc<Beliefs>), TooWide> {
-        if nodes.iter().all(|node| self.circuit.has(*node)) {
-            return Ok((self.none(), self.all()));
+    /// [`Stop::Impossible`] when the findings cannot occur together; [`Stop::TooWide`] when the rules couple too much even
+    /// with nothing found.
+    pub fn in_bounds(&self) -> Result<&Diagnosis, Stop> {
+        once(&self.in_bounds, || bounded(self.engine(), &self.ground, &self.settings.budget))
+    }
+
+    /// What the findings say about the machine, exactly, or in bounds where that would take too long
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`in_bounds`](Weighing::in_bounds).
+    pub fn diagnosis(&self) -> Result<&Diagnosis, Stop> {
+        match self.exactly() {
+            Err(Stop::TooWide(_)) => self.in_bounds(),
+            told => told,
         }
-        let network = self.engine.network();
-        let before = infer::posteriors(network, &[], nodes, &self.limits)?;
-        let after = infer::posteriors(network, &self.found, nodes, &self.limits)?;
-        Ok((Rc::new(before), Rc::new(after)))
     }
 
-    /// A circuit that has every hidden node and takes bounds on some leaves besides, so that what may come out there is
-    /// had from it by weights alone; none where that is too wide, or much wider than what was found needs, so that
-    /// a circuit of its own for each question is faster
-    pub fn open_to(&self, ground: &Ground, leaves: Vec<NodeId>) -> Option<Circuit> {
-        let core = self.engine.circuit(&self.found, &Ask::default(), &self.limits).ok()?;
-        let mut whole = whole(&self.limits);
-        whole.total = whole.total.min(core.total().saturating_mul(WORTH_SHARING));
-        self.engine.circuit(&self.found, &Ask { keep: hidden(ground), bound: leaves }, &whole).ok()
-    }
-
-    /// Entries of tables that one answer takes
-    pub fn size(&self) -> usize {
-        self.circuit.total()
-    }
-
-    /// Number of findings
-    pub fn findings(&self) -> usize {
-        self.found.len()
-    }
-
-    /// True when the findings bear on a node at all
-    pub fn has(&self, node: NodeId) -> bool {
-        self.bearing.contains(&node) && self.circuit.has(node)
-    }
-
-    /// Beliefs given all findings
-    pub fn all(&mut self) -> Rc<Beliefs> {
-        self.given(&vec![true; self.found.len()])
-    }
-
-    /// Beliefs given none of them
-    pub fn none(&mut self) -> Rc<Beliefs> {
-        self.given(&vec![false; self.found.len()])
-    }
-
-    /// Beliefs given the findings that are switched on
-    pub fn given(&mut self, on: &[bool]) -> Rc<Beliefs> {
-        if let Some(beliefs) = self.known.get(on) {
-            return Rc::clone(beliefs);
+    /// All causes without reasons and the logarithm of the probability of all findings, exactly or in bounds
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`in_bounds`](Weighing::in_bounds).
+    pub fn ranking(&self) -> Result<(&[Ranked], Interval), Stop> {
+        match self.causes() {
+            Ok(causes) => Ok((causes, Interval::exact(self.evidence()?.all().log_evidence))),
+            Err(Stop::TooWide(_)) => self.in_bounds().map(|told| (told.causes.as_slice(), told.log_evidence)),
+            Err(stop) => Err(stop),
         }
-        let mut weights = self.circuit.weights();
-        for (finding, &on) in on.iter().enumerate() {
-            weights.switch(finding, on);
-        }
-        let beliefs = Rc::new(self.circuit.evaluate_in(&weights, &mut self.scratch));
-        self.known.insert(on.to_vec(), Rc::clone(&beliefs));
-        beliefs
     }
 
-    /// Odds, in decibans, that a node is not in its first state, given the findings that are switched on
-    pub fn decibans(&mut self, on: &[bool], node: NodeId) -> f64 {
-        decibans(&self.given(on), node)
+    /// All checks and questions still open, in the order in which to do them
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`evidence`](Weighing::evidence), and when the findings are too entangled to be weighed often.
+    pub fn next_checks(&self) -> Result<&[NextCheck], Stop> {
+        let Settings { often, effort, .. } = &self.settings;
+        let next = once(&self.next, || {
+            self.compiled()?.hold(often)?;
+            Ok(next_checks(&self.model, &self.ground, self.evidence()?, often, effort)?)
+        });
+        next.map(Vec::as_slice)
+    }
+
+    /// How a cause stands when the figures of the rules are moved
+    ///
+    /// # Errors
+    /// [`TooWide`] when the findings are too entangled to be weighed often.
+    pub fn robust(&self, cause: NodeId, effort: &robust::Effort) -> Result<Robust, TooWide> {
+        robust(&self.model, &self.ground, cause, &self.settings.often, effort)
+    }
+
+    /// Probability of each grade, form or choice of every node, given all findings
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`evidence`](Weighing::evidence), or when one of the nodes with the findings couples too much.
+    pub fn everywhere(&self) -> Result<BTreeMap<NodeId, Vec<f64>>, Stop> {
+        self.evidence()?;
+        let (found, limits) = (findings(&self.ground), &self.settings.limits);
+        Ok(everywhere(&self.model, &self.ground, self.engine(), &found, limits)?)
     }
 }
 
-fn whole(limits: &Limits) -> Limits {
-    Limits { table: WHOLE.table.min(limits.table), total: WHOLE.total.min(limits.total) }
-}
-
-/// Facts that nobody told, causes and conditions
-pub(super) fn hidden(ground: &Ground) -> Vec<NodeId> {
-    let symptom = |node: &NodeId| matches!(ground.origin(*node), Some(Origin::Symptom(..)));
-    ground.network.nodes().filter(|node| !symptom(node)).collect()
-}
-
-/// Odds, in decibans, that a node is present: 10 log10 of P(present) / P(absent) (Good 1950)
-pub fn decibans(beliefs: &Beliefs, node: NodeId) -> f64 {
-    let states = beliefs.marginal(node).unwrap_or_default();
-    let absent = states.first().copied().unwrap_or(0.0).max(LEAST);
-    let present = states.iter().skip(1).sum::<f64>().max(LEAST);
-    10.0 * (libm::log10(present) - libm::log10(absent))
-}
-
-/// Probability that odds in decibans stand for
-pub fn probability(decibans: f64) -> f64 {
-    let odds = libm::pow(10.0, -decibans / 10.0);
-    1.0 / (1.0 + odds)
+/// What was worked out before, or now
+fn once<T>(cell: &Once<T>, work: impl FnOnce() -> Result<T, Stop>) -> Result<&T, Stop> {
+    cell.get_or_init(work).as_ref().map_err(Clone::clone)
 }

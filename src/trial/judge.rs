@@ -1,15 +1,13 @@
 //! Claims held against what comes out, and for each that fails the reasons that led astray.
 
-use super::Settings;
+use super::Extent;
 use super::claim::{ABSENT_UNDER, Claim, Claimed, PRESENT_OVER, Sought};
 use crate::assess::{self, Damage, scale};
 use crate::ground::{Ground, HiddenAt};
-use crate::model::Model;
 use crate::network::NodeId;
 use crate::place::Place;
-use crate::reason::next::{NextCheck, What, next_checks};
-use crate::reason::weighing::Weighing;
-use crate::reason::{self, Ranked, Stop, fit, steps};
+use crate::reason::next::{NextCheck, What};
+use crate::reason::{Ranked, Stop, Weighing};
 
 /// What comes out of a case
 #[derive(Clone, Debug)]
@@ -66,49 +64,35 @@ pub struct Astray {
     pub too_high: bool,
 }
 
-/// What comes out, as far as the claims or the settings ask for it
+/// What comes out, as far as the claims ask for it
 ///
 /// # Errors
 /// [`Stop`] when the findings cannot occur together, or couple too much for an exact answer.
-pub fn answers(
-    model: &Model,
-    ground: &Ground,
-    claims: &[Claimed],
-    settings: &Settings,
-) -> Result<Answers, Stop> {
-    let limits = &settings.limits;
-    let (causes, conditions) = reason::ranks(model, ground, limits)?;
+pub fn answers(weighing: &Weighing, claims: &[Claimed], extent: Extent) -> Result<Answers, Stop> {
+    let (causes, conditions) = (weighing.causes()?.to_vec(), weighing.conditions()?.to_vec());
     let asked = |wanted: fn(&Claim) -> bool| claims.iter().any(|own| wanted(&own.claim));
-    let next = if settings.next || asked(|claim| matches!(claim, Claim::Next(..))) {
-        next_checks(model, ground, limits, &settings.effort)?
+    let next = if extent == Extent::Next || asked(|claim| matches!(claim, Claim::Next(..))) {
+        weighing.next_checks()?.to_vec()
     } else {
         Vec::new()
     };
     let unexplained = if asked(|claim| matches!(claim, Claim::Unexplained(..))) {
-        let mut weighing = Weighing::new(ground, limits)?;
-        let fit = fit::fit(ground, &mut weighing, limits)?;
-        fit.unexplained.into_iter().map(|(number, _)| number).collect()
+        weighing.fit()?.unexplained.iter().map(|(number, _)| *number).collect()
     } else {
         Vec::new()
     };
-    let weights = weights(model, ground, claims, settings)?;
-    Ok(Answers { causes, conditions, next, unexplained, weights })
+    Ok(Answers { causes, conditions, next, unexplained, weights: weights(weighing, claims)? })
 }
 
 /// Likelihood ratios on the damage in question, where a claim asks for them
-fn weights(
-    model: &Model,
-    ground: &Ground,
-    claims: &[Claimed],
-    settings: &Settings,
-) -> Result<Vec<(String, f64)>, Stop> {
+fn weights(weighing: &Weighing, claims: &[Claimed]) -> Result<Vec<(String, f64)>, Stop> {
     let about = claims.iter().find_map(|own| match &own.claim {
         Claim::Weight(weight) => Some(&weight.about),
         _ => None,
     });
     let Some(about) = about else { return Ok(Vec::new()) };
-    let damage: Vec<Damage> = about.iter().filter_map(|name| assess::damage(model, ground, name)).collect();
-    let ratios = assess::ratios(model, ground, &damage, &settings.limits)?;
+    let damage = about.iter().filter_map(|name| assess::damage(weighing.model(), weighing.ground(), name));
+    let ratios = assess::ratios(weighing, &damage.collect::<Vec<Damage>>())?;
     Ok(ratios.into_iter().map(|(party, decibans)| (party.name, scale::ratio(decibans))).collect())
 }
 
@@ -116,19 +100,11 @@ fn weights(
 ///
 /// # Errors
 /// [`Stop`] when the findings couple too much for the reasons.
-pub fn judge(
-    model: &Model,
-    ground: &Ground,
-    claims: &[Claimed],
-    answers: &Answers,
-    settings: &Settings,
-) -> Result<Vec<Verdict>, Stop> {
-    let mut verdicts: Vec<Verdict> = claims.iter().map(|own| verdict(ground, &own.claim, answers)).collect();
-    if verdicts.iter().any(|verdict| !verdict.astray.is_empty()) {
-        let mut weighing = Weighing::new(ground, &settings.limits)?;
-        for astray in verdicts.iter_mut().flat_map(|verdict| &mut verdict.astray) {
-            astray.ranked.reasons = steps::steps(model, ground, &mut weighing, astray.ranked.node);
-        }
+pub fn judge(weighing: &Weighing, claims: &[Claimed], answers: &Answers) -> Result<Vec<Verdict>, Stop> {
+    let judged = |own: &Claimed| verdict(weighing.ground(), &own.claim, answers);
+    let mut verdicts: Vec<Verdict> = claims.iter().map(judged).collect();
+    for astray in verdicts.iter_mut().flat_map(|verdict| &mut verdict.astray) {
+        astray.ranked.reasons = weighing.steps(astray.ranked.node)?;
     }
     Ok(verdicts)
 }

@@ -1,5 +1,6 @@
 //! Both sides of the argument on the shipped rules: what gradual, even loss says of anybody, and what the cases say.
 
+use crate::support::rules::shipped;
 use crate::support::setting::split;
 use crate::support::shipped::{Bench, SHIPPED};
 use pinboss::assess::but_for::but_for;
@@ -9,6 +10,7 @@ use pinboss::assess::{self, Asked, Damage, Party, damage_at, expected, ratios};
 use pinboss::case;
 use pinboss::ground::{Ground, ground};
 use pinboss::infer::Limits;
+use pinboss::reason::Weighing;
 use pinboss::source::Sources;
 use rstest::rstest;
 use std::fs;
@@ -26,10 +28,15 @@ fn damage(own: &Ground, named: &[&str]) -> Vec<Damage> {
     named.iter().map(one).collect()
 }
 
+/// A machine weighed by the shipped rules
+fn weighing(own: &Ground) -> Weighing {
+    Weighing::new(shipped(), own.clone())
+}
+
 /// For each party with a cause what is supported throughout its range
 fn supported(own: &Ground, damage: &[Damage]) -> Vec<(Party, Support)> {
     let model = &SHIPPED.model;
-    let all = ratios(model, own, damage, &Limits::default()).unwrap();
+    let all = ratios(&weighing(own), damage).unwrap();
     let asked: Vec<Asked> =
         all.iter().map(|(party, _)| Asked { party: party.clone(), supposed: None }).collect();
     let draw = |number| draws::draw(model, own, &asked, &Limits::often(), number);
@@ -82,7 +89,7 @@ fn evenly_worn(hours: f64, share: f64, teeth: &str) -> Bench {
 fn gradual_even_loss_is_never_by_itself_misuse(#[case] hours: f64, #[case] share: f64, #[case] teeth: &str) {
     let own = evenly_worn(hours, share, teeth).ground;
     let damage = damage(&own, &["teeth_sharp left", "flange_worn left"]);
-    let all = ratios(&SHIPPED.model, &own, &damage, &Limits::default()).unwrap();
+    let all = ratios(&weighing(&own), &damage).unwrap();
     assert!(all.len() >= 3, "hardly anybody is asked about");
     for (party, decibans) in all {
         assert!(ratio(decibans) < 2.0, "{}: {}", party.name, ratio(decibans));

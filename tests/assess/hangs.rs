@@ -3,19 +3,19 @@
 use crate::assess::weight::{RULES, against, assessed, by_enumeration, case, decibans};
 use crate::support::setting::{Setting, set};
 use pinboss::assess::hangs::Hang;
-use pinboss::ground;
+use pinboss::ground::{self, Ground};
 use pinboss::model::{CauseId, ConditionId, Model, SymptomId};
 use pinboss::network::NodeId;
 use pinboss::reason::robust::{Block, Strength, one_step};
 use rstest::rstest;
+use std::sync::Arc;
 
 /// The ratio by enumeration with one strength at another value
 fn with(own: &Setting, causes: &[NodeId], strength: Strength, share: f64) -> f64 {
-    let mut model = own.model.clone();
+    let (mut model, mut moved) = (Model::clone(&own.model), Ground::clone(&own.ground));
     strength.put(&mut model, share);
-    let mut moved = Setting { model, ground: own.ground.clone() };
-    moved.ground.network = ground::empty(&moved.model, own.ground.machine.clone()).network;
-    by_enumeration(&moved, causes)
+    moved.network = ground::empty(&model, own.ground.machine.clone()).network;
+    by_enumeration(&Setting { model: Arc::new(model), ground: Arc::new(moved) }, causes)
 }
 
 fn strengths(model: &Model) -> Vec<Strength> {

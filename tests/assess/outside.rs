@@ -3,7 +3,6 @@
 use crate::support::setting::set;
 use pinboss::assess::scale::{Held, Strength, Support, Weight, after, ratio};
 use pinboss::assess::{damage_at, ratios};
-use pinboss::infer::Limits;
 use pinboss::place::Place;
 use rstest::rstest;
 
@@ -110,7 +109,7 @@ fn a_screening_test() {
     let case = "case: c\nmachine: {tag: T, facts: {rollers: 5}}\nseen: {machine: {found: {positive: yes}}}\n";
     let own = set(&rules, case);
     let damage = damage_at(&own.model, &own.ground, "positive", None, Place::Machine).unwrap();
-    let found = ratios(&own.model, &own.ground, &[damage], &Limits::default()).unwrap();
+    let found = ratios(&own.weighing(), &[damage]).unwrap();
     let [(party, decibans)] = found.as_slice() else { panic!("{found:?}") };
     assert_eq!(party.name, "owner");
     assert!((ratio(*decibans) - 0.8 / 0.096).abs() < 1e-6, "{}", ratio(*decibans));

@@ -4,15 +4,14 @@ use crate::support::setting::{Setting, set, split};
 use pinboss::assess::but_for::but_for;
 use pinboss::assess::overturn::Change;
 use pinboss::assess::scale::{Held, Strength, Support, Weight, ratio};
-use pinboss::assess::{
-    self, Against, Asked, Assessment, Damage, Settings, asked, assess, damage_at, parties, ratios,
-};
+use pinboss::assess::{self, Against, Asked, Assessment, Damage, asked, assess, damage_at, parties, ratios};
 use pinboss::ground::Origin;
 use pinboss::infer::bounds::Budget;
 use pinboss::infer::enumerate::enumerate;
 use pinboss::infer::{Finding, Limits};
 use pinboss::network::NodeId;
-use pinboss::reason::weighing::findings;
+use pinboss::reason::Settings;
+use pinboss::reason::evidence::findings;
 use rstest::rstest;
 
 /// Neglect, bad fitting and honest wear that make an idler thin; dirt tells of neglect, noise of all
@@ -87,13 +86,13 @@ fn damage(own: &Setting, name: &str) -> Vec<Damage> {
 pub(crate) fn assessed(own: &Setting, name: &str) -> Assessment {
     let damage = damage(own, name);
     let asked = put(own, &damage);
-    assess(&own.model, &own.ground, &damage, &asked, &[], &Settings::default()).unwrap()
+    assess(&own.weighing(), &damage, &asked, &[]).unwrap()
 }
 
 /// All parties as they are put to the draws
 fn put(own: &Setting, damage: &[Damage]) -> Vec<Asked> {
     let parties = parties(&own.model, &own.ground, damage);
-    asked(&own.model, &own.ground, &parties, &Limits::default())
+    asked(&own.weighing(), &parties)
 }
 
 pub(crate) fn against<'a>(assessment: &'a Assessment, party: &str) -> &'a Against {
@@ -139,7 +138,7 @@ check look, each side: \"Look\"
     takes 1 min
 ";
     let own = set(rules, &case("thin: yes"));
-    let found = ratios(&own.model, &own.ground, &damage(&own, "thin left"), &Limits::default()).unwrap();
+    let found = ratios(&own.weighing(), &damage(&own, "thin left")).unwrap();
     let ratios: Vec<(&str, f64)> =
         found.iter().map(|(party, decibans)| (party.name.as_str(), ratio(*decibans))).collect();
     let sound = (0.8 + 0.2 * 0.6) * 0.95;
@@ -156,9 +155,7 @@ check look, each side: \"Look\"
 #[case("thin: {saw: heavy, sure: 70%}, dirty: yes")]
 fn joint_absence_by_enumeration(#[case] found: &str) {
     let own = set(RULES, &case(found));
-    for (party, decibans) in
-        ratios(&own.model, &own.ground, &damage(&own, "thin left"), &Limits::default()).unwrap()
-    {
+    for (party, decibans) in ratios(&own.weighing(), &damage(&own, "thin left")).unwrap() {
         let expected = by_enumeration(&own, &party.causes);
         assert!((decibans - expected).abs() < 1e-9, "{}: {decibans} {expected}", party.name);
         let beliefs = enumerate(&own.ground.network, &findings(&own.ground));
@@ -291,8 +288,7 @@ fn a_finding_taken_otherwise() {
             (false, _) => format!("{name}: {as_is}, "),
         };
         let other = set(RULES, &case(&(noted("thin", "heavy") + &noted("dirty", "no"))));
-        let found =
-            ratios(&other.model, &other.ground, &damage(&other, "thin left"), &Limits::default()).unwrap();
+        let found = ratios(&other.weighing(), &damage(&other, "thin left")).unwrap();
         let (_, expected) = found.iter().find(|(party, _)| party.name == "owner").unwrap();
         assert!((one.decibans - expected).abs() < 1e-6, "{one:?} {expected}");
         assert!(one.decibans * now.signum() < now.abs(), "it takes from the weight: {one:?} {now}");
@@ -312,7 +308,7 @@ fn only_what_weakens_overturns(#[case] found: &str) {
     let put = put(&own, &damage);
     let draw = |number| assess::draws::draw(&own.model, &own.ground, &put, &Limits::default(), number);
     let draws: Vec<_> = (0..100).filter_map(draw).collect();
-    let told = assess(&own.model, &own.ground, &damage, &put, &draws, &Settings::default()).unwrap();
+    let told = assess(&own.weighing(), &damage, &put, &draws).unwrap();
     for against in &told.against {
         let Weight::Exact(exact) = &against.weight else { panic!() };
         let now = exact.held.support.unwrap();
@@ -400,7 +396,7 @@ fn what_would_settle_it_by_enumeration() {
     assert!((check.check.bits - bits).abs() < 1e-9, "{} {bits}", check.check.bits);
     // Each outcome gives the ratio of a case that has it.
     let then = set(RULES, &case("thin: heavy, dirty: yes"));
-    let all = ratios(&then.model, &then.ground, &damage(&then, "thin left"), &Limits::default()).unwrap();
+    let all = ratios(&then.weighing(), &damage(&then, "thin left")).unwrap();
     let shown = check.outcomes.iter().find(|outcome| outcome.shows.is_some()).unwrap();
     assert!((shown.decibans - all[0].1).abs() < 1e-9);
 }
@@ -413,8 +409,8 @@ fn checks_are_ranked_party_by_party_within_the_budget() {
     let damage = damage(&own, "thin left");
     let put = put(&own, &damage);
     let told = |asked: &[Asked], seconds: f64| {
-        let settings = Settings { limits: Limits::default(), budget: Budget::seconds(seconds) };
-        assess(&own.model, &own.ground, &damage, asked, &[], &settings).unwrap()
+        let settings = Settings { budget: Budget::seconds(seconds), ..Settings::default() };
+        assess(&own.weighing().within(settings), &damage, asked, &[]).unwrap()
     };
     let of = |against: &Against| {
         let settling = against.settling.as_ref().map(|all| all.iter().map(|own| own.check.bits));
@@ -469,7 +465,7 @@ fn draws_go_by_number_and_lie_about_the_figure() {
     assert_ne!(draw(3), draw(4));
     let mut owner: Vec<f64> = (0..200).map(|number| draw(number)[0].decibans).collect();
     owner.sort_by(f64::total_cmp);
-    let ratio = ratios(&own.model, &own.ground, &damage, &Limits::default()).unwrap()[0].1;
+    let ratio = ratios(&own.weighing(), &damage).unwrap()[0].1;
     assert!(owner[10] < ratio && ratio < owner[189], "{} {ratio} {}", owner[10], owner[189]);
     assert!((owner[100] - ratio).abs() < 3.0, "{} {ratio}", owner[100]);
 }
@@ -483,11 +479,12 @@ fn bounds_hold_the_ratio() {
         .into_iter()
         .map(|party| Asked { party, supposed: None })
         .collect();
-    let exact = ratios(&own.model, &own.ground, &damage, &Limits::default()).unwrap();
+    let exact = ratios(&own.weighing(), &damage).unwrap();
     let limits = Limits { table: 4, total: 1 << 10 };
     for seconds in [0.0, 1.0] {
-        let settings = Settings { limits: limits.clone(), budget: Budget::seconds(seconds) };
-        let told = assess(&own.model, &own.ground, &damage, &put, &[], &settings).unwrap();
+        let settings =
+            Settings { limits: limits.clone(), budget: Budget::seconds(seconds), ..Settings::default() };
+        let told = assess(&own.weighing().within(settings), &damage, &put, &[]).unwrap();
         for (party, decibans) in &exact {
             let against = against(&told, &party.name);
             match against.weight {

@@ -11,6 +11,7 @@ use pinboss::report::rules::export::{Export, Node, State, bif, export, xmlbif};
 use roxmltree::Document;
 use rstest::rstest;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// One block of every sort and shape: an untold fact, forms, two arms, alternatives, a ladder with several parents
 const RULES: &str = "
@@ -56,7 +57,7 @@ seen:
   left: {found: {flange: both}}
 ";
 
-fn exported(most: usize) -> (Ground, Export) {
+fn exported(most: usize) -> (Arc<Ground>, Export) {
     let Setting { model, ground } = set(RULES, CASE);
     let plain = plain(&ground.network, most).unwrap();
     let export = export(&model, &ground, &plain, ("trial & error <1>", "T1"), ("sha256:1", "sha256:2"));

@@ -4,8 +4,6 @@ use crate::support::rules::{SHIPPED, case, listed};
 use crate::support::setting::told;
 use crate::support::shipped::Bench;
 use pinboss::ground::Ground;
-use pinboss::infer::Limits;
-use pinboss::infer::bounds::Budget;
 use pinboss::model::MeasureId;
 use pinboss::plan::jobs::{Call, Watched};
 use pinboss::plan::pace;
@@ -13,7 +11,7 @@ use pinboss::plan::prices::Terms;
 use pinboss::plan::turn::Verdict;
 use pinboss::plan::{Plan, plan};
 use pinboss::source::Sources;
-use pinboss::{reason, wear};
+use pinboss::wear;
 use rstest::rstest;
 use std::fs;
 
@@ -22,10 +20,9 @@ fn grounded(text: &str) -> Ground {
 }
 
 fn planned(text: &str) -> Plan {
-    let ground = grounded(text);
-    let found = reason::weigh(&SHIPPED.model, &ground, &Limits::default(), &Budget::seconds(1.0)).unwrap();
-    let worn = wear::worn(&SHIPPED.model, &ground.machine, &ground.readings);
-    plan(&SHIPPED.model, &ground, &found, &worn, &Terms::default())
+    let bench = Bench::of(text);
+    let worn = wear::worn(&SHIPPED.model, &bench.ground.machine, &bench.ground.readings);
+    plan(&SHIPPED.model, &bench.ground, bench.weighing().diagnosis().unwrap(), &worn, &Terms::default())
 }
 
 /// Hours from now of a remedy at a place; none when it is not planned

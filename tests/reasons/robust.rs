@@ -1,13 +1,11 @@
 //! How firm a cause stands, held against weighing the case anew under other strengths.
 
 use crate::support::setting::{Setting, bind, set};
-use pinboss::infer::Limits;
 use pinboss::infer::draw::Dice;
 use pinboss::model::{CauseId, ConditionId, Model, SymptomId};
 use pinboss::network::NodeId;
 use pinboss::place::{Place, Side};
-use pinboss::reason;
-use pinboss::reason::robust::{Block, Effort, Line, Robust, Strength, one_step, robust};
+use pinboss::reason::robust::{Block, Effort, Line, Robust, Strength, one_step};
 use pinboss::reason::strengths::moved;
 use rstest::rstest;
 
@@ -80,11 +78,12 @@ fn node(setting: &Setting, cause: usize, place: &Place) -> NodeId {
 }
 
 fn firm(setting: &Setting, cause: NodeId, draws: usize) -> Robust {
-    robust(&setting.model, &setting.ground, cause, &Effort::of(draws)).unwrap()
+    setting.weighing().robust(cause, &Effort::of(draws)).unwrap()
 }
 
 fn chance(setting: &Setting, node: NodeId) -> f64 {
-    let causes = reason::rank(&setting.model, &setting.ground, &Limits::default()).unwrap();
+    let weighing = setting.weighing();
+    let causes = weighing.causes().unwrap();
     causes.iter().find(|one| one.node == node).unwrap().probability
 }
 
@@ -119,7 +118,8 @@ fn with(model: &Model, case: &str, strength: Strength, share: f64) -> Setting {
 
 /// Whether the cause leads its field when the case is weighed anew; the field is that of the rules as they are
 fn leads(setting: &Setting, own: &Robust) -> bool {
-    let causes = reason::rank(&setting.model, &setting.ground, &Limits::default()).unwrap();
+    let weighing = setting.weighing();
+    let causes = weighing.causes().unwrap();
     let chance = |node: &NodeId| causes.iter().find(|one| one.node == *node).unwrap().probability;
     let compared = if own.leads { own.field.len() } else { own.field.len().min(1) };
     own.field.iter().take(compared).all(|rival| chance(&own.cause) >= chance(rival))
@@ -205,7 +205,8 @@ fn draws_are_what_the_case_says_under_rules_drawn_anew() {
         for number in 0..DRAWS {
             let model = moved(&setting.model, &mut Dice::numbered(own.draws.seed, number as u64));
             let drawn = bind(model, case);
-            let causes = reason::rank(&drawn.model, &drawn.ground, &Limits::default()).unwrap();
+            let weighing = drawn.weighing();
+            let causes = weighing.causes().unwrap();
             let chance = |node: NodeId| causes.iter().find(|one| one.node == node).unwrap().probability;
             chances.push(chance(own.cause));
             leading += usize::from(own.field.iter().all(|rival| chance(own.cause) >= chance(*rival)));
@@ -226,7 +227,7 @@ fn draws_are_what_the_case_says_under_rules_drawn_anew() {
 fn the_same_seed_gives_the_same_and_work_has_a_bound() {
     let setting = set(RULES, CASES[2]);
     let cause = node(&setting, 0, &LEFT);
-    let run = |effort: Effort| robust(&setting.model, &setting.ground, cause, &effort).unwrap().draws;
+    let run = |effort: Effort| setting.weighing().robust(cause, &effort).unwrap().draws;
     assert_eq!(run(Effort::of(50)), run(Effort::of(50)));
     assert_ne!(run(Effort::of(50)), run(Effort { seed: 2, ..Effort::of(50) }));
     let cut = run(Effort { most_work: 4000, ..Effort::of(50) });

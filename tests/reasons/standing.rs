@@ -2,7 +2,6 @@
 
 use crate::support::setting::{Setting, set};
 use pinboss::ground::{find_hidden, find_symptom};
-use pinboss::infer::Limits;
 use pinboss::reason::standing::{Block, Standing, standing};
 use pinboss::report::rules::shown::shown;
 
@@ -36,7 +35,7 @@ check look: \"Look at it\"
 
 fn stands(block: impl Fn(&Setting) -> Block) -> Standing {
     let setting = set(RULES, "case: c\nmachine: {tag: T}\n");
-    standing(&setting.model, &setting.ground, &Limits::default(), block(&setting)).unwrap()
+    standing(&setting.weighing(), block(&setting)).unwrap()
 }
 
 fn symptom(name: &'static str) -> impl Fn(&Setting) -> Block {

@@ -5,6 +5,7 @@ use pinboss::infer::draw::Dice;
 use pinboss::model::{Basis, Effect, Model};
 use pinboss::reason::strengths::{moved, spread};
 use rstest::rstest;
+use std::sync::Arc;
 
 const RULES: &str = "\
 fact ground: \"ground\"
@@ -33,7 +34,7 @@ check look: \"Look at it\"
 
 const DRAWS: usize = 4000;
 
-fn rules() -> Model {
+fn rules() -> Arc<Model> {
     set(RULES, "case: c\nmachine: {tag: T}\n").model
 }
 

@@ -3,8 +3,8 @@
 use crate::support::setting::{Setting, set};
 use pinboss::infer::Finding;
 use pinboss::infer::enumerate::enumerate;
+use pinboss::reason::evidence::findings;
 use pinboss::reason::fit::{HARDLY, Hardly};
-use pinboss::reason::weighing::findings;
 use rstest::rstest;
 
 /// A leak of oil is nearly always seen and nearly always felt; knocks come of wear and show in four ways, each now and then

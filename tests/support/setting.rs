@@ -7,13 +7,14 @@ use pinboss::infer::Limits;
 use pinboss::model::Model;
 use pinboss::place::{Place, Side};
 use pinboss::problem::Problems;
-use pinboss::reason::{self, Diagnosis, Ranked};
+use pinboss::reason::{Diagnosis, Ranked, Settings, Weighing};
 use pinboss::source::Sources;
+use std::sync::Arc;
 
 /// A case held against its rules
 pub struct Setting {
-    pub model: Model,
-    pub ground: Ground,
+    pub model: Arc<Model>,
+    pub ground: Arc<Ground>,
 }
 
 /// Words of the scale, one kind, one part a side and numbered rollers: what nearly every set of test rules starts with
@@ -43,7 +44,7 @@ pub fn bind(model: Model, case: &str) -> Setting {
     let (ground, said) = ground(&model, &inspection.unwrap());
     problems.append(said);
     assert!(!problems.any_error(), "{}", told(&problems, &sources));
-    Setting { model, ground }
+    Setting { model: Arc::new(model), ground: Arc::new(ground) }
 }
 
 /// All problems, in one text
@@ -52,16 +53,27 @@ pub fn told(problems: &Problems, sources: &Sources) -> String {
 }
 
 impl Setting {
+    /// The case weighed as far as it is asked
+    pub fn weighing(&self) -> Weighing {
+        Weighing::new(Arc::clone(&self.model), Arc::clone(&self.ground))
+    }
+
+    /// The same within other limits, for the next checks too
+    pub fn weighing_within(&self, limits: &Limits) -> Weighing {
+        let settings = Settings { limits: limits.clone(), often: limits.clone(), ..Settings::default() };
+        self.weighing().within(settings)
+    }
+
     /// The whole diagnosis
     pub fn diagnose(&self) -> Diagnosis {
-        reason::diagnose(&self.model, &self.ground, &Limits::default()).unwrap()
+        self.weighing().exactly().unwrap().clone()
     }
 
     /// Probability of a cause or condition at a place, written as in a case: `idler_out_of_line left`
     pub fn probability(&self, name: &str) -> f64 {
         let (name, place) = split(name);
         let hidden = find_hidden(&self.model, name).unwrap_or_else(|| panic!("no `{name}`"));
-        let found = reason::why(&self.model, &self.ground, &Limits::default(), hidden).unwrap();
+        let found = self.weighing().places(hidden).unwrap();
         found.iter().find(|one| one.place == place).map_or(0.0, |one| one.probability)
     }
 

@@ -1,14 +1,15 @@
 //! The shipped rules with one machine on the bench: a case given as text, and the chances that follow from it.
 
 pub use super::rules::SHIPPED;
-use super::rules::told;
+use super::rules::{shipped, told};
 use pinboss::case;
 use pinboss::ground::{Ground, Origin, find_hidden, find_symptom, ground};
 use pinboss::infer::{self, Finding, Limits};
 use pinboss::model::Hidden;
 use pinboss::network::NodeId;
 use pinboss::place::{Place, Side};
-use pinboss::reason::weighing;
+use pinboss::reason::Weighing;
+use pinboss::reason::evidence;
 use pinboss::source::Sources;
 
 /// One machine, looked at
@@ -39,8 +40,13 @@ impl Bench {
         let (ground, said) = ground(&SHIPPED.model, &inspection);
         problems.append(said);
         assert!(!problems.any_error(), "{:#?}\n{text}", told(&problems, &sources));
-        let findings = weighing::findings(&ground);
+        let findings = evidence::findings(&ground);
         Bench { ground, findings }
+    }
+
+    /// The machine weighed by the shipped rules
+    pub fn weighing(&self) -> Weighing {
+        Weighing::new(shipped(), self.ground.clone())
     }
 
     /// Chance that a cause or condition is present, `joints_dry left`, or shows a grade, `frame_toe toed_in left`

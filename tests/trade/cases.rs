@@ -1,12 +1,13 @@
 //! Every shipped inspection against what strip-down showed; common practice, and the machines are invented.
 
-use crate::support::rules::{SHIPPED, listed, told};
+use crate::support::rules::{SHIPPED, listed, shipped, told};
 use pinboss::case;
 use pinboss::ground::ground;
+use pinboss::reason::Weighing;
 use pinboss::report;
 use pinboss::report::record::trial::Failure;
 use pinboss::source::Sources;
-use pinboss::trial::{self, Settings};
+use pinboss::trial::{self, Extent};
 use rstest::rstest;
 use std::fs;
 
@@ -26,10 +27,12 @@ fn faults(name: &str, text: &str) -> Vec<String> {
     if inspection.truth.is_none() {
         return vec![format!("{name}: tells no truth: add what was present and what absent")];
     }
-    match trial::run(&SHIPPED.model, &inspection, &ground, &Settings::default()) {
+    let weighing = Weighing::new(shipped(), ground).within(trial::settings());
+    match trial::run(&weighing, &inspection, Extent::Claims) {
         Ok(found) => {
+            let ground = weighing.ground();
             let told =
-                report::record::trial::case(&SHIPPED.model, &ground, &found, &inspection.title, &sources);
+                report::record::trial::case(&SHIPPED.model, ground, &found, &inspection.title, &sources);
             let line = |own: &Failure| format!("{name}: expected {}; {}", own.expected, own.came_out);
             told.failures.iter().map(line).collect()
         }

@@ -1,13 +1,14 @@
 //! What published sources put a picture down to, each as a case of an invented machine; and how often, over all cases, what
 //! strip-down showed comes first.
 
-use crate::support::rules::{SHIPPED, listed, told};
+use crate::support::rules::{SHIPPED, listed, shipped, told};
 use pinboss::case::{self, Inspection};
 use pinboss::ground::ground;
+use pinboss::reason::Weighing;
 use pinboss::source::Sources;
 use pinboss::trial::claim::{ABSENT_UNDER, By, Claim};
 use pinboss::trial::true_cause::{AMONG, Tally};
-use pinboss::trial::{self, Settings, Trial};
+use pinboss::trial::{self, Extent, Trial};
 use rstest::rstest;
 use std::fs;
 use std::path::Path;
@@ -34,7 +35,8 @@ impl Tried {
         let inspection = inspection.unwrap_or_else(|| panic!("{:#?}", told(&problems, &sources)));
         let (ground, problems) = ground(&SHIPPED.model, &inspection);
         assert!(!problems.any_error(), "{:#?}", told(&problems, &sources));
-        let trial = trial::run(&SHIPPED.model, &inspection, &ground, &Settings::default()).unwrap();
+        let weighing = Weighing::new(shipped(), ground).within(trial::settings());
+        let trial = trial::run(&weighing, &inspection, Extent::Claims).unwrap();
         Self { file, head, inspection, trial }
     }
 

@@ -1,11 +1,11 @@
 //! The shipped rules as a whole: how much they know, that nothing in them lacks its caution or its remedy, and how
 //! many causes they expect on a machine.
 
-use crate::support::rules::{SHIPPED, told};
+use crate::support::rules::{SHIPPED, shipped, told};
 use crate::support::shipped::Bench;
 use pinboss::ground::empty;
-use pinboss::infer::Limits;
 use pinboss::model::{CauseId, Check, Common, ConditionId, Dimension, Hidden, How, MeasureId, Model};
+use pinboss::reason::Weighing;
 use pinboss::reason::balance::balance;
 use rstest::rstest;
 use std::collections::{BTreeMap, BTreeSet};
@@ -149,7 +149,7 @@ fn every_with_line_says_why_in_a_sentence() {
 fn a_machine_has_one_or_two_causes_and_a_sound_one_is_seldom_blamed() {
     let machine = Bench::of("case: t\nmachine: {tag: T, facts: {rollers: 7}}\n").ground.machine;
     let ground = empty(model(), machine);
-    let found = balance(model(), &ground, &Limits::default(), 2000, 1).unwrap();
+    let found = balance(&Weighing::new(shipped(), ground), 2000, 1).unwrap();
     assert!((1.0..=2.0).contains(&found.expected_causes), "{}", found.expected_causes);
     assert!(found.none >= 1.0 / 3.0, "{}", found.none);
     assert!(found.blamed < 100 && found.too_wide < 20, "{found:?}");

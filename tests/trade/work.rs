@@ -1,21 +1,18 @@
 //! What the shipped rules have done about a machine: which jobs are planned together, which are not, and by when.
 
 use crate::support::shipped::{Bench, SHIPPED, dozer};
-use pinboss::infer::Limits;
-use pinboss::infer::bounds::Budget;
 use pinboss::place::{Place, Side};
 use pinboss::plan::prices::Terms;
 use pinboss::plan::{Plan, plan};
-use pinboss::{reason, wear};
+use pinboss::wear;
 use rstest::rstest;
 use std::fs;
 use std::path::Path;
 
 fn planned(bench: &Bench) -> Plan {
     let (model, ground) = (&SHIPPED.model, &bench.ground);
-    let found = reason::weigh(model, ground, &Limits::default(), &Budget::seconds(1.0)).unwrap();
     let worn = wear::worn(model, &ground.machine, &ground.readings);
-    plan(model, ground, &found, &worn, &Terms::default())
+    plan(model, ground, bench.weighing().diagnosis().unwrap(), &worn, &Terms::default())
 }
 
 fn shipped(case: &str) -> Bench {

@@ -17,7 +17,7 @@ const MOST_PLACES: usize = 4;
 /// # Errors
 /// What is wrong with it, for the person who asked.
 pub(super) fn damage(session: &Session, about: &[String]) -> Result<Vec<Damage>, String> {
-    let in_question = &session.inspection.in_question;
+    let in_question = &session.inspection().in_question;
     let named: Result<Vec<Damage>, String> = match (about, in_question.as_slice()) {
         ([], []) => return Err(nothing(session)),
         ([], named) => named.iter().map(|name| in_case(session, name)).collect(),
@@ -33,7 +33,7 @@ pub(super) fn damage(session: &Session, about: &[String]) -> Result<Vec<Damage>,
 }
 
 fn in_call(session: &Session, words: &str) -> Result<Damage, String> {
-    let Session { model, ground, .. } = session;
+    let (model, ground) = (session.model(), session.ground());
     let (name, place) = match name::asked(session, words)? {
         Asked::Symptom(id, place) => (&model[id].effect.common.name, place),
         Asked::Hidden(Hidden::Condition(id), place) => (&model[id].common.name, place),
@@ -50,14 +50,14 @@ fn in_call(session: &Session, words: &str) -> Result<Damage, String> {
 fn in_case(session: &Session, name: &NameAt) -> Result<Damage, String> {
     let word = &name.name.value;
     damaged(session, word)?;
-    let found = assess::damage(&session.model, &session.ground, name);
+    let found = assess::damage(session.model(), session.ground(), name);
     found.ok_or_else(|| absent(session, word, name.place.as_ref().map(|place| &place.value), word))
 }
 
 /// That a name is one of damage, and not of what papers or people say
 fn damaged(session: &Session, name: &str) -> Result<(), String> {
-    match find_symptom(&session.model, name) {
-        Some(id) if is_hearsay(&session.model, id) => Err(format!(
+    match find_symptom(session.model(), name) {
+        Some(id) if is_hearsay(session.model(), id) => Err(format!(
             "`{name}` is known from papers or from what people say, and is no damage: name the damage itself and its place{}",
             likely_in_words(session)
         )),
@@ -67,7 +67,7 @@ fn damaged(session: &Session, name: &str) -> Result<(), String> {
 
 /// What is wrong with a name that stands for nothing on this machine
 fn absent(session: &Session, name: &str, place: Option<&Place>, words: &str) -> String {
-    let places = places(&session.model, &session.ground, name);
+    let places = places(session.model(), session.ground(), name);
     if place.is_some() || places.is_empty() {
         return format!(
             "`{words}` is no symptom or condition on this machine, as told: name the damage and its place"
@@ -83,7 +83,7 @@ fn absent(session: &Session, name: &str, place: Option<&Place>, words: &str) -> 
 /// What to say where nothing is put in question
 fn nothing(session: &Session) -> String {
     let words = "the case puts no damage in question";
-    match likely(&session.model, &session.ground) {
+    match likely(session.model(), session.ground()) {
         Some((name, place)) => format!(
             "{words}: write it there, as in `in_question: [{name} {place}]`, or call with `--about \"{name} {place}\"`"
         ),
@@ -95,6 +95,6 @@ fn nothing(session: &Session) -> String {
 }
 
 fn likely_in_words(session: &Session) -> String {
-    likely(&session.model, &session.ground)
+    likely(session.model(), session.ground())
         .map_or_else(String::new, |(name, place)| format!(", as in `{name} {place}`"))
 }

@@ -2,6 +2,7 @@
 //!
 //! The last case that is there is weighed once more: what differs was written by another version.
 
+use super::super::shell::{self, Run};
 use super::Count;
 use super::input::Item;
 use super::weigh::{self, Weigher};
@@ -45,18 +46,17 @@ pub(super) fn open(path: &Path) -> io::Result<File> {
 
 /// What a file holds of this very run; the items of its results are taken from the input
 ///
-/// The inner error says why the file belongs to no run like this one.
-///
 /// # Errors
-/// When the file or the input cannot be read.
+/// When the file or the input cannot be read, or the file belongs to no run like this one, which has been told then.
 pub(super) fn kept(
     file: &File,
     path: &Path,
     items: &mut Peekable<impl Iterator<Item = io::Result<Item>>>,
     weigher: &Weigher,
-) -> io::Result<Result<Kept, String>> {
+) -> Run<Kept> {
     let refused = |why: String| {
-        Ok(Err(format!("`{}` cannot be taken up again: {why}; name another file", path.display())))
+        let named = path.display();
+        Err(shell::refuse(format!("`{named}` cannot be taken up again: {why}; name another file")))
     };
     let mut reader = BufReader::new(file);
     let mut kept = Kept { bytes: 0, count: Count::default() };
@@ -91,7 +91,7 @@ pub(super) fn kept(
                 .to_owned(),
         );
     }
-    Ok(Ok(kept))
+    Ok(kept)
 }
 
 /// Why a result is not of this case, these rules and this call; none when it is

@@ -5,15 +5,12 @@ use super::input::{Case, Item};
 use crate::case::{self, Inspection};
 use crate::command::{digest, files, session};
 use crate::ground::{Ground, ground};
-use crate::infer::Limits;
 use crate::infer::bounds::{Budget, Interval};
 use crate::infer::engines::Engines;
-use crate::infer::information::Effort;
 use crate::invariant::{self, Fault};
 use crate::model::Model;
 use crate::problem::Problems;
-use crate::reason::next::next_checks;
-use crate::reason::{self, Ranked, Stop};
+use crate::reason::{Ranked, Settings, Stop, Weighing};
 use crate::report;
 use crate::report::record::batch::{Answer, Asked, Cause, Line};
 use crate::report::record::diagnosis::make;
@@ -21,10 +18,11 @@ use crate::report::record::told;
 use crate::report::rules::problems;
 use crate::source::{SourceId, Sources};
 use std::io;
+use std::sync::Arc;
 
 /// What every case is weighed by
 pub(super) struct Weigher {
-    pub(super) model: Model,
+    pub(super) model: Arc<Model>,
     pub(super) rules_digest: String,
     pub(super) asked: Asked,
     pub(super) engines: Engines,
@@ -75,20 +73,21 @@ impl Weigher {
 
     fn weighed(&self, item: &Item) -> io::Result<Weighed> {
         let Taken { sources, id, mut problems, digest } = taken(item);
-        let inspection = if problems.any_error() { None } else { self.read(&sources, id, &mut problems) };
-        let answer = inspection.as_ref().and_then(|(inspection, ground)| {
-            if problems.any_error() {
-                return None;
-            }
-            match self.answer(ground) {
-                Ok(answer) => Some(answer),
-                Err(stop) => {
-                    problems.push(session::unweighed(&self.model, ground, inspection.title.at, &stop));
-                    None
+        let read = if problems.any_error() { None } else { self.read(&sources, id, &mut problems) };
+        let mut answer = None;
+        let named = read.map(|(inspection, ground)| {
+            if !problems.any_error() {
+                let weighing = self.weighing(ground);
+                match self.answer(&weighing) {
+                    Ok(told) => answer = Some(told),
+                    Err(stop) => {
+                        let (ground, at) = (weighing.ground(), inspection.title.at);
+                        problems.push(session::unweighed(&self.model, ground, at, &stop));
+                    }
                 }
             }
+            (inspection.title.value, inspection.machine.tag.value)
         });
-        let named = inspection.map(|(inspection, _)| (inspection.title.value, inspection.machine.tag.value));
         let (case, machine) = named.unzip();
         let faulty = answer.is_none();
         let line = report::json_line(&Line {
@@ -126,23 +125,26 @@ impl Weigher {
         Some((inspection, ground))
     }
 
-    fn answer(&self, ground: &Ground) -> Result<Answer, Stop> {
-        let (model, limits) = (&self.model, Limits::default());
-        let budget = Budget::seconds(self.asked.budget);
-        let found = if self.asked.reasons {
-            reason::weigh(model, ground, &limits, &budget)?
+    /// The case weighed by the engine that machines of its build share
+    fn weighing(&self, ground: Ground) -> Weighing {
+        let engine = self.engines.of(&ground.network);
+        let settings = Settings { budget: Budget::seconds(self.asked.budget), ..Settings::default() };
+        Weighing::new(Arc::clone(&self.model), ground).by(&engine).within(settings)
+    }
+
+    fn answer(&self, weighing: &Weighing) -> Result<Answer, Stop> {
+        let (model, ground) = (weighing.model(), weighing.ground());
+        let (causes, Interval { lower, upper }) = if self.asked.reasons {
+            let found = weighing.diagnosis()?;
+            (found.causes.as_slice(), found.log_evidence)
         } else {
-            reason::causes_by(self.engines.of(&ground.network), model, ground, &limits, &budget)?
+            weighing.ranking()?
         };
-        let next_checks = match self.asked.next {
-            true => next_checks(model, ground, &Limits::often(), &Effort::default()).ok(),
-            false => None,
-        };
-        let Interval { lower, upper } = found.log_evidence;
+        let next_checks = if self.asked.next { weighing.next_checks().ok() } else { None };
         let exact = lower >= upper;
-        let told = found.causes.iter().filter(|cause| cause.within.upper >= self.asked.over);
+        let told = causes.iter().filter(|cause| cause.within.upper >= self.asked.over);
         Ok(Answer {
-            causes: told.map(|cause| self.cause(ground, cause, &found.causes)).collect(),
+            causes: told.map(|cause| self.cause(ground, cause, causes)).collect(),
             log_evidence: exact.then_some(lower),
             log_evidence_between: (!exact).then_some([lower, upper]),
             next_checks: next_checks

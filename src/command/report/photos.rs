@@ -48,7 +48,7 @@ pub(super) fn taken(model: &Model, inspection: &Inspection, case: &Path) -> (Vec
 pub(super) fn photos(session: &Session, taken: &[Taken]) -> Vec<Photo> {
     let photo = |own: &Taken| {
         let Taken { told, digest, picture, .. } = own;
-        let common = shown(&session.model, told)?;
+        let common = shown(session.model(), told)?;
         Some(Photo {
             place: told.place.value.to_string(),
             id: told.name.value.clone(),
@@ -72,7 +72,7 @@ fn shown<'m>(model: &'m Model, told: &case::Photo) -> Option<&'m Common> {
 /// The grade or the figures that the case tells beside a picture; nothing of a part, and that there are none where there
 /// are none
 fn says(session: &Session, told: &case::Photo) -> Option<String> {
-    let Session { model, inspection, .. } = session;
+    let (model, inspection) = (session.model(), session.inspection());
     let (name, place) = (&told.name.value, &told.place.value);
     let mut there = inspection.seen.iter().filter(|seen| seen.place.value == *place);
     if find_symptom(model, name).is_some() {
@@ -101,7 +101,7 @@ fn grade(seen: &SeenAt, name: &str) -> Option<String> {
 
 /// The grade that readings say, where nobody noted one
 fn by_reading(session: &Session, name: &str, place: &Place) -> Option<String> {
-    let Session { model, ground, .. } = session;
+    let (model, ground) = (session.model(), session.ground());
     let own = ground.observations.iter().find(|own| {
         let effect = &model[own.symptom].effect;
         effect.common.name == name && own.place == *place && matches!(own.how, How::Read { .. })

@@ -3,7 +3,7 @@
 use super::super::budget::{self, BudgetArgs};
 use super::super::prices::PricesArgs;
 use super::super::session::Choice;
-use super::super::shell::{self, Exit};
+use super::super::shell::{self, Exit, Run};
 use super::super::stream::Threads;
 use super::super::{Format, files};
 use super::Extent;
@@ -70,7 +70,7 @@ impl Named {
     }
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let name = args.report.display();
     let page = match files::whole(&args.report) {
         Ok(page) => page,
@@ -83,17 +83,14 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     // What cannot be read is compared all the same, and found to be no call that `report` writes.
     let named = Named::read(&asked).or_else(|_| Named::read("")).map_err(io::Error::other)?;
     if let (Some(digest), None) = (named.extent.prices.file(), args.given.prices.file()) {
-        return shell::refuse(&format!(
+        return Err(shell::refuse(&format!(
             "the report `{name}` was made with prices, and it names no more of them than their digest {}: give their file, \
              as in `--prices prices.yaml`",
             digest.display()
-        ));
+        )));
     }
     let extent = extent(named, &args.given);
-    let document = match super::made(&args.choice, &extent, args.format)? {
-        Ok((document, _)) => document,
-        Err(exit) => return Ok(exit),
-    };
+    let (document, _) = super::made(&args.choice, &extent, args.format)?;
     let made = html::html(&document).map_err(io::Error::other)?;
     let verdict: Verdict = verified::verdict(&page, &made, &html::marks(&document));
     match args.format {

@@ -2,17 +2,17 @@
 
 use super::bench;
 use super::folder::Folder;
-use crate::command::shell::{self, Exit};
+use crate::command::shell::{self, Exit, Run};
 use crate::command::{Format, rulebook};
 use crate::ground;
-use crate::infer::Limits;
 use crate::problem::Problems;
-use crate::reason;
+use crate::reason::Weighing;
+use crate::reason::balance::balance;
 use crate::report;
 use crate::report::rules::problems;
 use crate::source::Sources;
-use std::io;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// Tell how many causes the rules expect, how often each symptom shows, and how often sound machines are blamed
 #[derive(Debug, clap::Args)]
@@ -33,7 +33,7 @@ pub(super) struct Args {
     format: Format,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.folder.path(), &mut sources);
     let mut said = Problems::default();
@@ -48,15 +48,10 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     };
     let words = bench::words(&rulebook.model, args.machine.as_deref(), &machine);
     let ground = ground::empty(&rulebook.model, machine);
-    let found =
-        match reason::balance::balance(&rulebook.model, &ground, &Limits::default(), args.draws, args.seed) {
-            Ok(found) => found,
-            Err(width) => {
-                return shell::refuse(&format!(
-                    "these rules are too entangled to be weighed exactly: {width}"
-                ));
-            }
-        };
+    let weighing = Weighing::new(Arc::clone(&rulebook.model), ground);
+    let found = balance(&weighing, args.draws, args.seed).map_err(|width| {
+        shell::refuse(format!("these rules are too entangled to be weighed exactly: {width}"))
+    })?;
     shell::tell(&report::rules::balance::doubts(&rulebook.model, &found), &sources)?;
     let told = report::rules::balance::balance(&rulebook.model, words, &found);
     match args.format {

@@ -2,13 +2,12 @@
 
 use super::folder::Folder;
 use crate::command::rulebook;
-use crate::command::shell::{self, Exit};
+use crate::command::shell::{self, Exit, Run};
 use crate::model::Model;
 use crate::report::form::sarif;
 use crate::report::rules::problems;
 use crate::source::Sources;
 use clap::ValueEnum;
-use std::io;
 
 /// Read a folder of rules and say everything that is wrong or doubtful in it
 #[derive(Debug, clap::Args)]
@@ -32,7 +31,7 @@ enum Form {
     Sarif,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.folder.path(), &mut sources);
     match args.format {

@@ -1,12 +1,11 @@
 //! `pinboss rules explain`: what the code of a problem means, with a wrong and a right example.
 
 use crate::command::Format;
-use crate::command::shell::{self, Exit};
+use crate::command::shell::{self, Exit, Run};
 use crate::problem::code::Code;
 use crate::problem::did_you_mean;
 use crate::report;
 use crate::report::rules::explain;
-use std::io;
 
 /// Say what a problem code means, why it matters and what to do, with a wrong and a right example
 #[derive(Debug, clap::Args)]
@@ -18,7 +17,7 @@ pub(super) struct Args {
     format: Format,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let Some(slug) = &args.code else {
         let list = explain::list();
         match args.format {
@@ -30,7 +29,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let Some(code) = Code::find(slug) else {
         let known = Code::ALL.iter().map(|code| code.slug());
         let help = did_you_mean(slug, known, "`pinboss rules explain` lists all codes");
-        return shell::refuse(&format!("no problem has the code `{slug}`: {help}"));
+        return Err(shell::refuse(&format!("no problem has the code `{slug}`: {help}")));
     };
     let explanation = explain::explanation(code);
     match args.format {

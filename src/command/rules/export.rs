@@ -2,8 +2,8 @@
 
 use crate::command::Format;
 use crate::command::save::Output;
-use crate::command::session::{self, Choice, Session};
-use crate::command::shell::Exit;
+use crate::command::session::{self, Choice};
+use crate::command::shell::Run;
 use crate::network::plain::{MOST_ENTRIES, plain};
 use crate::report;
 use crate::report::rules::{export, export::bif, export::xmlbif};
@@ -32,11 +32,9 @@ enum To {
     Json,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
-    let Some(session) = session::open(&args.choice, Format::Text)? else {
-        return Ok(Exit::FaultyInput);
-    };
-    let Session { model, ground, inspection, .. } = &session;
+pub(super) fn run(args: &Args) -> Run {
+    let session = session::open(&args.choice, Format::Text)?;
+    let (model, ground, inspection) = (session.model(), session.ground(), session.inspection());
     let plain = plain(&ground.network, MOST_ENTRIES).map_err(io::Error::other)?;
     let titles = (inspection.title.value.as_str(), inspection.machine.tag.value.as_str());
     let digests = (session.rules_digest.as_str(), session.case_digest.as_str());

@@ -2,11 +2,10 @@
 
 use crate::command::files::{self, Sort};
 use crate::command::save;
-use crate::command::shell::{self, Exit};
+use crate::command::shell::{self, Exit, Run};
 use crate::problem::Problems;
 use crate::source::{SourceId, Sources};
 use crate::syntax::format::format;
-use std::io;
 use std::path::PathBuf;
 
 /// Lay out rule files the one way: a clause a line, words aligned, comments where they were
@@ -20,7 +19,7 @@ pub(super) struct Args {
     check: bool,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let mut sources = Sources::default();
     let mut problems = Problems::default();
     let mut all: Vec<(PathBuf, SourceId)> = Vec::new();

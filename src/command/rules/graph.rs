@@ -6,15 +6,12 @@ use crate::command::name::no_such;
 use crate::command::rulebook;
 use crate::command::save::Output;
 use crate::command::session::{self, Choice};
-use crate::command::shell::{self, Exit};
-use crate::infer::Limits;
+use crate::command::shell::{self, Exit, Halt, Run};
 use crate::model::Model;
-use crate::reason;
 use crate::report::draw::graph::{self, Graph, dot, svg};
 use crate::report::rules::shown;
 use crate::source::Sources;
 use clap::ValueEnum;
-use std::io;
 use std::path::PathBuf;
 
 /// Draw what brings about what: all rules, what lies around one name, or one case with what was seen and what is probable
@@ -47,14 +44,10 @@ enum To {
     Svg,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
-    let drawn = match &args.case {
+pub(super) fn run(args: &Args) -> Run {
+    let graph = match &args.case {
         Some(case) => of_case(args, case.clone())?,
         None => of_rules(args)?,
-    };
-    let graph = match drawn {
-        Ok(graph) => graph,
-        Err(exit) => return Ok(exit),
     };
     let text = match args.to {
         To::Dot => dot::dot(&graph),
@@ -63,44 +56,34 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     args.output.give(&text, args.case.as_deref())
 }
 
-fn of_rules(args: &Args) -> io::Result<Result<Graph, Exit>> {
+fn of_rules(args: &Args) -> Run<Graph> {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.folder.path(), &mut sources);
     if rulebook.problems.any_error() {
         shell::tell(&rulebook.problems, &sources)?;
-        return Ok(Err(Exit::FaultyInput));
+        return Err(Halt::Told(Exit::FaultyInput));
     }
     around(args, &rulebook.model, graph::of_rules(&rulebook.model), |graph| graph)
 }
 
-fn of_case(args: &Args, case: PathBuf) -> io::Result<Result<Graph, Exit>> {
+fn of_case(args: &Args, case: PathBuf) -> Run<Graph> {
     let choice = Choice { case, rules: args.folder.path().map(ToOwned::to_owned) };
-    let Some(session) = session::open(&choice, Format::Text)? else {
-        return Ok(Err(Exit::FaultyInput));
-    };
-    let shares = match reason::everywhere(&session.model, &session.ground, &Limits::default()) {
-        Ok(shares) => shares,
-        Err(stop) => return session::stopped(&session, &stop, Format::Text).map(Err),
-    };
-    let inspection = &session.inspection;
+    let session = session::open(&choice, Format::Text)?;
+    let shares = session.weighing().everywhere().map_err(|stop| session.stopped(&stop, Format::Text))?;
+    let inspection = session.inspection();
     let title = format!("{}: {}", inspection.machine.tag.value, inspection.title.value);
-    let graph = graph::of_case(&session.model, &session.ground, &shares, &title);
-    around(args, &session.model, graph, |graph| graph.behind_the_findings())
+    let graph = graph::of_case(session.model(), session.ground(), &shares, &title);
+    around(args, session.model(), graph, |graph| graph.behind_the_findings())
 }
 
 /// What lies around the name asked for, or without one what is drawn otherwise
-fn around(
-    args: &Args,
-    model: &Model,
-    graph: Graph,
-    otherwise: impl Fn(Graph) -> Graph,
-) -> io::Result<Result<Graph, Exit>> {
+fn around(args: &Args, model: &Model, graph: Graph, otherwise: impl Fn(Graph) -> Graph) -> Run<Graph> {
     let Some(name) = &args.around else {
-        return Ok(Ok(otherwise(graph)));
+        return Ok(otherwise(graph));
     };
     if shown::block(model, name).is_none() {
         let known = graph.nodes.iter().map(|node| node.name.as_str());
-        return shell::refuse(&no_such(name, known)).map(Err);
+        return Err(shell::refuse(no_such(name, known)));
     }
-    Ok(Ok(graph.around(name, args.steps)))
+    Ok(graph.around(name, args.steps))
 }

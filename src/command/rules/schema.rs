@@ -2,11 +2,10 @@
 
 use crate::command::rulebook;
 use crate::command::save::Output;
-use crate::command::shell::{self, Exit};
+use crate::command::shell::{self, Exit, Run};
 use crate::report;
 use crate::report::rules::schema;
 use crate::source::Sources;
-use std::io;
 use std::path::PathBuf;
 
 /// Write the JSON Schema of case files, with every name of the rules: an editor completes and checks a case by it
@@ -19,7 +18,7 @@ pub(super) struct Args {
     output: Output,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.rules.as_deref(), &mut sources);
     if rulebook.problems.any_error() {

@@ -7,18 +7,19 @@ use crate::command::Format;
 use crate::command::files::{self, Sort};
 use crate::command::name::no_such;
 use crate::command::rulebook::{self, Rulebook};
-use crate::command::shell::{self, Exit};
+use crate::command::shell::{self, Exit, Run};
 use crate::ground;
-use crate::infer::{Limits, TooWide};
+use crate::infer::TooWide;
 use crate::machine::Machine;
 use crate::model::named::names;
 use crate::problem::Problems;
+use crate::reason::Weighing;
 use crate::reason::standing::{Block, Standing, standing};
 use crate::report;
 use crate::report::rules::{problems, shown};
 use crate::source::Sources;
-use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// Tell what the rules say of a name in sentences with counts, and how often it is so by all the rules together
 #[derive(Debug, clap::Args)]
@@ -38,7 +39,7 @@ pub(super) struct Args {
     format: Format,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.folder.path(), &mut sources);
     let mut said = Problems::default();
@@ -54,7 +55,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     };
     let model = &rulebook.model;
     let Some(mut shown) = shown::shown(model, &args.name) else {
-        return shell::refuse(&no_such(&args.name, names(model)));
+        return Err(shell::refuse(&no_such(&args.name, names(model))));
     };
     shown.declare(model, &sources);
     if let Some(block) = shown::block(model, &args.name) {
@@ -73,7 +74,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
 
 fn stand(rulebook: &Rulebook, machine: Machine, block: Block) -> Result<Standing, TooWide> {
     let ground = ground::empty(&rulebook.model, machine);
-    standing(&rulebook.model, &ground, &Limits::default(), block)
+    standing(&Weighing::new(Arc::clone(&rulebook.model), ground), block)
 }
 
 /// The cases of a folder with their file names; of the folder `cases` when none is named, if there is one

@@ -2,7 +2,7 @@
 
 use super::folder::Folder;
 use crate::command::rulebook;
-use crate::command::shell::{self, Exit};
+use crate::command::shell::{self, Exit, Run};
 use crate::command::stream::{self, Threads};
 use crate::model::Model;
 use crate::reason::simulate::simulate;
@@ -46,7 +46,7 @@ enum Form {
     Yaml,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.folder.path(), &mut sources);
     if rulebook.problems.any_error() {
@@ -54,7 +54,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         return Ok(Exit::FaultyInput);
     }
     let Some(end) = args.first.checked_add(args.count) else {
-        return shell::refuse("there are no machines with numbers that high: give a smaller `--first`");
+        return Err(shell::refuse("there are no machines with numbers that high: give a smaller `--first`"));
     };
     let mut out = BufWriter::new(io::stdout().lock());
     let draw = |number| drawn(&rulebook.model, args, number);

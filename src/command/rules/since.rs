@@ -4,16 +4,17 @@ use super::tries::{self, Tried, Written};
 use crate::case::Inspection;
 use crate::check;
 use crate::command::rulebook::Rulebook;
-use crate::infer::Limits;
+use crate::ground;
 use crate::model::Model;
 use crate::problem::Problems;
+use crate::reason::Weighing;
 use crate::report::record::since::{self as told, Since};
 use crate::source::Sources;
 use crate::syntax::change::{self, Change};
 use crate::syntax::tree::File;
-use crate::trial::Settings;
 use crate::trial::since::{By, Chances, Mix, attribute, chances, moved};
-use crate::{ground, reason};
+use crate::trial::{self, Extent};
+use std::sync::Arc;
 
 /// Most changed blocks that are tried one by one: each asks for two sets of rules to be checked and every case that moved
 /// to be weighed by both
@@ -21,8 +22,8 @@ const MOST_TRIED: usize = 60;
 
 /// Rules with one block changed or changed back; no model when they do not hold together
 struct Mixed {
-    with: Option<Model>,
-    without: Option<Model>,
+    with: Option<Arc<Model>>,
+    without: Option<Arc<Model>>,
 }
 
 /// What moved since the old rules; `tried` holds each case by the new ones
@@ -31,7 +32,7 @@ pub(super) fn since(
     new: &Rulebook,
     cases: &[Written],
     tried: &[Option<Tried>],
-    settings: &Settings,
+    extent: Extent,
     sources: &Sources,
 ) -> Since {
     let changes = change::changes(&old.files, &new.files);
@@ -42,19 +43,19 @@ pub(super) fn since(
         let mut said = Problems::default();
         let file = sources.name(case.id);
         let bare = bare(case);
-        let before = tries::one(&old.model, case, settings, &mut Problems::default())
-            .or_else(|| tries::one(&old.model, &bare, settings, &mut said));
+        let before = tries::one(&old.model, case, extent, &mut Problems::default())
+            .or_else(|| tries::one(&old.model, &bare, extent, &mut said));
         let Some(before) = before else {
             let why = said.sorted().first().map_or_else(String::new, |problem| problem.message.clone());
             since.cases.push(told::not_before(file, why));
             continue;
         };
-        let new_by = By { model: &new.model, ground: &now.ground, trial: &now.trial };
-        let old_by = By { model: &old.model, ground: &before.ground, trial: &before.trial };
+        let new_by = By { model: &new.model, ground: now.weighing.ground(), trial: &now.trial };
+        let old_by = By { model: &old.model, ground: before.weighing.ground(), trial: &before.trial };
         let mut moved = moved(old_by, new_by);
         if !moved.moves.is_empty() && changes.len() <= MOST_TRIED {
             let mixed = mixed.get_or_insert_with(|| mix(&old.files, &new.files, &changes));
-            attribute(&mut moved, &mixes(mixed, &bare, &settings.limits));
+            attribute(&mut moved, &mixes(mixed, &bare));
         }
         since.cases.push(told::case(file, &now.trial.claims, &moved, &changes, sources));
     }
@@ -72,7 +73,7 @@ fn bare(case: &Written) -> Written {
 fn mix(old: &[File], new: &[File], changes: &[Change]) -> Vec<Mixed> {
     let model = |files: Vec<File>| {
         let (model, problems) = check::check(&files);
-        (!problems.any_error()).then_some(model)
+        (!problems.any_error()).then(|| Arc::new(model))
     };
     let mixed = |change: &Change| Mixed {
         with: model(change::with(old, change)),
@@ -82,8 +83,8 @@ fn mix(old: &[File], new: &[File], changes: &[Change]) -> Vec<Mixed> {
 }
 
 /// A case by each of the mixed sets
-fn mixes(mixed: &[Mixed], case: &Written, limits: &Limits) -> Vec<Mix> {
-    let weighed = |model: &Option<Model>| weighed(model.as_ref()?, case, limits);
+fn mixes(mixed: &[Mixed], case: &Written) -> Vec<Mix> {
+    let weighed = |model: &Option<Arc<Model>>| weighed(model.as_ref()?, case);
     let mix = |(change, own): (usize, &Mixed)| Mix {
         change,
         with: weighed(&own.with),
@@ -93,11 +94,11 @@ fn mixes(mixed: &[Mixed], case: &Written, limits: &Limits) -> Vec<Mix> {
 }
 
 /// Chances of all causes; none when the case does not go with these rules
-fn weighed(model: &Model, case: &Written, limits: &Limits) -> Option<Chances> {
+fn weighed(model: &Arc<Model>, case: &Written) -> Option<Chances> {
     let (ground, problems) = ground::ground(model, &case.inspection);
     if problems.any_error() {
         return None;
     }
-    let causes = reason::rank(model, &ground, limits).ok()?;
-    Some(chances(model, &causes))
+    let weighing = Weighing::new(Arc::clone(model), ground).within(trial::settings());
+    Some(chances(model, weighing.causes().ok()?))
 }

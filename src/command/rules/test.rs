@@ -2,7 +2,7 @@
 
 use super::since;
 use super::tries::{self, Tried};
-use crate::command::shell::{self, Exit};
+use crate::command::shell::{self, Exit, Run};
 use crate::command::{Format, rulebook};
 use crate::problem::Problems;
 use crate::report::prose::Prose;
@@ -11,9 +11,8 @@ use crate::report::record::trial::Trials;
 use crate::report::rules::problems;
 use crate::report::{self, tell};
 use crate::source::Sources;
-use crate::trial::Settings;
+use crate::trial::Extent;
 use serde::Serialize;
-use std::io;
 use std::path::PathBuf;
 
 /// Try cases against the rules: whether what strip-down showed, and what a case expects, comes out
@@ -45,7 +44,7 @@ struct Answer<'a> {
     trials: &'a Trials,
 }
 
-pub(super) fn run(args: &Args) -> io::Result<Exit> {
+pub(super) fn run(args: &Args) -> Run {
     let mut sources = Sources::default();
     let rulebook = rulebook::load(args.rules.as_deref(), &mut sources);
     if rulebook.problems.any_error() {
@@ -58,11 +57,11 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let model = &rulebook.model;
     let mut said = Problems::default();
     let (cases, unread) = tries::read(&args.cases, &mut sources, &mut said);
-    let settings = Settings { next: args.since.is_some(), ..Settings::default() };
+    let extent = if args.since.is_some() { Extent::Next } else { Extent::Claims };
     let tried: Vec<Option<Tried>> =
-        cases.iter().map(|case| tries::one(model, case, &settings, &mut said)).collect();
+        cases.iter().map(|case| tries::one(model, case, extent, &mut said)).collect();
     let trials = tries::told(model, &cases, &tried, unread, &sources);
-    let since = old.as_ref().map(|old| since::since(old, &rulebook, &cases, &tried, &settings, &sources));
+    let since = old.as_ref().map(|old| since::since(old, &rulebook, &cases, &tried, extent, &sources));
     shell::tell(&said, &sources)?;
     match args.format {
         Format::Json => shell::answer(&report::json(&Answer { since: since.as_ref(), trials: &trials })?)?,
@@ -79,7 +78,7 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
 }
 
 /// Rules that do not hold together: nothing can be tried by them
-fn faulty(said: &Problems, sources: &Sources, format: Format) -> io::Result<Exit> {
+fn faulty(said: &Problems, sources: &Sources, format: Format) -> Run {
     match format {
         Format::Json => shell::answer(&problems::json(said, sources)?)?,
         Format::Text => shell::tell(said, sources)?,

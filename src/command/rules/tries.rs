@@ -3,15 +3,17 @@
 use crate::case::{self, Inspection};
 use crate::command::files::{self, Sort};
 use crate::command::session;
-use crate::ground::{self, Ground};
+use crate::ground;
 use crate::model::Model;
 use crate::problem::Problems;
+use crate::reason::Weighing;
 use crate::report::record::trial::{self as told, Trials};
 use crate::source::{SourceId, Sources};
 use crate::trial::exercised::Exercised;
 use crate::trial::true_cause::Tally;
-use crate::trial::{self, Settings, Trial};
+use crate::trial::{self, Extent, Trial};
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// A case as written, and where
 pub(super) struct Written {
@@ -21,7 +23,7 @@ pub(super) struct Written {
 
 /// A case tried against rules
 pub(super) struct Tried {
-    pub(super) ground: Ground,
+    pub(super) weighing: Weighing,
     pub(super) trial: Trial,
 }
 
@@ -58,9 +60,9 @@ pub(super) fn read(
 
 /// Tries one case; none, and what is wrong with it told, when it cannot be held against these rules
 pub(super) fn one(
-    model: &Model,
+    model: &Arc<Model>,
     case: &Written,
-    settings: &Settings,
+    extent: Extent,
     problems: &mut Problems,
 ) -> Option<Tried> {
     let (ground, said) = ground::ground(model, &case.inspection);
@@ -69,10 +71,11 @@ pub(super) fn one(
     if faulty {
         return None;
     }
-    match trial::run(model, &case.inspection, &ground, settings) {
-        Ok(trial) => Some(Tried { ground, trial }),
+    let weighing = Weighing::new(Arc::clone(model), ground).within(trial::settings());
+    match trial::run(&weighing, &case.inspection, extent) {
+        Ok(trial) => Some(Tried { weighing, trial }),
         Err(stop) => {
-            problems.push(session::unweighed(model, &ground, case.inspection.title.at, &stop));
+            problems.push(session::unweighed(model, weighing.ground(), case.inspection.title.at, &stop));
             None
         }
     }
@@ -96,7 +99,7 @@ pub(super) fn told(
             Some(tried) if tried.trial.claims.is_empty() => trials.nothing_claimed.push(file),
             Some(tried) => {
                 exercised.at.extend(tried.trial.exercised.at.iter().copied());
-                let (ground, trial) = (&tried.ground, &tried.trial);
+                let (ground, trial) = (tried.weighing.ground(), &tried.trial);
                 tally.add(&trial.places);
                 trials.cases.push(told::case(model, ground, trial, &case.inspection.title, sources));
             }

@@ -2,8 +2,8 @@
 
 use crate::infer::beliefs::Beliefs;
 use crate::network::NodeId;
+use crate::reason::evidence::Evidence;
 use crate::reason::fit::conflict;
-use crate::reason::weighing::Weighing;
 use std::f64::consts::LOG2_10;
 
 /// Bits of conflict from which findings hardly go together: a tenth as likely as if they had nothing to do with each other
@@ -30,11 +30,11 @@ pub struct Hardly {
 /// A cause explains a conflict when its probability, given the set, has grown by as much: what came together is then
 /// a rare case and no contradiction (Jensen, Chamberlain, Nordahl and Jensen 1990). Only sets with an abnormal finding are
 /// tried, since normal ones hardly ever speak against each other.
-pub fn hardly(weighing: &mut Weighing, abnormal: &[bool], hidden: &[NodeId]) -> Option<Hardly> {
-    let count = weighing.findings();
-    let singly: Vec<f64> = (0..count).map(|one| log_evidence(weighing, &[one])).collect();
-    let mut search = Search { weighing, singly, hidden, count };
-    let mut allowed = MOST_WORK / search.weighing.size().max(1);
+pub fn hardly(evidence: &Evidence, abnormal: &[bool], hidden: &[NodeId]) -> Option<Hardly> {
+    let count = evidence.findings();
+    let singly: Vec<f64> = (0..count).map(|one| log_evidence(evidence, &[one])).collect();
+    let search = Search { evidence, singly, hidden, count };
+    let mut allowed = MOST_WORK / search.evidence.size().max(1);
     for size in 2..=MOST_TRIED {
         let sets = sets(count, size, abnormal, allowed)?;
         allowed -= sets.len();
@@ -74,17 +74,17 @@ fn sets(count: usize, size: usize, abnormal: &[bool], most: usize) -> Option<Vec
     Some(all)
 }
 
-fn log_evidence(weighing: &mut Weighing, members: &[usize]) -> f64 {
-    given(weighing, members).log_evidence
+fn log_evidence(evidence: &Evidence, members: &[usize]) -> f64 {
+    given(evidence, members).log_evidence
 }
 
-fn given(weighing: &mut Weighing, members: &[usize]) -> std::rc::Rc<Beliefs> {
-    let on: Vec<bool> = (0..weighing.findings()).map(|number| members.contains(&number)).collect();
-    weighing.given(&on)
+fn given(evidence: &Evidence, members: &[usize]) -> std::rc::Rc<Beliefs> {
+    let on: Vec<bool> = (0..evidence.findings()).map(|number| members.contains(&number)).collect();
+    evidence.given(&on)
 }
 
 struct Search<'w, 'h> {
-    weighing: &'w mut Weighing,
+    evidence: &'w Evidence,
     /// Logarithm of the probability of each finding by itself
     singly: Vec<f64>,
     hidden: &'h [NodeId],
@@ -93,15 +93,15 @@ struct Search<'w, 'h> {
 
 impl Search<'_, '_> {
     /// Conflict of some findings, bits
-    fn conflict(&mut self, members: &[usize]) -> f64 {
+    fn conflict(&self, members: &[usize]) -> f64 {
         let singly: f64 = members.iter().filter_map(|member| self.singly.get(*member)).sum();
-        conflict(singly, log_evidence(self.weighing, members))
+        conflict(singly, log_evidence(self.evidence, members))
     }
 
     /// Whether some cause or condition has grown so much likelier that with it in hand they do not conflict
-    fn is_explained(&mut self, members: &[usize], conflict: f64) -> bool {
-        let before = self.weighing.none();
-        let after = given(self.weighing, members);
+    fn is_explained(&self, members: &[usize], conflict: f64) -> bool {
+        let before = self.evidence.none();
+        let after = given(self.evidence, members);
         let present = |beliefs: &Beliefs, node: NodeId| {
             beliefs.marginal(node).map(|states| states.iter().skip(1).sum::<f64>())
         };
@@ -113,7 +113,7 @@ impl Search<'_, '_> {
     }
 
     /// All findings, less each one in turn without which the rest still conflict as much
-    fn thinned(&mut self) -> Option<Hardly> {
+    fn thinned(&self) -> Option<Hardly> {
         let mut kept: Vec<usize> = (0..self.count).collect();
         if self.conflict(&kept) <= HARDLY {
             return None;

@@ -7,7 +7,7 @@ use crate::infer::pattern::Ask;
 use crate::infer::{Limits, TooWide};
 use crate::model::Model;
 use crate::network::{Law, Network, NodeId};
-use crate::reason::weighing::findings;
+use crate::reason::evidence::findings;
 
 /// An inspection with all that does not hang on the strengths worked out once
 pub struct Again<'a> {
