@@ -4,6 +4,7 @@ mod claims;
 mod desk;
 mod page;
 mod reckoning;
+mod words;
 
 use desk::Desk;
 use rstest::rstest;
@@ -64,14 +65,30 @@ fn the_table_of_words_leaves_none_out() {
     assert_eq!(missing, Vec::<&str>::new());
 }
 
+/// `WRITE_HANDBOOK=1 cargo test --test handbook` makes the lists anew
+#[test]
+fn the_lists_of_words_are_those_of_the_language() {
+    let text = read("rules/README.md");
+    let made = words::made_anew(&text).expect("two lists between their marks");
+    if std::env::var_os("WRITE_HANDBOOK").is_some() {
+        fs::write(Path::new(env!("CARGO_MANIFEST_DIR")).join("rules/README.md"), &made).unwrap();
+    }
+    let differs = text.lines().zip(made.lines()).find(|(is, should)| is != should);
+    assert!(made == text, "the lists in rules/README.md are not those of the language, first at {differs:?}");
+}
+
+#[test]
+fn the_handbook_shows_every_clause_where_its_list_says() {
+    assert_eq!(words::not_shown(&read("rules/README.md")), Vec::<String>::new());
+    assert_eq!(words::not_shown("## Remedies\n").is_empty(), false, "the reader sees nothing missing");
+    assert_eq!(words::unsaid(), Vec::<String>::new());
+}
+
 #[test]
 fn every_link_leads_to_a_heading() {
     let text = read("rules/README.md");
     let headings = text.lines().filter_map(|line| line.strip_prefix("## "));
-    let kept = |letter: &char| letter.is_ascii_alphanumeric() || *letter == ' ';
-    let anchors: BTreeSet<String> = headings
-        .map(|heading| heading.chars().filter(kept).collect::<String>().to_lowercase().replace(' ', "-"))
-        .collect();
+    let anchors: BTreeSet<String> = headings.map(words::anchor).collect();
     let links: Vec<&str> = text.split("](#").skip(1).filter_map(|rest| rest.split(')').next()).collect();
     assert!(links.len() > 10, "the links were not found");
     let lost: Vec<&str> = links.into_iter().filter(|link| !anchors.contains(*link)).collect();

@@ -202,7 +202,7 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
         follow: &[(Item, Grades)],
         says: "Gives the grade by how many joints the case names, or by their share.",
         example: "counts one 1, several 2, most over 40%",
-        section: Some("Measures"),
+        section: None,
         uses: &[Use {
             written: "`counts A 1, B 2, C over 40%`",
             of: &[],
