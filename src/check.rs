@@ -6,6 +6,7 @@ mod cause;
 mod clauses;
 mod declared;
 mod deed;
+mod desk;
 mod doubt;
 mod effect;
 mod fact;
@@ -19,6 +20,7 @@ mod parent;
 mod readings;
 mod reached;
 mod reckoned;
+mod share;
 mod situation;
 mod test;
 mod value;
@@ -29,13 +31,6 @@ use crate::model::Model;
 use crate::problem::Problems;
 use crate::syntax::tree::{File, Sort};
 use names::Names;
-
-/// What a stage of the check needs at hand: the model as far as it stands, the names, the problems so far
-struct Desk<'a> {
-    model: &'a Model,
-    names: &'a Names<'a>,
-    problems: &'a mut Problems,
-}
 
 /// The model that rule files mean, and everything wrong or doubtful in them.
 ///

@@ -6,6 +6,7 @@ pub mod format;
 mod guess;
 pub mod language;
 mod lower;
+mod piece;
 mod screen;
 pub mod tree;
 

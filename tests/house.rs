@@ -284,3 +284,63 @@ fn every_file_says_what_it_is_for_and_is_short() {
 fn the_reader_of_imports_sees_them(#[case] code: &str, #[case] names: &[&str]) {
     assert_eq!(imported(code), names);
 }
+
+/// Folders whose files import one another in no ring, the file beside the folder left out, which puts them together
+const WITHOUT_RINGS: &[&str] = &["check", "syntax", "syntax/language", "syntax/lower", "model", "editor"];
+
+/// Files of a folder that a file of it names: after `super::`, in braces too, or by the whole way
+fn siblings(folder: &str, code: &str) -> Vec<String> {
+    let way = format!("crate::{}::", folder.replace('/', "::"));
+    let list = code.replace(&way, "super::").replace("use super::{", "super::{");
+    let mut found = Vec::new();
+    for after in list.split("super::").skip(1) {
+        let names: Vec<&str> = match after.strip_prefix('{') {
+            Some(braced) => braced.split('}').next().unwrap().split(',').collect(),
+            None => vec![after],
+        };
+        let word = |name: &str| {
+            name.trim().chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect::<String>()
+        };
+        found.extend(names.into_iter().map(word));
+    }
+    found
+}
+
+#[test]
+fn files_of_a_folder_import_one_another_in_no_ring() {
+    let all = sources();
+    let mut rings = Vec::new();
+    for folder in WITHOUT_RINGS {
+        let inside = |file: &str| {
+            let name = file.strip_prefix(&format!("{folder}/"))?.strip_suffix(".rs")?;
+            (!name.contains('/')).then(|| name.to_owned())
+        };
+        let files: Vec<(String, Vec<String>)> = all
+            .iter()
+            .filter_map(|(file, text)| Some((inside(file)?, siblings(folder, &code(text)))))
+            .collect();
+        assert!(files.len() > 2, "{folder} was not read");
+        // What imports only files taken away before is taken away; a ring is never.
+        let mut left: Vec<&(String, Vec<String>)> = files.iter().collect();
+        loop {
+            let names: Vec<&str> = left.iter().map(|(name, _)| name.as_str()).collect();
+            let held = |(name, uses): &&(String, Vec<String>)| {
+                uses.iter().any(|used| used != name && names.contains(&used.as_str()))
+            };
+            let next: Vec<_> = left.iter().copied().filter(held).collect();
+            if next.len() == left.len() {
+                break;
+            }
+            left = next;
+        }
+        rings.extend(left.iter().map(|(name, _)| format!("{folder}/{name}.rs")));
+    }
+    assert_eq!(rings, Vec::<String>::new());
+}
+
+#[rstest]
+#[case("use super::{Desk, fact::percent, names};", &["Desk", "fact", "names"])]
+#[case("use crate::check::value::step;", &["value"])]
+fn the_reader_of_siblings_sees_them(#[case] code: &str, #[case] names: &[&str]) {
+    assert_eq!(siblings("check", code), names);
+}

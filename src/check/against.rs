@@ -1,14 +1,13 @@
 //! What readings are held against, and what to mind once a measure is read.
 
-use super::Desk;
-use super::formula::{self, Value};
-use super::measure::step;
-use super::value::value_of;
+use super::desk::Desk;
+use super::formula;
+use super::value::{Value, negative, step, value_of};
 use crate::model::formula::Formula;
 use crate::model::{Against, MeasureId};
 use crate::problem::Problem;
 use crate::problem::code::Code;
-use crate::source::{Span, Spanned};
+use crate::source::Spanned;
 use crate::syntax::tree::{Clause, Declaration, Quantity, Sum};
 
 /// The `against` of a measure, with what stands under `more` and `less`
@@ -59,12 +58,4 @@ fn tolerated(
         negative(figure.at, desk);
     }
     tolerance
-}
-
-/// Says that a tolerance is under 0
-pub(super) fn negative(at: Span, desk: &mut Desk<'_>) {
-    desk.problems.push(
-        Problem::new(Code::BadBounds, at, "a tolerance is not under 0")
-            .help("write the number without its sign"),
-    );
 }

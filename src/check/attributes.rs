@@ -1,6 +1,6 @@
 //! What every block has: places, part, gate, basis; and the parts themselves.
 
-use super::Desk;
+use super::desk::Desk;
 use super::names::{Names, is_numbered};
 use super::never::never;
 use super::test;

@@ -1,8 +1,9 @@
 //! Kinds and causes: forms, chances and the nouns of their shares.
 
-use super::Desk;
-use super::effect::{dead_line, share};
+use super::desk::Desk;
 use super::names::Names;
+use super::never::dead_line;
+use super::share::share;
 use super::test;
 use crate::model::{Cause, Chance, Common, Extent, Forms, Kind, KindId, Model};
 use crate::problem::code::Code;

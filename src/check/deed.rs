@@ -1,8 +1,9 @@
 //! What people do: checks and remedies.
 
-use super::fact::in_unit;
+use super::desk::Desk;
 use super::names::Names;
-use super::{Desk, test};
+use super::test;
+use super::value::in_unit;
 use crate::model::{Check, Common, Extent, Lasts, Model, Remedy, RemedyId, Renewed, SymptomId};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};

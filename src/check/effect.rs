@@ -1,17 +1,19 @@
 //! Conditions and symptoms: their `with` and `without` lines, and what gives a grade directly.
 
-use super::Desk;
-use super::fact::percent;
+use super::desk::Desk;
 use super::formula::{self, Outcomes};
+use super::grades::known_grade;
 use super::names::Names;
+use super::never::dead_line;
 use super::parent;
+use super::share::{in_range, percent, share};
 use super::test;
 use crate::model::test::Test;
 use crate::model::{Counted, Effect, Extent, Leak, Line, Model, SymptomId, Threshold};
 use crate::problem::code::Code;
-use crate::problem::{Problem, Problems, did_you_mean};
+use crate::problem::{Problem, Problems};
 use crate::source::{Span, Spanned};
-use crate::syntax::tree::{self, Clause, Declaration, Frequency, Sort};
+use crate::syntax::tree::{self, Clause, Declaration, Sort};
 
 /// Largest rounding allowed when shares are added up
 const ROUNDING: f64 = 1e-9;
@@ -194,68 +196,6 @@ fn grade_of(effect: &tree::Effect, block: &Effect, desk: &mut Desk<'_>) -> Optio
         return None;
     }
     Some(grade)
-}
-
-/// Number of a grade of a block by its name, or a problem with the nearest one
-pub(super) fn known_grade(word: &Spanned<String>, block: &Effect, desk: &mut Desk<'_>) -> Option<usize> {
-    let grades = &block.grades;
-    let found = grades.find(&word.value);
-    if found.is_none() && !grades.names.is_empty() {
-        let known = grades.names.iter().map(String::as_str);
-        let otherwise = format!("the grades are {}", grades.names.join(", "));
-        let message = format!("`{}` has no grade `{}`", block.common.name, word.value);
-        let help = did_you_mean(&word.value, known, &otherwise);
-        let problem = Problem::new(Code::UnknownGrade, word.at, message);
-        let grades = desk.names.grades(&block.common);
-        desk.problems.push(problem.also_at(grades, "its grades").help(help));
-    }
-    found
-}
-
-/// A share from 0 to 1, by figure or by a word of the scale
-pub(super) fn share(frequency: &Spanned<Frequency>, desk: &mut Desk<'_>) -> f64 {
-    let share = match &frequency.value {
-        Frequency::Percent(percent) => percent / 100.0,
-        Frequency::Word(word) => match desk.model.scale.iter().find(|(known, _)| known == word) {
-            Some(&(_, share)) => share,
-            None if desk.names.of(Sort::Scale).any(|(_, scale)| scale.broken) => 0.0,
-            None => {
-                let known = desk.model.scale.iter().map(|(known, _)| known.as_str());
-                let help = did_you_mean(word, known, "write a per cent, or a word that `scale` explains");
-                desk.problems.push(
-                    Problem::new(
-                        Code::UnknownName,
-                        frequency.at,
-                        format!("`{word}` is no word of the scale"),
-                    )
-                    .help(help),
-                );
-                0.0
-            }
-        },
-    };
-    in_range(share, frequency.at, desk.problems)
-}
-
-/// The share itself when it lies from 0 to 1, else a problem and 0
-pub(super) fn in_range(share: f64, at: Span, problems: &mut Problems) -> f64 {
-    if (0.0..=1.0).contains(&share) {
-        return share;
-    }
-    problems.push(
-        Problem::new(Code::ChanceRange, at, format!("{} % is no chance", percent(share)))
-            .help("a chance lies from 0 % to 100 %"),
-    );
-    0.0
-}
-
-/// Says that an earlier line always answers before this one
-pub(super) fn dead_line(at: Span, first: Option<Span>, problems: &mut Problems) {
-    problems.push(
-        Problem::new(Code::DeadLine, at, "this line is never reached: an earlier one holds everywhere")
-            .also_at(first, "this one holds everywhere")
-            .help("the first line that holds counts; put the line with `where` first"),
-    );
 }
 
 fn counts(written: &[tree::Counted], block: &Effect, desk: &mut Desk<'_>) -> Vec<Counted> {

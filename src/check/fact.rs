@@ -1,16 +1,18 @@
 //! The scale, and facts: choices with their shares, and how a fact is reckoned.
 
-use super::Desk;
-use super::effect::{dead_line, in_range};
+use super::desk::Desk;
 use super::formula::{self, Outcomes};
 use super::names::Names;
+use super::never::dead_line;
+use super::share::{in_range, percent};
 use super::test;
+use super::value::in_unit;
 use crate::model::{Common, Extent, Fact, Model};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::{Clause, Declaration, Sort};
-use crate::units::{Dimension, Unit};
+use crate::units::Unit;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Most choices of a fact: nobody tells more apart
@@ -118,28 +120,6 @@ fn first(choices: &[(Spanned<String>, Spanned<f64>)], word: &str) -> Option<Span
     choices.iter().find(|(choice, _)| choice.value == word).map(|(choice, _)| choice.at)
 }
 
-/// A time given in minutes or hours, in the unit asked for
-pub(super) fn in_unit(
-    quantity: &Spanned<crate::syntax::tree::Quantity>,
-    wanted: Option<Unit>,
-    problems: &mut Problems,
-) -> Option<f64> {
-    let wanted = wanted?;
-    let unit = quantity.value.unit.as_ref().and_then(|unit| Unit::parse(&unit.value));
-    match unit {
-        Some(unit) if unit.dimension() == Dimension::Time && quantity.value.value >= 0.0 => {
-            Some(wanted.from_base(unit.to_base(quantity.value.value)))
-        }
-        _ => {
-            problems.push(
-                Problem::new(Code::BadUnit, quantity.at, "this is no length of time")
-                    .help("write a number with `min` or `h`"),
-            );
-            None
-        }
-    }
-}
-
 /// Shares and derivations of all facts
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     for (number, declaration) in names.of(Sort::Fact) {
@@ -219,11 +199,6 @@ fn shares(
         );
     }
     shares
-}
-
-/// A share in per cent, to four places and without zeros behind
-pub(super) fn percent(share: f64) -> f64 {
-    (share * 1e6).round() / 1e4
 }
 
 /// The last `choices` line must hold everywhere, or the fact could be nothing at all

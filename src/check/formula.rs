@@ -1,7 +1,7 @@
 //! Expressions over measures: names resolved, units compared, bounds turned into intervals.
 
-use super::Desk;
-use super::value::value_of;
+use super::desk::Desk;
+use super::value::{Value, unknown_unit, value_of};
 use crate::model::formula::{Bounds, Formula, Gather, Operator, Row};
 use crate::model::{Effect, Extent, Fact, MeasureId, PartId};
 use crate::problem::code::Code;
@@ -9,19 +9,6 @@ use crate::problem::{Problem, did_you_mean};
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::{self, About, Bounded, Quantity, Sum};
 use crate::units::{Dimension, Unit};
-
-/// What sort of value an expression has
-#[derive(Clone, Copy, Debug, Eq, PartialEq)]
-pub(super) enum Value {
-    /// A quantity of a dimension, in its base unit
-    Of(Dimension),
-    /// Per cent worn
-    Percent,
-    /// A ratio, 1 being the whole
-    Ratio,
-    /// Not known, because something it hangs on is at fault and told
-    Unknown,
-}
 
 /// What a reading comes to: the grades of a symptom, or the choices of a fact
 pub(super) struct Outcomes<'a> {
@@ -56,19 +43,6 @@ impl<'a> Outcomes<'a> {
             )));
         }
         found
-    }
-}
-
-impl Value {
-    /// What it is, in words
-    pub(super) fn word(self) -> String {
-        match self {
-            Value::Of(Dimension::Angle) => "an angle".to_owned(),
-            Value::Of(dimension) => format!("a {}", dimension.word()),
-            Value::Percent => "a per cent worn".to_owned(),
-            Value::Ratio => "a plain ratio".to_owned(),
-            Value::Unknown => "something unknown".to_owned(),
-        }
     }
 }
 
@@ -254,7 +228,7 @@ fn figure(quantity: &Quantity, at: Span, desk: &mut Desk<'_>) -> Option<(Formula
     match Unit::parse(&unit.value) {
         Some(known) => Some((Formula::Figure(known.to_base(quantity.value)), Value::Of(known.dimension()))),
         None => {
-            super::measure::unknown_unit(unit, at, desk);
+            desk.problems.push(unknown_unit(unit, at));
             None
         }
     }

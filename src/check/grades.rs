@@ -1,11 +1,12 @@
 //! The `grades` clause: which of the three shapes it is.
 
 use super::declared::words;
+use super::desk::Desk;
 use crate::model::grades::{Grades, Shape};
 use crate::model::{Common, Effect, Symptom};
 use crate::problem::code::Code;
-use crate::problem::{Problem, Problems};
-use crate::source::Span;
+use crate::problem::{Problem, Problems, did_you_mean};
+use crate::source::{Span, Spanned};
 use crate::syntax::tree::{self, Clause, Declaration};
 
 /// A condition with its grades and nothing else yet
@@ -108,4 +109,20 @@ fn normal_first(names: &[String], low: usize) -> Vec<String> {
     let normal = names.iter().skip(low).take(1);
     let above = names.iter().skip(low + 1);
     normal.chain(below).chain(above).cloned().collect()
+}
+
+/// Number of a grade of a block by its name, or a problem with the nearest one
+pub(super) fn known_grade(word: &Spanned<String>, block: &Effect, desk: &mut Desk<'_>) -> Option<usize> {
+    let grades = &block.grades;
+    let found = grades.find(&word.value);
+    if found.is_none() && !grades.names.is_empty() {
+        let known = grades.names.iter().map(String::as_str);
+        let otherwise = format!("the grades are {}", grades.names.join(", "));
+        let message = format!("`{}` has no grade `{}`", block.common.name, word.value);
+        let help = did_you_mean(&word.value, known, &otherwise);
+        let problem = Problem::new(Code::UnknownGrade, word.at, message);
+        let grades = desk.names.grades(&block.common);
+        desk.problems.push(problem.also_at(grades, "its grades").help(help));
+    }
+    found
 }

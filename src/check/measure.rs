@@ -1,18 +1,18 @@
 //! Measures, and the dimensions and life of size classes.
 
-use super::Desk;
 use super::against;
 use super::declared::open_row;
-use super::effect::{dead_line, in_range};
-use super::fact::in_unit;
-use super::formula::{self, Value};
+use super::desk::Desk;
+use super::formula;
 use super::names::Names;
+use super::never::dead_line;
+use super::share::in_range;
 use super::test;
-use super::value::value_of;
+use super::value::{Value, in_unit, negative, sized, step, unknown_unit};
 use crate::model::formula::Formula;
-use crate::model::{Common, Dimension, How, Measure, MeasureId, Model, Size};
+use crate::model::{Common, Dimension, How, Measure, Model, Size};
 use crate::problem::code::Code;
-use crate::problem::{Problem, Problems, did_you_mean};
+use crate::problem::{Problem, Problems};
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::{self, Clause, Declaration, Sort};
 use crate::units::{self, Unit};
@@ -31,7 +31,7 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
         match &clause.value {
             Clause::Unit(word) => match Unit::parse(&word.value) {
                 Some(known) => unit = known,
-                None => problems.push(no_unit(word, word.at)),
+                None => problems.push(unknown_unit(word, word.at)),
             },
             Clause::Range(bounds) => range = Some(bounds),
             Clause::Error(figure) => error = Some(figure),
@@ -64,21 +64,6 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
         against: None,
         advice: Vec::new(),
     }
-}
-
-fn no_unit(word: &Spanned<String>, at: Span) -> Problem {
-    let known: Vec<&str> = Unit::all().map(Unit::word).collect();
-    let otherwise = format!("units are {}", known.join(", "));
-    Problem::new(Code::BadUnit, at, format!("no unit is called `{}`", word.value)).help(did_you_mean(
-        &word.value,
-        known.iter().copied(),
-        &otherwise,
-    ))
-}
-
-/// Says that a unit does not exist
-pub(super) fn unknown_unit(word: &Spanned<String>, at: Span, desk: &mut Desk<'_>) {
-    desk.problems.push(no_unit(word, at));
 }
 
 /// What measures are reckoned from and held against, and what to mind about them
@@ -208,7 +193,7 @@ fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mu
     let tolerance = entry.tolerance.as_ref().map(|figure| {
         let tolerance = step(&entry.name, figure, id, desk);
         if figure.value.value < 0.0 {
-            against::negative(figure.at, desk);
+            negative(figure.at, desk);
         }
         tolerance.unwrap_or(0.0) // else: the problem is told
     });
@@ -230,41 +215,6 @@ fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mu
         tolerance: tolerance.unwrap_or(0.0), // else: none is written
         test,
     });
-}
-
-/// A difference between two figures of a measure, in its base unit; a unit that does not fit is told
-pub(super) fn step(
-    name: &Spanned<String>,
-    figure: &Spanned<tree::Quantity>,
-    id: MeasureId,
-    desk: &mut Desk<'_>,
-) -> Option<f64> {
-    sized(name, figure, id, Unit::step_to_base, desk)
-}
-
-/// A figure of a measure in its base unit; a unit that does not fit is told
-fn sized(
-    name: &Spanned<String>,
-    figure: &Spanned<tree::Quantity>,
-    id: MeasureId,
-    to_base: fn(Unit, f64) -> f64,
-    desk: &mut Desk<'_>,
-) -> Option<f64> {
-    let written = figure.value.unit.as_ref().and_then(|unit| Unit::parse(&unit.value));
-    let fits = match value_of(id, desk) {
-        Value::Of(dimension) => written.filter(|unit| unit.dimension() == dimension),
-        Value::Unknown => Some(written.unwrap_or(Unit::Millimetre)), // else: the problem is told
-        Value::Percent | Value::Ratio => None,
-    };
-    if fits.is_none() {
-        let help = match value_of(id, desk) {
-            Value::Of(dimension) => format!("write it in `{}`", dimension.base().word()),
-            _ => "a share has no size to be new or worn".to_owned(),
-        };
-        let message = format!("`{}` is not measured like this", name.value);
-        desk.problems.push(Problem::new(Code::BadUnit, figure.at, message).help(help));
-    }
-    fits.map(|unit| to_base(unit, figure.value.value))
 }
 
 /// Sizes with per cents that run one way, or one new size alone

@@ -1,9 +1,12 @@
-//! Tests that no machine and no place can pass.
+//! Tests that no machine and no place can pass, and lines that are never reached.
 
 use crate::model::Model;
 use crate::model::test::{Bound, Spot, Term, Test};
 use crate::model::{FactId, PartId};
 use crate::place::Side;
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems};
+use crate::source::Span;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What the terms of a test ask, each subject with everything that is asked of it
@@ -80,4 +83,13 @@ impl Asked<'_> {
             (least..=most).filter(|count| bounds.iter().all(|bound| bound.holds(f64::from(*count))));
         !counts.any(|count| spots.is_empty() || (1..=count).any(|number| stands(number, count)))
     }
+}
+
+/// Says that an earlier line always answers before this one
+pub(super) fn dead_line(at: Span, first: Option<Span>, problems: &mut Problems) {
+    problems.push(
+        Problem::new(Code::DeadLine, at, "this line is never reached: an earlier one holds everywhere")
+            .also_at(first, "this one holds everywhere")
+            .help("the first line that holds counts; put the line with `where` first"),
+    );
 }

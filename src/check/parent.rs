@@ -1,7 +1,7 @@
 //! The parents of a line: what they are, which grade, which of their places.
 
-use super::Desk;
-use super::effect::known_grade;
+use super::desk::Desk;
+use super::grades::known_grade;
 use crate::model::{CauseId, Extent, Forms, Hidden, Parent, ParentGrade, Reach};
 use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};

@@ -1,6 +1,6 @@
 //! Tests after `where`: subjects and values resolved, and tests that can never hold.
 
-use super::Desk;
+use super::desk::Desk;
 use super::names::Names;
 use super::never::never;
 use crate::invariant::Hold;

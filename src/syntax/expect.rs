@@ -2,7 +2,7 @@
 
 use super::grammar::{Rule, RuleParser};
 use super::language::{self, ACCESS, ClauseWord, Sort, has_rows};
-use super::lower::Piece;
+use super::piece::Piece;
 use crate::problem::code::Code;
 use crate::problem::{Problem, nearest};
 use crate::source::{Span, piece, run};

@@ -1,7 +1,7 @@
 //! What a head line that could not be read seems to declare, so that what hangs on it is not told as well.
 
 use super::expect::is_name;
-use super::lower::Piece;
+use super::piece::Piece;
 use super::tree::{Attribute, Declaration, Sort};
 use crate::problem::nearest;
 use crate::source::{Span, Spanned};

@@ -1,7 +1,6 @@
 //! From the grammar's pairs to the tree: blocks, heads, and the sentence that belongs to the line above it.
 
 mod clause;
-mod piece;
 mod sum;
 mod test;
 
@@ -9,13 +8,13 @@ use super::expect;
 use super::grammar::Rule;
 use super::guess::{Guess, guess};
 use super::language;
+use super::piece::Piece;
 use super::screen::CROSSED_OUT;
 use super::tree::{Attribute, Clause, Declaration, File, Sort};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::{SourceId, Spanned};
 use pest::iterators::Pairs;
-pub(super) use piece::Piece;
 
 /// The declarations among the pairs of a whole file
 pub(super) fn file(pairs: Pairs<'_, Rule>, id: SourceId, problems: &mut Problems) -> File {

@@ -7,8 +7,8 @@
 //! Told is what they do to odds (half a deciban, a factor of two), since noisy-MAX lets no cause make a sign rarer: there is no
 //! share that is wrong by itself.
 
-use crate::check::fact::percent;
 use crate::check::names::Names;
+use crate::check::share::percent;
 use crate::check::situation::{Situation, situations};
 use crate::check::written::effects;
 use crate::invariant::Hold;

@@ -1,10 +1,10 @@
 //! One clause of a block.
 
-use super::piece::Piece;
 use super::sum::sum;
 use super::test::{frequency, line_where, number, percent, quantity, terms};
 use crate::source::Spanned;
 use crate::syntax::grammar::Rule;
+use crate::syntax::piece::Piece;
 use crate::syntax::tree::{
     Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Grades, Lasts, Line, Parent, Reach, Renewed,
 };

@@ -1,9 +1,9 @@
 //! Expressions over measures.
 
-use super::piece::Piece;
 use super::test::bare_quantity;
 use crate::source::Spanned;
 use crate::syntax::grammar::Rule;
+use crate::syntax::piece::Piece;
 use crate::syntax::tree::{About, Gather, Sum};
 
 /// The expression right inside a piece

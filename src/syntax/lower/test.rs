@@ -1,8 +1,8 @@
 //! Tests on facts and places, and the small words they share with other clauses.
 
-use super::piece::Piece;
 use crate::source::Spanned;
 use crate::syntax::grammar::Rule;
+use crate::syntax::piece::Piece;
 use crate::syntax::tree::{Frequency, Quantity, Relation, Term, Value};
 
 /// The test after `where`, if the piece has one; empty when it has none

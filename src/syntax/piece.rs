@@ -1,12 +1,12 @@
 //! A piece of a rule file as the grammar cut it, with its place.
 
+use super::grammar::Rule;
 use crate::invariant::Hold;
 use crate::source::{SourceId, Span, Spanned};
-use crate::syntax::grammar::Rule;
 use pest::iterators::Pair;
 
 /// One pair of the grammar in a known file
-pub(in crate::syntax) struct Piece<'i> {
+pub(super) struct Piece<'i> {
     pair: Pair<'i, Rule>,
     source: SourceId,
 }
@@ -17,12 +17,12 @@ impl<'i> Piece<'i> {
     }
 
     /// Its text as written
-    pub(in crate::syntax) fn as_str(&self) -> &'i str {
+    pub(super) fn as_str(&self) -> &'i str {
         self.pair.as_str()
     }
 
     /// Where it stands, without the spaces behind it
-    pub(in crate::syntax) fn span(&self) -> Span {
+    pub(super) fn span(&self) -> Span {
         let start = self.pair.as_span().start();
         Span { source: self.source, start, end: start + self.as_str().trim_end().len() }
     }

@@ -1,0 +1,49 @@
+//! Shares from 0 to 1, as they are written and as they are told.
+
+use super::desk::Desk;
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems, did_you_mean};
+use crate::source::{Span, Spanned};
+use crate::syntax::tree::{Frequency, Sort};
+
+/// A share from 0 to 1, by figure or by a word of the scale
+pub(super) fn share(frequency: &Spanned<Frequency>, desk: &mut Desk<'_>) -> f64 {
+    let share = match &frequency.value {
+        Frequency::Percent(percent) => percent / 100.0,
+        Frequency::Word(word) => match desk.model.scale.iter().find(|(known, _)| known == word) {
+            Some(&(_, share)) => share,
+            None if desk.names.of(Sort::Scale).any(|(_, scale)| scale.broken) => 0.0,
+            None => {
+                let known = desk.model.scale.iter().map(|(known, _)| known.as_str());
+                let help = did_you_mean(word, known, "write a per cent, or a word that `scale` explains");
+                desk.problems.push(
+                    Problem::new(
+                        Code::UnknownName,
+                        frequency.at,
+                        format!("`{word}` is no word of the scale"),
+                    )
+                    .help(help),
+                );
+                0.0
+            }
+        },
+    };
+    in_range(share, frequency.at, desk.problems)
+}
+
+/// The share itself when it lies from 0 to 1, else a problem and 0
+pub(super) fn in_range(share: f64, at: Span, problems: &mut Problems) -> f64 {
+    if (0.0..=1.0).contains(&share) {
+        return share;
+    }
+    problems.push(
+        Problem::new(Code::ChanceRange, at, format!("{} % is no chance", percent(share)))
+            .help("a chance lies from 0 % to 100 %"),
+    );
+    0.0
+}
+
+/// A share in per cent, to four places and without zeros behind
+pub(super) fn percent(share: f64) -> f64 {
+    (share * 1e6).round() / 1e4
+}
