@@ -12,6 +12,7 @@ mod words;
 use crate::model::Model;
 use crate::problem::Problems;
 use crate::source::{SourceId, Sources};
+use crate::syntax::language::has_rows;
 use crate::syntax::tree::{Declaration, File, Sort};
 
 /// One set of rule files as far as it can be read
@@ -50,5 +51,5 @@ impl Rules {
 
 /// Whether the name of a declaration is one that no other may have
 pub fn is_block(sort: Sort) -> bool {
-    !matches!(sort, Sort::Scale | Sort::Dimensions | Sort::Life)
+    !has_rows(sort)
 }

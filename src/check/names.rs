@@ -6,6 +6,7 @@ use crate::model::{
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
+use crate::syntax::language::has_rows;
 use crate::syntax::tree::{Attribute, Declaration, File, Sort};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -32,7 +33,7 @@ pub(super) fn collect<'a>(files: &'a [File], problems: &mut Problems) -> Names<'
         let name = declaration.name.value.as_str();
         let at = declaration.name.at;
         let list = names.by_sort.entry(sort).or_default();
-        let is_table = matches!(sort, Sort::Scale | Sort::Dimensions | Sort::Life);
+        let is_table = has_rows(sort);
         let before = if is_table {
             tables.insert((sort, name), at)
         } else {
@@ -58,9 +59,10 @@ pub(super) fn is_numbered(part: &Declaration) -> bool {
 
 fn twice(declaration: &Declaration, first: Span) -> Problem {
     let name = &declaration.name.value;
-    let help = match declaration.sort.value {
-        Sort::Scale | Sort::Dimensions | Sort::Life => "put the rows into one block",
-        _ => "give one of the two another name",
+    let help = if has_rows(declaration.sort.value) {
+        "put the rows into one block"
+    } else {
+        "give one of the two another name"
     };
     Problem::new(Code::DuplicateName, declaration.name.at, format!("`{name}` is declared twice"))
         .also(first, "first declared here")

@@ -5,14 +5,14 @@ use super::shell::{self, Exit, Run};
 use super::{Format, rulebook};
 use crate::problem::code::Code;
 use crate::report;
-use crate::report::rules::{entry, problems};
+use crate::report::rules::{entry, problems, vocabulary};
 use crate::source::Sources;
 use std::path::PathBuf;
 
 /// What a cause, symptom, check, measure, fact or problem code means, and how it is taken
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
-    /// A name from the rules or a problem code; without one, all names are listed
+    /// A name from the rules, a problem code or a word of the rule language; without one, all names are listed
     name: Option<String>,
     /// Folder with `.rules` files to use in place of those built into the program
     #[arg(long, value_name = "DIR")]
@@ -41,7 +41,8 @@ pub(super) fn run(args: &Args) -> Run {
         return Ok(Exit::Done);
     };
     let code = || Code::ALL.iter().find(|code| code.slug() == name).map(|code| entry::of_code(*code));
-    if let Some(entry) = entry::entry(&rulebook.model, name).or_else(code) {
+    let word = || vocabulary::of_word(name);
+    if let Some(entry) = entry::entry(&rulebook.model, name).or_else(code).or_else(word) {
         match args.format {
             Format::Json => shell::answer(&report::json(&entry)?)?,
             Format::Text => shell::show(&entry::text(&entry))?,

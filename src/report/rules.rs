@@ -9,3 +9,4 @@ mod gate;
 pub mod problems;
 pub mod schema;
 pub mod shown;
+pub mod vocabulary;

@@ -152,6 +152,11 @@ impl ClauseWord {
         self.word.split(' ').next().filter(|_| self.word != ROW)
     }
 
+    /// Whether a time stands behind its first word
+    pub fn takes_time(&self) -> bool {
+        self.follow.iter().any(|(_, next)| matches!(next, Next::Times(_)))
+    }
+
     /// All the words it starts with, where its first is not enough to know it by
     pub fn opening(&self) -> String {
         match (self.word.split_once(' '), self.follow.first()) {

@@ -171,6 +171,29 @@ pub enum About {
     Life,
 }
 
+impl About {
+    /// All of them
+    pub const ALL: [About; 6] =
+        [About::Worn, About::Loss, About::New, About::Limit, About::Pace, About::Life];
+
+    /// The word that takes it
+    pub fn word(self) -> &'static str {
+        match self {
+            About::Worn => "worn",
+            About::Loss => "loss",
+            About::New => "new",
+            About::Limit => "limit",
+            About::Pace => "pace",
+            About::Life => "life",
+        }
+    }
+
+    /// What a word takes
+    pub fn of(word: &str) -> Option<About> {
+        About::ALL.into_iter().find(|about| about.word() == word)
+    }
+}
+
 /// How several figures, or those of several places, become one
 #[derive(Clone, Copy, Debug, Eq, PartialEq)]
 pub enum Gather {
@@ -182,4 +205,24 @@ pub enum Gather {
     Smallest,
     /// The largest less the smallest
     Spread,
+}
+
+impl Gather {
+    /// All of them
+    pub const ALL: [Gather; 4] = [Gather::Mean, Gather::Largest, Gather::Smallest, Gather::Spread];
+
+    /// The word that gathers so
+    pub fn word(self) -> &'static str {
+        match self {
+            Gather::Mean => "mean",
+            Gather::Largest => "largest",
+            Gather::Smallest => "smallest",
+            Gather::Spread => "spread",
+        }
+    }
+
+    /// How a word gathers
+    pub fn of(word: &str) -> Option<Gather> {
+        Gather::ALL.into_iter().find(|gather| gather.word() == word)
+    }
 }

@@ -8,7 +8,7 @@ use super::offers::{fixed, grades, keywords, names, numbered_parts, plurals, sha
 use crate::editor::words::words;
 use crate::editor::{Cursor, Rules};
 use crate::syntax::language::{self, After, Next, Often, ROW};
-use crate::syntax::tree::{Declaration, Sort};
+use crate::syntax::tree::{About, Declaration, Gather, Sort};
 use crate::units::Unit;
 
 /// What could stand behind these words of a line of a block
@@ -125,9 +125,10 @@ fn nouns(rules: &Rules) -> Vec<Offer> {
 fn sum(rules: &Rules, rest: &[&str]) -> Vec<Offer> {
     let measures = || names(rules, &[Sort::Measure]);
     let operands = || {
-        let words = ["worn", "loss", "new", "limit", "pace", "life", "hours of", "turn of", "half of"];
-        let gathers = ["mean of", "largest of", "smallest of", "spread of"];
-        [measures(), keywords(&words), keywords(&gathers)].concat()
+        let gathers = Gather::ALL.map(|gather| format!("{} of", gather.word()));
+        let gathers = gathers.each_ref().map(String::as_str);
+        let others = ["hours of", "turn of", "half of"];
+        [measures(), keywords(&About::ALL.map(About::word)), keywords(&others), keywords(&gathers)].concat()
     };
     let (last, before) = match rest {
         [] => return operands(),
@@ -136,7 +137,7 @@ fn sum(rules: &Rules, rest: &[&str]) -> Vec<Offer> {
     };
     match last {
         "+" | "-" | "*" | "/" | "(" => operands(),
-        "worn" | "loss" | "new" | "limit" | "pace" | "life" => measures(),
+        word if About::of(word).is_some() => measures(),
         "of" if ["hours", "turn"].contains(&before) => names(rules, &[Sort::Part]),
         "of" if rest.contains(&"across") => plurals(rules),
         "of" => operands(),

@@ -2,6 +2,7 @@
 
 use crate::invariant::Hold;
 use crate::source::run;
+use crate::syntax::language::{ClauseWord, starting_with};
 
 /// What sort of text is spaced
 #[derive(Clone, Copy, PartialEq)]
@@ -82,7 +83,8 @@ fn tokens(piece: &str, spacing: Spacing) -> Vec<Token<'_>> {
 /// Whether letters right behind a number are its unit, and not the rest of a word that starts with a digit
 fn has_unit(before: Option<&str>, spacing: Spacing, names: bool) -> bool {
     match before {
-        Some("over" | "under" | "takes" | "within") => true,
+        Some("over" | "under") => true,
+        Some(word) if starting_with(word).is_some_and(ClauseWord::takes_time) => true,
         Some("of" | "across") => false,
         _ => !names && matches!(spacing, Spacing::Row(_) | Spacing::Reckoned),
     }

@@ -49,7 +49,7 @@ fn factor(piece: &Piece<'_>) -> Option<Spanned<Sum>> {
         Rule::of_part_hours if inner.has(Rule::since_turned) => Sum::HoursSinceTurned(name()?),
         Rule::of_part_hours => Sum::Hours(name()?),
         Rule::of_part_turn => Sum::Turn(name()?),
-        Rule::about => Sum::About(about(&inner)?, name()?),
+        Rule::about => Sum::About(inner.inside().find_map(|word| About::of(word.as_str()))?, name()?),
         Rule::bracket => return sum(&inner),
         Rule::quantity => Sum::Figure(bare_quantity(&inner)?.value),
         _ => Sum::Measure(inner.text()),
@@ -57,27 +57,9 @@ fn factor(piece: &Piece<'_>) -> Option<Spanned<Sum>> {
     Some(Spanned::new(value, inner.span()))
 }
 
-fn about(piece: &Piece<'_>) -> Option<About> {
-    piece.inside().find_map(|word| match word.rule() {
-        Rule::kw_worn => Some(About::Worn),
-        Rule::kw_loss => Some(About::Loss),
-        Rule::kw_new => Some(About::New),
-        Rule::kw_limit => Some(About::Limit),
-        Rule::kw_pace => Some(About::Pace),
-        Rule::kw_life => Some(About::Life),
-        _ => None,
-    })
-}
-
 fn across(piece: &Piece<'_>) -> Option<Sum> {
     let gather = piece.get(Rule::gather)?;
-    let gather = gather.inside().find_map(|word| match word.rule() {
-        Rule::kw_mean => Some(Gather::Mean),
-        Rule::kw_largest => Some(Gather::Largest),
-        Rule::kw_smallest => Some(Gather::Smallest),
-        Rule::kw_spread => Some(Gather::Spread),
-        _ => None,
-    })?;
+    let gather = gather.inside().find_map(|word| Gather::of(word.as_str()))?;
     let Some(row) = piece.get(Rule::row) else {
         let of: Option<Vec<_>> = piece.all(Rule::factor).map(|it| factor(&it)).collect();
         return Some(Sum::Among { gather, of: of? });
