@@ -1,4 +1,4 @@
-//! The handbook in rules/README.md: every example in it does what the page says it does.
+//! The handbook, the course in rules/README.md and the reference beside it: every example does what its page says it does.
 
 mod claims;
 mod desk;
@@ -12,35 +12,37 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+const COURSE: &str = "rules/README.md";
+const REFERENCE: &str = "rules/REFERENCE.md";
+
 fn read(file: &str) -> String {
     fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(file)).unwrap()
 }
 
-/// Everything on a page that does not do what is said, each with its line
-fn faults(text: &str) -> Vec<String> {
-    let blocks = page::blocks(text);
-    if blocks.is_empty() {
-        return vec!["rules/README.md: no block was found".to_owned()];
-    }
+/// Everything on the pages that does not do what is said, each with its place; what was written on one page holds on the next
+fn faults(pages: &[(&str, &str)]) -> Vec<String> {
     let mut desk = Desk::default();
     let mut faults = Vec::new();
-    for block in &blocks {
-        for (line, fault) in desk.take(block) {
-            faults.push(format!("rules/README.md:{line}: {fault}"));
+    let mut blocks = 0;
+    for (page, text) in pages {
+        for block in page::blocks(text) {
+            blocks += 1;
+            faults
+                .extend(desk.take(&block).into_iter().map(|(line, fault)| format!("{page}:{line}: {fault}")));
         }
     }
-    faults
+    if blocks == 0 { vec!["no block was found".to_owned()] } else { faults }
 }
 
 #[test]
 fn the_handbook_does_what_it_says() {
-    let found = faults(&read("rules/README.md"));
+    let found = faults(&[(COURSE, &read(COURSE)), (REFERENCE, &read(REFERENCE))]);
     assert!(found.is_empty(), "\n{}", found.join("\n"));
 }
 
 #[test]
 fn the_handbook_shows_every_sort_of_example() {
-    let text = read("rules/README.md");
+    let text = read(COURSE);
     let shown: BTreeSet<String> =
         page::blocks(&text).into_iter().map(|block| block.sort().to_owned()).collect();
     let sorts = ["case", "console", "message", "reckon", "result", "rules"].map(str::to_owned);
@@ -49,9 +51,8 @@ fn the_handbook_shows_every_sort_of_example() {
 
 #[test]
 fn the_table_of_words_leaves_none_out() {
-    let text = read("rules/README.md");
-    let (_, table) = text.split_once("\n## Every word of the language").expect("a table of words");
-    let told: BTreeSet<&str> = table
+    let told = read(REFERENCE);
+    let told: BTreeSet<&str> = told
         .split('`')
         .skip(1)
         .step_by(2)
@@ -65,34 +66,44 @@ fn the_table_of_words_leaves_none_out() {
     assert_eq!(missing, Vec::<&str>::new());
 }
 
-/// `WRITE_HANDBOOK=1 cargo test --test handbook` makes the lists anew
+/// `WRITE_HANDBOOK=1 cargo test handbook::` makes the lists anew
 #[test]
 fn the_lists_of_words_are_those_of_the_language() {
-    let text = read("rules/README.md");
+    let text = read(REFERENCE);
     let made = words::made_anew(&text).expect("two lists between their marks");
     if std::env::var_os("WRITE_HANDBOOK").is_some() {
-        fs::write(Path::new(env!("CARGO_MANIFEST_DIR")).join("rules/README.md"), &made).unwrap();
+        fs::write(Path::new(env!("CARGO_MANIFEST_DIR")).join(REFERENCE), &made).unwrap();
     }
     let differs = text.lines().zip(made.lines()).find(|(is, should)| is != should);
-    assert!(made == text, "the lists in rules/README.md are not those of the language, first at {differs:?}");
+    assert!(made == text, "the lists in {REFERENCE} are not those of the language, first at {differs:?}");
 }
 
 #[test]
 fn the_handbook_shows_every_clause_where_its_list_says() {
-    assert_eq!(words::not_shown(&read("rules/README.md")), Vec::<String>::new());
+    assert_eq!(words::not_shown(&read(COURSE)), Vec::<String>::new());
     assert_eq!(words::not_shown("## Remedies\n").is_empty(), false, "the reader sees nothing missing");
     assert_eq!(words::unsaid(), Vec::<String>::new());
 }
 
+/// The anchors of a page's headings
+fn anchors(text: &str) -> BTreeSet<String> {
+    text.lines().filter_map(|line| line.strip_prefix("## ")).map(words::anchor).collect()
+}
+
 #[test]
 fn every_link_leads_to_a_heading() {
-    let text = read("rules/README.md");
-    let headings = text.lines().filter_map(|line| line.strip_prefix("## "));
-    let anchors: BTreeSet<String> = headings.map(words::anchor).collect();
-    let links: Vec<&str> = text.split("](#").skip(1).filter_map(|rest| rest.split(')').next()).collect();
-    assert!(links.len() > 10, "the links were not found");
-    let lost: Vec<&str> = links.into_iter().filter(|link| !anchors.contains(*link)).collect();
-    assert_eq!(lost, Vec::<&str>::new());
+    let mut found = 0;
+    for page in [COURSE, REFERENCE] {
+        let text = read(page);
+        for link in text.split("](").skip(1).filter_map(|rest| rest.split(')').next()) {
+            let (file, anchor) = link.split_once('#').unwrap_or((link, ""));
+            let other = if file.is_empty() { page.to_owned() } else { format!("rules/{file}") };
+            let there = anchor.is_empty() || anchors(&read(&other)).contains(anchor);
+            assert!(there, "{page}: {link}");
+            found += 1;
+        }
+    }
+    assert!(found > 10, "the links were not found");
 }
 
 const FIRST: &str = "\
@@ -186,12 +197,12 @@ seen: {left: {looked: [look], found: {edge: yes}}, right: {looked: [look]}}
 )]
 #[case("<!-- start anew -->\n```result\noff_line left: 54 %\n```\n", "23: there is no case before this")]
 fn the_reader_of_the_handbook_sees(#[case] more: &str, #[case] said: &str) {
-    let found = faults(&format!("{FIRST}{more}"));
-    let found: Vec<&str> = found.iter().map(|it| it.strip_prefix("rules/README.md:").unwrap()).collect();
+    let found = faults(&[("page", &format!("{FIRST}{more}"))]);
+    let found: Vec<&str> = found.iter().map(|it| it.strip_prefix("page:").unwrap()).collect();
     assert_eq!(found.join("|"), said);
 }
 
 #[test]
 fn a_page_without_examples_is_a_fault() {
-    assert_eq!(faults("# A page\n\nWords.\n"), ["rules/README.md: no block was found"]);
+    assert_eq!(faults(&[("page", "# A page\n\nWords.\n")]), ["no block was found"]);
 }

@@ -52,9 +52,9 @@ fn blocks_of(clause: &ClauseWord, line: &Use) -> String {
     if left_out.len() <= MOST_LEFT_OUT { format!("all but {}", listed(&left_out)) } else { listed(&told) }
 }
 
-/// A link to where the clause is shown at work
+/// A link to where the course shows the clause at work
 fn shown(clause: &ClauseWord) -> String {
-    clause.section.map_or_else(String::new, |heading| format!("[{heading}](#{})", anchor(heading)))
+    clause.section.map_or_else(String::new, |heading| format!("[{heading}](README.md#{})", anchor(heading)))
 }
 
 /// The name by which a link finds a heading
