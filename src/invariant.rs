@@ -107,7 +107,8 @@ fn fault(payload: Box<dyn Any + Send>) -> Fault {
     };
     let literal = payload.downcast_ref::<&str>().copied();
     let words = literal.or_else(|| payload.downcast_ref::<String>().map(String::as_str));
-    let words: Vec<&str> = words.unwrap_or("a panic without a message").split_whitespace().collect();
+    let words = words.unwrap_or("a panic without a message"); // else: it says nothing in words
+    let words: Vec<&str> = words.split_whitespace().collect();
     Fault { why: words.join(" "), at }
 }
 

@@ -44,7 +44,7 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
             .collect(),
         // A program that carries no rules has an empty set, which is told as such.
         None => {
-            let built_in = BUILT_IN.get().copied().unwrap_or_default();
+            let built_in = BUILT_IN.get().copied().unwrap_or_default(); // else: the program brings none
             built_in.iter().map(|(name, text)| sources.add(*name, *text)).collect()
         }
     };

@@ -37,6 +37,7 @@ pub fn in_order(model: &Model, mut jobs: Vec<Job>) -> Vec<Job> {
     let mut ordered = Vec::new();
     while !jobs.is_empty() {
         let waits = |job: &Job| jobs.iter().any(|other| comes_before(model, other, job));
+        // else: each waits for another, and the most urgent is done first
         let next = jobs.iter().position(|job| !waits(job)).unwrap_or(0);
         ordered.push(jobs.remove(next));
     }

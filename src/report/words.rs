@@ -55,7 +55,8 @@ fn within(shares: &[f64], tolerance: f64) -> u32 {
     let fits = |of: u32| {
         shares.iter().all(|share| near(share * f64::from(of)) && near((1.0 - share) * f64::from(of)))
     };
-    [100, 1_000, 10_000, 100_000].into_iter().find(|of| fits(*of)).unwrap_or(MOST_COUNTED)
+    let known = [100, 1_000, 10_000, 100_000].into_iter().find(|of| fits(*of));
+    known.unwrap_or(MOST_COUNTED) // else: nothing smaller is near enough
 }
 
 /// How many of so many a share is; something is never said to be nothing, or all

@@ -29,11 +29,10 @@ pub fn percent(dimension: &Dimension, size: f64) -> Option<(f64, f64)> {
 pub fn size(dimension: &Dimension, wanted: f64) -> Option<f64> {
     let points = &dimension.points;
     let mut pairs = points.iter().zip(points.iter().skip(1));
-    let first = pairs.clone().next()?;
     if let Some((from, to)) = pairs.find(|(_, to)| wanted <= to.1) {
         return Some(from.0 + (wanted - from.1) * (to.0 - from.0) / (to.1 - from.1));
     }
-    let (from, to) = points.iter().zip(points.iter().skip(1)).next_back().unwrap_or(first);
+    let (from, to) = points.iter().zip(points.iter().skip(1)).next_back()?;
     Some(to.0 + (wanted - to.1) * (to.0 - from.0) / (to.1 - from.1) / dimension.after)
 }
 

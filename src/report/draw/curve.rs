@@ -131,6 +131,7 @@ impl Curve {
     }
 
     fn drawn(&self, attributes: &str, first: &str) -> String {
+        // else: it is drawn by itself
         let Scale { hours, percents } = self.scale.unwrap_or_else(|| self.extent());
         let field = Field::new(
             Axis::over(hours.into_iter(), self.hours_of(), ""),
@@ -203,10 +204,10 @@ fn plan_from(percent: f64) -> String {
 /// Least and most; both 0 where there is nothing
 fn ends(values: impl Iterator<Item = f64>) -> [f64; 2] {
     let ends = values.fold(None, |ends: Option<[f64; 2]>, value| {
-        let [low, high] = ends.unwrap_or([value, value]);
+        let [low, high] = ends.unwrap_or([value, value]); // else: it is the first
         Some([low.min(value), high.max(value)])
     });
-    ends.unwrap_or_default()
+    ends.unwrap_or_default() // else: as said above
 }
 
 /// Points along a line through corners, close enough that no word slips between two of them, in the picture's own units

@@ -1,5 +1,6 @@
 //! The field that a picture's lines are drawn in: two axes with round figures, and what lies where between them.
 
+use crate::invariant::Hold;
 use crate::report::draw::picture::{escaped, length};
 use crate::report::words::whole;
 
@@ -136,7 +137,7 @@ impl Field {
             let beneath = |own: &&(f64, f64)| (x - 4.0..=x + width + 4.0).contains(&own.0);
             marks.iter().filter(beneath).filter(|own| (foot - high..=foot + 3.0).contains(&own.1)).count()
         };
-        let start = starts.min_by_key(|x| in_the_way(*x)).unwrap_or(self.left);
+        let start = starts.min_by_key(|x| in_the_way(*x)).hold("several places are tried");
         format!(
             "<path class=\"{class}\" d=\"M{left} {}H{right}\"/><text class=\"{class}-word\" x=\"{}\" y=\"{}\">{}</text>\n",
             length(y),
@@ -253,10 +254,10 @@ impl Axis {
     /// Round figures around all values; where there is but one, or none, it still has a length
     pub fn over(values: impl Iterator<Item = f64>, name: &'static str, unit: &'static str) -> Self {
         let ends = values.fold(None, |ends: Option<(f64, f64)>, value| {
-            let (low, high) = ends.unwrap_or((value, value));
+            let (low, high) = ends.unwrap_or((value, value)); // else: it is the first
             Some((low.min(value), high.max(value)))
         });
-        let (mut low, mut high) = ends.unwrap_or((0.0, 1.0));
+        let (mut low, mut high) = ends.unwrap_or((0.0, 1.0)); // else: as said above
         if high - low < f64::EPSILON * high.abs().max(1.0) {
             (low, high) = (low.min(0.0), high.max(1.0));
         }
@@ -288,7 +289,7 @@ fn round_step(least: f64) -> f64 {
         .into_iter()
         .map(|part| part * power)
         .find(|step| *step >= least && step.fract() == 0.0)
-        .unwrap_or(10.0 * power)
+        .unwrap_or(10.0 * power) // else: it is larger than all of these
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ mod place;
 mod rules;
 pub mod svg;
 
+use crate::invariant::Hold;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use machine::of_case;
@@ -134,7 +135,7 @@ impl Graph {
         let new_number: BTreeMap<usize, usize> =
             kept.iter().enumerate().map(|(new, old)| (*old, new)).collect();
         let nodes = kept.iter().filter_map(|number| self.nodes.get(*number)).map(|node| {
-            let cluster = clusters.get(&node.cluster).copied().unwrap_or(0);
+            let cluster = *clusters.get(&node.cluster).hold("the clusters are those of the nodes kept");
             Node { cluster, ..node.clone() }
         });
         let edges = self.edges.iter().filter_map(|edge| {

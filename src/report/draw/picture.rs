@@ -41,7 +41,7 @@ pub fn unescaped(safe: &str) -> String {
 /// Length as it is drawn: tenths, without needless decimals
 pub fn length(value: f64) -> String {
     let text = format!("{value:.1}");
-    let text = text.strip_suffix(".0").unwrap_or(&text);
+    let text = text.strip_suffix(".0").unwrap_or(&text); // else: it has tenths
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 

@@ -1,5 +1,6 @@
 //! A track from the side, drawn from the machine's facts, with a number at every place where something was found or read.
 
+use crate::invariant::Hold;
 use crate::report::draw::picture::{escaped, length};
 use crate::report::record::document::track::{ROLLER, Spot, Track};
 use crate::report::words::several;
@@ -92,7 +93,7 @@ impl Layout {
         let [oval, elevated] = ROWS;
         let row = if track.elevated { elevated } else { oval };
         let (start, end) = top_run(idler, sprocket);
-        let carriers = track.carriers.unwrap_or(0);
+        let carriers = track.carriers.unwrap_or(0); // else: nobody told how many, and none is drawn
         let carrier = |share: f64| Wheel {
             x: start.0 + (end.0 - start.0) * share,
             y: start.1 + (end.1 - start.1) * share + ROLLERS.1,
@@ -141,9 +142,7 @@ impl Layout {
             ("idler", None) => Some(self.idler),
             ("sprocket", None) => Some(self.sprocket),
             ("rear_idler", None) => self.rear_idler,
-            (ROLLER, Some(number)) => {
-                self.rollers.get(usize::try_from(number).unwrap_or(usize::MAX).wrapping_sub(1)).copied()
-            }
+            (ROLLER, Some(number)) => self.rollers.get((number as usize).wrapping_sub(1)).copied(),
             _ => None,
         }
     }
@@ -173,7 +172,7 @@ impl Layout {
 
     /// Where the track frame begins and ends
     fn frame(&self) -> (f64, f64) {
-        (self.idler.x, self.rear_idler.unwrap_or(self.sprocket).x)
+        (self.idler.x, self.rear_idler.unwrap_or(self.sprocket).x) // else: the sprocket stands there
     }
 
     /// Where the numbers of these parts stand on the track frame: each at its own place, or as near to it as there is room
@@ -183,10 +182,11 @@ impl Layout {
         let [first, last] = ends.map(|share| left + (right - left) * share);
         let share =
             |part: &&str| ON_FRAME.iter().find(|(name, _)| name == part).map_or(0.5, |(_, share)| *share);
-        let gap = room.min((last - first) / f64::from(u32::try_from(parts.len()).unwrap_or(u32::MAX)));
+        let gap = room.min((last - first) / parts.len() as f64);
         let mut order: Vec<usize> = (0..parts.len()).collect();
         let own: Vec<f64> = parts.iter().map(|part| left + (right - left) * share(part)).collect();
-        order.sort_by(|a, b| own.get(*a).partial_cmp(&own.get(*b)).unwrap_or(Ordering::Equal));
+        let x = |number: &usize| *own.get(*number).hold("each part has a place");
+        order.sort_by(|a, b| x(a).total_cmp(&x(b)));
         let mut at = own.clone();
         let mut least = first;
         for number in &order {
@@ -272,8 +272,7 @@ fn is_row(spot: &Spot) -> bool {
 
 /// What is drawn, for who cannot see it
 pub fn described(track: &Track) -> String {
-    let rollers =
-        several(usize::try_from(track.rollers).unwrap_or(usize::MAX), "bottom roller", "bottom rollers");
+    let rollers = several(track.rollers as usize, "bottom roller", "bottom rollers");
     let carriers = match track.carriers {
         None => String::new(),
         Some(0) => ", no carrier roller".to_owned(),

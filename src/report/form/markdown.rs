@@ -2,6 +2,7 @@
 
 use super::nest::{Block, Entry, Section, sections};
 use crate::report::prose::{Level, Prose};
+use crate::source::piece;
 
 /// The text, with a line end behind it
 pub fn markdown(prose: Prose) -> String {
@@ -50,7 +51,7 @@ fn escaped(words: &str) -> String {
         0 => after_digits.starts_with(['-', '+', '=']),
         _ => after_digits.starts_with(['.', ')']),
     };
-    if steers { format!("{}\\{after_digits}", words.get(..digits).unwrap_or_default()) } else { words }
+    if steers { format!("{}\\{after_digits}", piece(&words, ..digits)) } else { words }
 }
 
 /// The same where something stands before them on their line

@@ -1,5 +1,6 @@
 //! Problems in the form that code hosts and editors take in: OASIS SARIF 2.1.0.
 
+use crate::invariant::Hold;
 use crate::problem::code::Code;
 use crate::problem::explained::explained;
 use crate::problem::{Problem, Problems};
@@ -185,7 +186,7 @@ fn told<'a>(problem: &'a Problem, sources: &Sources) -> Told<'a> {
     let help = if problem.help.is_empty() { String::new() } else { format!(" {}", sentence(&problem.help)) };
     Told {
         rule_id: problem.code.slug(),
-        rule_index: Code::ALL.iter().position(|code| *code == problem.code).unwrap_or_default(),
+        rule_index: Code::ALL.iter().position(|code| *code == problem.code).hold("all codes are there"),
         level: word(problem.code.severity()),
         message: Text { text: sentence(&problem.message) + &help },
         locations: [Location { physical_location: physical(problem.at, sources), message: None }],

@@ -3,6 +3,7 @@
 //! Nothing that a page says is believed: the options that it names are read as a call's would be, with the same bounds, and of
 //! its prices no more than a digest is taken. What they make is compared byte by byte.
 
+use crate::invariant::Hold;
 use crate::report::draw::picture::{escaped, unescaped};
 use crate::report::form::html::MARKS;
 use crate::report::prose::Prose;
@@ -52,7 +53,7 @@ pub fn verdict(given: &str, made: &str, marks: &[(&'static str, &str); 4]) -> Ve
     let sorts = ["version", "rules", "case", "asked"];
     for ((what, claim), (_, now)) in sorts.into_iter().zip(&claims).zip(marks) {
         if claim.as_deref() != Some(*now) {
-            let in_report = claim.clone().unwrap_or_default();
+            let in_report = claim.clone().unwrap_or_default(); // else: it claims nothing
             differences.push(Difference { what, in_report, made_now: (*now).to_owned(), line: None });
         }
     }
@@ -81,7 +82,7 @@ fn first_line(given: &str, made: &str) -> Difference {
     let mut lines = (1_usize..).zip(given.split('\n')).zip(made.split('\n'));
     let differing = lines.find(|((_, own), other)| own != other);
     let count = given.split('\n').count().min(made.split('\n').count());
-    let ((line, own), now) = differing.unwrap_or(((count + 1, ""), ""));
+    let ((line, own), now) = differing.unwrap_or(((count + 1, ""), "")); // else: one of them goes on longer
     Difference { what: "text", in_report: own.to_owned(), made_now: now.to_owned(), line: Some(line) }
 }
 
@@ -118,7 +119,7 @@ fn sentence(difference: &Difference) -> String {
         _ => format!(
             "Case, rules and version are those it was made from, and its text is another: it was changed afterwards, or a \
              picture or an earlier visit was. The first line that differs is {}.",
-            line.unwrap_or(0)
+            line.hold("texts differ at a line")
         ),
     }
 }

@@ -4,6 +4,7 @@ pub mod contradiction;
 pub mod make;
 pub mod overall;
 
+use crate::invariant::Hold;
 use crate::report::extent::{MOST_STEPS, STEP_FROM};
 use crate::report::record::left::Left;
 use crate::report::record::plan::Plan;
@@ -158,9 +159,9 @@ impl Cause {
     pub fn told_steps(&self) -> &[Reason] {
         let shown = |reason: &Reason| percent(reason.from) != percent(reason.to);
         let telling = |reason: &Reason| !reason.rest && reason.decibans.abs() >= STEP_FROM && shown(reason);
-        let first = self.reasons.get(..MOST_STEPS).unwrap_or(&self.reasons);
+        let first = self.reasons.get(..MOST_STEPS).unwrap_or(&self.reasons); // else: there are no more
         let count = first.iter().rposition(telling).map_or(0, |last| last + 1);
-        first.get(..count).unwrap_or_default()
+        first.get(..count).hold("the last one told is one of them")
     }
 }
 

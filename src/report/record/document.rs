@@ -192,7 +192,7 @@ fn curves(history: &Trend) -> Vec<Curve> {
     let last = |curve: &Curve| curve.points.last().map_or(f64::NEG_INFINITY, |point| point.percent);
     let mut percents: Vec<f64> = all.iter().map(last).collect();
     percents.sort_by(|a, b| b.total_cmp(a));
-    let least = percents.get(MOST_CURVES - 1).copied().unwrap_or(f64::NEG_INFINITY);
+    let least = percents.get(MOST_CURVES - 1).copied().unwrap_or(f64::NEG_INFINITY); // else: all are shown
     all.into_iter().filter(|curve| last(curve) >= least).take(MOST_CURVES).collect()
 }
 
@@ -212,7 +212,7 @@ fn fact(model: &Model, told: &FactTold) -> Fact {
     let row = model.row_of(name).map(|part| format!("{}s on a side", model[part].common.label));
     Fact {
         id: name.clone(),
-        label: row.unwrap_or_else(|| label(model, name)),
+        label: row.unwrap_or_else(|| label(model, name)), // else: it is no row of parts
         place: told.side.map_or(Place::Machine, Place::Side).to_string(),
         value: plain(&told.value.value),
     }

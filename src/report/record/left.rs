@@ -43,7 +43,10 @@ impl Left {
     pub fn between(&self) -> String {
         match self.far_end() {
             Some(upper) => format!("between {} and {} h", about(self.lower), about(upper)),
-            None => format!("at least {} h", about(self.lower.min(self.longest.unwrap_or(f64::INFINITY)))),
+            None => format!(
+                "at least {} h",
+                about(self.longest.map_or(self.lower, |longest| self.lower.min(longest)))
+            ),
         }
     }
 

@@ -247,6 +247,6 @@ pub fn shares(model: &Model, done: &Exercised, sources: &Sources) -> Vec<Share> 
 
 /// A piece of a rule file in one line, without the sentence beneath it
 fn one_line(text: &str) -> String {
-    let text = text.split('"').next().unwrap_or_default();
+    let text = text.split_once('"').map_or(text, |(before, _)| before);
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -132,7 +132,7 @@ pub fn text(balance: &Balance) -> Prose {
     }
     prose.heading("How often each symptom shows, by these rules");
     for shown in &balance.symptoms {
-        let seen = shown.seen.map(|seen| format!(", in practice {}", percent(seen))).unwrap_or_default();
+        let seen = shown.seen.map_or_else(String::new, |seen| format!(", in practice {}", percent(seen)));
         prose.say(
             2,
             &format!("{} of {}{seen}: {} ({})", percent(shown.share), shown.of, shown.label, shown.id),

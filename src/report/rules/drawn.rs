@@ -1,6 +1,7 @@
 //! A machine drawn from the rules, as the case file that tells of it.
 
 use crate::case::write::{Fact, Machine, Part, Seen, Truth, Visit, Written};
+use crate::invariant::Hold;
 use crate::model::{CauseId, Extent, Forms, Model};
 use crate::place::Place;
 use crate::reason::simulate::Drawn;
@@ -34,7 +35,7 @@ fn machine(model: &Model, drawn: &Drawn, seed: u64, number: u64) -> Machine {
         counts.map(|(part, count)| (model[*part].plural(), Fact::Count(*count))).collect();
     for own in &drawn.facts {
         let fact = &model[own.fact];
-        let choice = fact.choices.get(own.choice).cloned().unwrap_or_default();
+        let choice = fact.choices.get(own.choice).cloned().hold("what is drawn is one of the choices");
         let name = fact.common.name.clone();
         match own.side {
             None => {

@@ -282,7 +282,7 @@ fn comes_from(model: &Model, effect: &Effect, entry: &mut Entry) {
     let mut lines: Vec<String> = Vec::new();
     for line in &effect.lines {
         let parents: Vec<&str> = line.parents.iter().map(|it| model.common(it.of).label.as_str()).collect();
-        let why = line.because.as_deref().unwrap_or("");
+        let why = line.because.as_deref().unwrap_or(""); // else: the rules give no reason
         let told = format!("{}. {why}", parents.join(" together with "));
         if !lines.contains(&told) {
             lines.push(told);

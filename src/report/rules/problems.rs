@@ -1,5 +1,6 @@
 //! Problems as a person reads them on a terminal, or as a program reads them.
 
+use crate::invariant::Hold;
 use crate::problem::code::{Code, Severity};
 use crate::problem::{Problem, Problems};
 use crate::source::{SourceId, Sources, Span};
@@ -86,7 +87,7 @@ struct Shown<'a> {
 impl<'a> Shown<'a> {
     fn new(problem: &'a Problem, sources: &Sources, texts: &Texts) -> Self {
         let id = problem.at.source;
-        let text = texts.0.get(&id).cloned().unwrap_or_default();
+        let text = texts.0.get(&id).cloned().hold("a problem stands in one of the texts");
         let source = NamedSource::new(sources.name(id), text);
         Shown { problem, source, help: help(problem, sources) }
     }

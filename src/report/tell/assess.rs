@@ -2,6 +2,7 @@
 
 use super::robust::{self, ONE_STEP};
 use super::{causes, checks, place};
+use crate::invariant::Hold;
 use crate::report::draw::opinion;
 use crate::report::extent::{
     EXCESS_FROM, MOST_FIGURES, MOST_NAMED, MOST_OVERTURNS, MOST_RATIOS, MOST_SETTLING, MOST_USUAL,
@@ -173,7 +174,7 @@ fn supported(weight: &Weight) -> String {
                 .to_owned();
         }
     };
-    let word = weight.word.unwrap_or_default();
+    let word = weight.word.hold("what supports a statement has a word");
     match weight.at_least {
         true => format!("This is at least {word} for statement {one} rather than {other}; more is not told."),
         false => format!("This is {word} for statement {one} rather than {other}."),
@@ -256,7 +257,7 @@ fn carried(prose: &mut Prose, own: &Against) {
         prose.step(2, own.others >= 0.0, STATEMENT, &words);
     }
     if let (true, Some(sum), Some(told)) = (past, own.weight.steps_come_to, own.weight.decibans) {
-        let because = own.weight.capped_because.unwrap_or_default();
+        let because = own.weight.capped_because.hold("what is capped says why");
         prose.say(
             2,
             &format!(

@@ -1,6 +1,7 @@
 //! A work plan as an owner or a foreman reads it.
 
 use super::place;
+use crate::invariant::Hold;
 use crate::report::extent::{LOOK_FIRST_UNDER, MOST_JOBS, MOST_RUNNING};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::NOTICE;
@@ -248,7 +249,8 @@ fn due(job: &Job) -> String {
 }
 
 fn left(plan: &Plan, job: &Job) -> String {
-    let text = job.left.as_deref().unwrap_or("the rules do not say what happens.");
+    let text = job.left.as_deref();
+    let text = text.unwrap_or("the rules do not say what happens."); // else: just that
     let (Some(loss), Some(saving)) = (job.loss_if_left, job.expected_saving) else {
         return format!("{} What that would cost, the rules do not say.", capital(text));
     };
@@ -263,6 +265,9 @@ fn left(plan: &Plan, job: &Job) -> String {
     format!("{} That loses {}; {saved}.", capital(text), cost(plan, loss).trim_start_matches("cost "))
 }
 
+/// Why what is told of work for wear is there
+const WEAR: &str = "what has no probability is wear";
+
 /// Why, for work due by so many hours
 fn because(because: &Because, by: f64) -> String {
     let label = format!("{}{}", place(&because.named.place), because.named.label);
@@ -272,8 +277,8 @@ fn because(because: &Because, by: f64) -> String {
         }
         (Some(least), _) => format!("{label}, {}", percent(least)),
         _ => {
-            let worn = because.percent.unwrap_or_default();
-            let from = because.due_from.unwrap_or_default();
+            let worn = because.percent.hold(WEAR);
+            let from = because.due_from.hold(WEAR);
             let mean = because.places.map_or_else(String::new, |places| format!(" as the mean of {places}"));
             let reached = match because.due_in {
                 Some(hours) if hours > 0.0 => {
@@ -335,7 +340,7 @@ fn decision(turn: &Turn) -> String {
         "run_out" => format!(
             "do not turn; run it out. {face}{}, and at least {} of these would be needed for it to pay.",
             balance(turn),
-            percent(turn.share_needed.unwrap_or_default())
+            percent(turn.share_needed.hold("a turn that does not pay says what it would need"))
         ),
         "too_late" => format!(
             "too late to turn; run it out, and look for cracks. {face}Past that walls are too thin to be turned."
@@ -476,7 +481,7 @@ fn watch(plan: &Plan, own: &Watched) -> String {
         (Some(least), Some(most)) if most > least => {
             format!("between {} and {}", percent(least), percent(most))
         }
-        (least, _) => percent(least.unwrap_or_default()),
+        (least, _) => percent(least.hold("what is no wear has a probability")),
     };
     let dear = match (own.remedy_costs, own.expected_loss) {
         (Some(costs), Some(loss)) if loss > 0.0 => format!(

@@ -63,7 +63,7 @@ fn draws(robust: &Robust) -> String {
     if drawn.draws == 0 {
         return "The figures of the rules were not varied.".to_owned();
     }
-    let count = hundreds(u32::try_from(drawn.draws).unwrap_or(u32::MAX));
+    let count = hundreds(u32::try_from(drawn.draws).unwrap_or(u32::MAX)); // else: so many and more
     let few = if drawn.cut { " (no more, for each takes long here)" } else { "" };
     let (low, high) = (percent(drawn.low), percent(drawn.high));
     let range = if low == high { low } else { format!("between {low} and {high}") };

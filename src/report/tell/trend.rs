@@ -407,15 +407,15 @@ fn contacts(prose: &mut Prose, report: &Trend) {
 
 /// Left against right, one of a row against the others, row against row
 fn against_one_another(prose: &mut Prose, report: &Trend) {
-    let sides = report.sides.iter().filter(|sides| sides.ahead.is_some());
+    let sides = report.sides.iter().filter_map(|sides| Some((sides, sides.ahead?)));
     let mut lines: Vec<String> = sides
-        .map(|sides| {
+        .map(|(sides, ahead)| {
             format!(
                 "{}: left {}, right {}: the {} side is clearly ahead.",
                 capital(&sides.label),
                 wear_percent(sides.left),
                 wear_percent(sides.right),
-                sides.ahead.unwrap_or_default()
+                ahead
             )
         })
         .collect();

@@ -1,6 +1,7 @@
 //! Wear in words: a line for each part read, a row of numbered parts in one line.
 
 use super::{as_a_whole, place};
+use crate::invariant::Hold;
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::{Report, Wear};
 use crate::report::words::{self, capital, figure, wear_percent};
@@ -40,11 +41,14 @@ pub(super) fn numbered(place: &str) -> Option<(&str, &str)> {
     rest.split_once(' ').map(|(_, part)| (part, number))
 }
 
+/// Why a place has a number
+const IN_A_ROW: &str = "a row is of numbered parts";
+
 /// A row of numbered parts: each by its number, with its per cent and what is given or taken
 pub(super) fn row_in_words<'a>(row: impl Iterator<Item = (&'a str, f64, f64)>) -> String {
     let (mut name, mut around, mut each) = ("", 1.0_f64, Vec::new());
     for (place, percent, give_or_take) in row {
-        let (part, number) = numbered(place).unwrap_or_default();
+        let (part, number) = numbered(place).hold(IN_A_ROW);
         each.push(format!("{number} {}", wear_percent(percent)));
         (name, around) = (part, around.max(give_or_take));
     }
@@ -52,7 +56,7 @@ pub(super) fn row_in_words<'a>(row: impl Iterator<Item = (&'a str, f64, f64)>) -
 }
 
 fn side(worn: &Wear) -> &str {
-    worn.place.split(' ').next().unwrap_or("")
+    worn.place.split_once(' ').map_or(worn.place.as_str(), |(side, _)| side)
 }
 
 fn single(worn: &Wear) -> String {
@@ -73,7 +77,7 @@ fn along(first: &Wear, row: &[Wear]) -> String {
     let soonest = row.iter().filter(|worn| worn.left.is_some());
     let soonest = soonest.min_by(|a, b| hours(a).total_cmp(&hours(b)));
     let ends = soonest.map_or(String::new(), |worn| {
-        let (part, number) = numbered(&worn.place).unwrap_or_default();
+        let (part, number) = numbered(&worn.place).hold(IN_A_ROW);
         format!("; {part} {number} ends first{}", left(worn))
     });
     let each = row.iter().map(|own| (own.place.as_str(), own.percent, own.give_or_take));

@@ -56,7 +56,7 @@ pub(super) fn place(sizes: &[(f64, f64)], edges: &[(usize, usize)]) -> Layered {
     for (x, _) in laid.bends.iter_mut().flatten() {
         // The library shifts lanes a little along their way, for edges that run slantwise; these do not.
         let near = middles.iter().copied().min_by(|a, b| (a - *x).abs().total_cmp(&(b - *x).abs()));
-        *x = near.filter(|near| (near - *x).abs() < MOST_SHIFT).unwrap_or(*x);
+        *x = near.filter(|near| (near - *x).abs() < MOST_SHIFT).unwrap_or(*x); // else: it was not shifted
     }
     laid
 }
@@ -86,7 +86,7 @@ impl RenderBackend for Pen {
         _: &str,
     ) {
         // The first point and the last are the ends; every other entry leads to the middle of a lane.
-        let between = path.get(1..path.len().saturating_sub(1)).unwrap_or_default();
+        let between = path.get(1..path.len().saturating_sub(1)).unwrap_or_default(); // else: it has no lanes
         self.0.bends.push(between.iter().map(|(_, middle)| (middle.x, middle.y)).collect());
     }
 

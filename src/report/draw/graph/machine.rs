@@ -3,6 +3,7 @@
 use super::rules::{common, part_of, sort, title};
 use super::{Edge, Graph, Node};
 use crate::ground::{Ground, How, Observation, Origin};
+use crate::invariant::Hold;
 use crate::model::{Hidden, Model, PartId};
 use crate::network::NodeId;
 use crate::place::{Place, Side};
@@ -36,14 +37,14 @@ pub fn of_case(
             .into_iter()
             .collect();
         lines.extend(observation.map(|own| observed(model, own)));
-        let shares = shares.get(&node).map(Vec::as_slice).unwrap_or_default();
+        let shares = shares.get(&node).map(Vec::as_slice).unwrap_or_default(); // else: it was not weighed
         lines.extend(probable(model, block, shares).filter(|_| observation.is_none()));
         Node {
             id: format!("{} {}", common.name, origin.place()),
             name: common.name.clone(),
             label: common.label.clone(),
             sort: sort(block),
-            cluster: homes.iter().position(|own| *own == home(origin)).unwrap_or(0),
+            cluster: homes.iter().position(|own| *own == home(origin)).hold("every node has a home"),
             lines,
             seen: observation.is_some(),
             abnormal: observation.is_some_and(|own| own.grade != 0),
@@ -97,7 +98,7 @@ fn probable(model: &Model, block: Block, shares: &[f64]) -> Option<String> {
             if best.is_some_and(|(_, most)| most >= *share) { best } else { Some((name, *share)) }
         });
     let (name, share) = best?;
-    let present = 1.0 - shares.first().copied().unwrap_or(1.0);
+    let present = 1.0 - shares.first().hold("one of them is the best");
     Some(match (block, name.as_str()) {
         (Block::Fact(_), _) => format!("Not told; likeliest {}: {}", plain(name), percent(share)),
         (_, "yes") => format!("Probability {}", percent(present)),

@@ -6,6 +6,7 @@
 
 use super::layered::{self, Layered};
 use super::{Graph, Node};
+use crate::invariant::Hold;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
@@ -58,7 +59,7 @@ pub(super) fn place(graph: &Graph, top: f64) -> Placed {
     let words: Vec<(Vec<String>, usize)> = graph.nodes.iter().map(words).collect();
     let size = |number: usize| {
         let lines = words.get(number).map_or(1, |(lines, _)| lines.len());
-        (BOX_WIDTH, 2.0 * BOX_ROOM + LINE * f64::from(u32::try_from(lines).unwrap_or(1)))
+        (BOX_WIDTH, 2.0 * BOX_ROOM + LINE * lines as f64)
     };
     let clusters: Vec<Cluster> = (0..graph.clusters.len()).map(|own| Cluster::of(graph, own, size)).collect();
     let mut placed = Placed {
@@ -97,13 +98,13 @@ impl Cluster {
         let is_in = |node: usize| graph.nodes.get(node).is_some_and(|node| node.cluster == own);
         let nodes: Vec<usize> = (0..graph.nodes.len()).filter(|node| is_in(*node)).collect();
         let inside = graph.edges.iter().enumerate().filter(|(_, edge)| is_in(edge.from) && is_in(edge.to));
-        let place = |node: usize| nodes.iter().position(|own| *own == node).unwrap_or(0);
+        let place = |node: usize| nodes.iter().position(|own| *own == node).hold("both ends lie in it");
         let (edges, ends): (Vec<usize>, Vec<(usize, usize)>) =
             inside.map(|(number, edge)| (number, (place(edge.from), place(edge.to)))).unzip();
         let sizes: Vec<(f64, f64)> = nodes.iter().map(|node| size(*node)).collect();
         let laid = layered::place(&sizes, &ends);
         let letters = graph.clusters.get(own).map_or(0, |title| title.chars().count());
-        let title = TITLE_LETTER * f64::from(u32::try_from(letters).unwrap_or(0)) + CLUSTER_ROOM;
+        let title = TITLE_LETTER * letters as f64 + CLUSTER_ROOM;
         let mut area = bounds(&laid, &sizes);
         area.width = f64::max(area.width, title);
         Cluster { nodes, edges, laid, area }

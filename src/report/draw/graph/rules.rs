@@ -1,6 +1,7 @@
 //! The graph of a whole set of rules: a node for each block, whatever its places.
 
 use super::{Edge, Graph, Node, Sort};
+use crate::invariant::Hold;
 use crate::model::test::Test;
 use crate::model::{CauseId, Common, Effect, Extent, FactId, Hidden, Line, Model, PartId, SymptomId};
 use crate::reason::standing::Block;
@@ -18,7 +19,8 @@ pub fn of_rules(model: &Model) -> Graph {
     let mut clusters: BTreeSet<Option<PartId>> = parts.iter().copied().collect();
     let has_rest = clusters.remove(&None);
     let order: Vec<Option<PartId>> = has_rest.then_some(None).into_iter().chain(clusters).collect();
-    let cluster = |part: &Option<PartId>| order.iter().position(|own| own == part).unwrap_or(0);
+    let cluster =
+        |part: &Option<PartId>| order.iter().position(|own| own == part).hold("every part has a cluster");
     let nodes = blocks.iter().zip(&parts).map(|(block, part)| {
         let common = common(model, *block);
         Node {

@@ -28,8 +28,7 @@ text{font-family:'DejaVu Sans',Verdana,Helvetica,sans-serif;font-size:12px;fill:
 /// The graph as SVG
 pub fn svg(graph: &Graph) -> String {
     let placed = place(graph, HEAD);
-    let letters = u16::try_from(graph.title.chars().count()).unwrap_or(u16::MAX);
-    let heading = LETTER * f64::from(letters);
+    let heading = LETTER * graph.title.chars().count() as f64;
     let width = placed.size.0.max(LEAST_WIDTH).max(heading) + 2.0 * MARGIN;
     let height = placed.size.1 + 2.0 * MARGIN;
     let title = escaped(&graph.title);

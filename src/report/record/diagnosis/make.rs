@@ -67,7 +67,7 @@ pub fn report(made: &Made<'_>) -> Report {
         causes: causes(model, ground, &diagnosis.causes),
         conditions: diagnosis.conditions.iter().map(|it| condition(model, ground, it)).collect(),
         next_checks: next
-            .unwrap_or_default()
+            .unwrap_or_default() // else: they are too entangled to be worked out, which is told beside
             .iter()
             .map(|check| told::next_check(model, ground, check))
             .collect(),

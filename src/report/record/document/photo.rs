@@ -95,7 +95,7 @@ pub fn ready(bytes: &[u8]) -> Result<Picture, Unusable> {
     if decoder.total_bytes() > MOST_UNPACKED {
         return Err(Unusable::TooLarge);
     }
-    let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
+    let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms); // else: it does not say
     let mut picture = DynamicImage::from_decoder(decoder).map_err(|fault| unusable(&fault))?;
     picture.apply_orientation(orientation);
     if picture.width().max(picture.height()) > LONGEST_SIDE {
@@ -125,6 +125,6 @@ fn on_white(picture: &DynamicImage) -> RgbImage {
         let [red, green, blue, alpha] = whole.get_pixel(x, y).0;
         let alpha = u32::from(alpha);
         let over = |colour: u8| ((u32::from(colour) * alpha + 255 * (255 - alpha) + 127) / 255).min(255);
-        Rgb([red, green, blue].map(|colour| u8::try_from(over(colour)).unwrap_or(u8::MAX)))
+        Rgb([red, green, blue].map(|colour| over(colour) as u8))
     })
 }

@@ -72,7 +72,7 @@ fn track(model: &Model, ground: &Ground, report: &Report, side: Side) -> Track {
     Track {
         side: side.word(),
         elevated: layout == Some(LAYOUT.1),
-        rollers: roller.and_then(|part| machine.counts.get(&part)).copied().unwrap_or(0),
+        rollers: roller.map_or(0, |part| machine.count(part)),
         carriers: carriers
             .and_then(|told| (0_u32..).zip(CARRIERS.1).find(|(_, word)| *word == told))
             .map(|(count, _)| count),
@@ -137,7 +137,9 @@ fn spot<'s>(
         Place::Numbered { part, number, .. } => (named(part), Some(*number)),
         Place::Machine | Place::Side(_) => (common.part, None),
     };
-    let at = all.iter().position(|(own, number, _)| *own == part && *number == along).unwrap_or_else(|| {
+    let known = all.iter().position(|(own, number, _)| *own == part && *number == along);
+    // else: it is the first that is found there
+    let at = known.unwrap_or_else(|| {
         let (name, label) = part.map_or((String::new(), "the side as a whole".to_owned()), |id| {
             let row = model[id].numbered.is_some() && along.is_none();
             let plural = if row { "s" } else { "" };

@@ -1,6 +1,7 @@
 //! A network in the interchange format for Bayesian networks, version 0.15 (Cozman 1996), the one without XML.
 
 use super::{Export, Node, names};
+use crate::invariant::Hold;
 
 /// The whole text; probabilities in the fewest digits that give the same double back
 ///
@@ -39,7 +40,7 @@ fn variable(out: &mut String, node: &Node) {
 fn probability(out: &mut String, node: &Node, all: &[Node]) {
     let entries = |row: &[f64]| row.iter().map(|entry| format!("{entry:?}")).collect::<Vec<_>>().join(", ");
     if node.parents.is_empty() {
-        let table = node.table.first().map(|row| entries(row)).unwrap_or_default();
+        let table = node.table.first().map(|row| entries(row)).hold("a node without parents has one row");
         out.push_str(&format!("probability ( {} ) {{\n  table {table};\n}}\n", node.name));
         return;
     }

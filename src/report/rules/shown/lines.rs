@@ -1,5 +1,6 @@
 //! Lines of the rules as sentences: of so many places with a parent, so many show a grade for that reason.
 
+use crate::invariant::Hold;
 use crate::model::{Chance, Effect, Extent, Hidden, Leak, Line, Model, Parent, ParentGrade, Reach};
 use crate::report::rules::gate::clause;
 use crate::report::words::{capital, count, hundreds, listed, out_of, plain};
@@ -65,7 +66,9 @@ fn shares(effect: &Effect, effects: &[(usize, f64)], given: &str, verb: Verb) ->
         .map(|(place, (state, share))| {
             let number = count(*share, of);
             let grades = &effect.grades;
-            let grade = (0..grades.names.len()).find(|grade| grades.state(*grade) == *state).unwrap_or(0);
+            let grade = (0..grades.names.len())
+                .find(|grade| grades.state(*grade) == *state)
+                .hold("a line names grades");
             let verb = verb(&number);
             match place {
                 _ if is_plain(effect) => {

@@ -3,6 +3,7 @@
 use super::blocks::symptoms_of;
 use super::formula;
 use super::lines;
+use crate::invariant::Hold;
 use crate::model::test::Test;
 use crate::model::{
     CauseId, Check, CheckId, Common, Effect, Extent, FactId, Hidden, KindId, MeasureId, Model, PartId,
@@ -101,7 +102,7 @@ pub(super) fn of_measure(model: &Model, id: MeasureId) -> Entry {
 fn size_rows(model: &Model, size: &Size, id: MeasureId) -> Vec<String> {
     let unit = model[id].unit();
     let shown = |value: f64| format!("{} {}", figure(unit.from_base(value)), unit.word());
-    let rows = size.dimensions.get(&id).map(Vec::as_slice).unwrap_or_default();
+    let rows = size.dimensions.get(&id).map(Vec::as_slice).unwrap_or_default(); // else: none are given
     let told = rows.iter().map(|row| {
         let points: Vec<String> = match row.points.as_slice() {
             [(new, _)] => vec![format!("{} new", shown(*new))],
@@ -119,7 +120,7 @@ fn size_rows(model: &Model, size: &Size, id: MeasureId) -> Vec<String> {
 }
 
 fn life_rows(model: &Model, size: &Size, id: MeasureId) -> Vec<String> {
-    let rows = size.life.get(&id).map(Vec::as_slice).unwrap_or_default();
+    let rows = size.life.get(&id).map(Vec::as_slice).unwrap_or_default(); // else: none are given
     rows.iter().map(|(hours, test)| format!("{} h to 100 %{}", figure(*hours), clause(model, test))).collect()
 }
 
@@ -192,7 +193,7 @@ pub(super) fn of_state(model: &Model, id: StateId) -> Entry {
 }
 
 pub(super) fn of_size(model: &Model, name: &str) -> Entry {
-    let size = model.sizes.get(name).cloned().unwrap_or_default();
+    let size = model.sizes.get(name).hold("a size class is found by its name");
     let mut entry = Entry {
         id: name.to_owned(),
         sort: "size class",

@@ -1,6 +1,7 @@
 //! How a block stands before anything is seen, in words and for programs.
 
 use super::lines::quoted;
+use crate::invariant::Hold;
 use crate::model::{Common, Extent, Hidden, Model};
 use crate::reason::standing::{Block, Reasons, Standing};
 use crate::report::rules::entry::{Entry, in_brief};
@@ -83,7 +84,7 @@ pub(super) fn figures(model: &Model, block: Block, standing: &Standing) -> Figur
     let names = names(model, block);
     let share = |(name, share): (&String, &f64)| Share { name: name.clone(), share: *share };
     let behind = |reasons: &Reasons| Behind {
-        grade: names.get(reasons.grade).cloned().unwrap_or_default(),
+        grade: names.get(reasons.grade).cloned().hold("every grade has a name"),
         causes: reasons
             .causes
             .iter()
@@ -150,7 +151,7 @@ fn all_told(model: &Model, block: Block, standing: &Standing, common: &Common) -
         .zip(&shares)
         .map(|(name, share)| format!("{} {}", count(*share, of), quoted(name)))
         .collect();
-    let normal = standing.shares.first().copied().unwrap_or(1.0);
+    let normal = standing.shares.first().copied().unwrap_or(1.0); // else: it has no place on this machine
     let verb = if matches!(block, Block::Symptom(_)) { "show it" } else { "have it" };
     let mut told = match block {
         Block::Fact(_) => vec![format!("Of {} {noun}: {}.", hundreds(of), listed(&parts))],

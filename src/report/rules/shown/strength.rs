@@ -33,7 +33,7 @@ impl Figure {
                 Some(Basis::Source(source)) => source.clone(),
                 Some(Basis::Estimate) | None => "estimate".to_owned(),
             },
-            share: at.of(model).unwrap_or(0.0),
+            share: at.of(model).unwrap_or(0.0), // else: the rules have no such line
         }
     }
 }
@@ -53,7 +53,8 @@ fn strength(model: &Model, strength: Strength) -> String {
         Block::Cause(id) => {
             let robust::Line::Chance(number) = strength.line else { return String::new() };
             let line: Vec<_> = model[id].chances.get(number).cloned().into_iter().collect();
-            return lines::chances(model, &line).into_iter().next().unwrap_or_default();
+            let told = lines::chances(model, &line).into_iter().next();
+            return told.unwrap_or_default(); // else: as said above
         }
         Block::Condition(id) => (&model[id], Verb::Come),
         Block::Symptom(id) => (&model[id].effect, Verb::Show),
@@ -67,7 +68,7 @@ fn strength(model: &Model, strength: Strength) -> String {
         }
         robust::Line::Chance(_) => None,
     };
-    told.unwrap_or_default()
+    told.unwrap_or_default() // else: as said above
 }
 
 /// The one share at hand of a `with` line, without the line's reason
