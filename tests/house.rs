@@ -277,6 +277,36 @@ fn every_file_says_what_it_is_for_and_is_short() {
     }
 }
 
+/// Whether a line takes another value in the place of one that is missing
+fn falls_back(line: &str) -> bool {
+    [".unwrap_or(", ".unwrap_or_default(", ".unwrap_or_else("].iter().any(|way| line.contains(way))
+}
+
+/// Where fallbacks have not been gone through yet
+const NOT_GONE_THROUGH: [&str; 5] =
+    ["case/not_yaml.rs", "case/tree.rs", "case/walk.rs", "reason", "trial/judge.rs"];
+
+/// What cannot be missing is held (`invariant`), and never made up: a value put in its place says when that is right,
+/// by `// else: …` on its line or in one of the three lines above it
+#[test]
+fn what_falls_back_says_why() {
+    let mut silent = Vec::new();
+    for (file, text) in sources() {
+        if NOT_GONE_THROUGH.iter().any(|known| file.starts_with(known)) {
+            continue;
+        }
+        let shipped = text.split("#[cfg(test)]").next().unwrap();
+        let lines: Vec<&str> = shipped.lines().collect();
+        for (place, line) in lines.iter().enumerate().filter(|(_, line)| falls_back(line)) {
+            let near = &lines[place.saturating_sub(3)..=place];
+            if !near.iter().any(|line| line.contains("// else: ")) {
+                silent.push(format!("src/{file}:{}: {}", place + 1, line.trim()));
+            }
+        }
+    }
+    assert_eq!(silent, Vec::<String>::new(), "hold what cannot be missing, or say `// else: …`");
+}
+
 #[rstest]
 #[case("use crate::model::Model;", &["model"])]
 #[case("use crate::{source, problem::code::Code};", &["source", "problem"])]

@@ -135,8 +135,8 @@ pub(crate) fn over(network: &Network, frame: Arc<Frame>, findings: &[Finding]) -
 
 /// A cache for this thread alone; one that a fault of the program left half changed is begun anew
 pub(super) fn cache<T: Default>(cache: &Mutex<T>) -> MutexGuard<'_, T> {
+    // else: what it holds is not to be trusted, and can be worked out again
     cache.lock().unwrap_or_else(|poisoned| {
-        // else: what it holds is not to be trusted, and can be worked out again
         let mut held = poisoned.into_inner();
         *held = T::default();
         cache.clear_poison();

@@ -4,7 +4,6 @@ use crate::invariant::Hold;
 use crate::report::draw::picture::{escaped, length};
 use crate::report::record::document::track::{ROLLER, Spot, Track};
 use crate::report::words::several;
-use std::cmp::Ordering;
 
 /// Width of the drawing, in its own units
 const WIDTH: f64 = 440.0;
