@@ -1,4 +1,9 @@
 //! The handbook, the course in rules/README.md and the reference beside it: every example does what its page says it does.
+//!
+//! Each `rules` block adds to the rules so far: one of the same name takes the place of the one before, `...` standing for the
+//! clauses it had, and `<!-- start anew -->` puts all away. `wrong CODE` or `doubtful CODE` behind the fence names the problems that
+//! must come, a wrong block being dropped again. A `case` is weighed by the rules so far; `result`, `reckon`, `message` and `console`
+//! hold what must then come out, a line `...` in a transcript standing for any lines.
 
 mod claims;
 mod desk;
