@@ -2,143 +2,26 @@
 
 mod bind;
 mod findings;
+mod grounded;
 mod likelihood;
 mod names;
 mod nodes;
+mod open;
 mod paths;
 mod reading;
+mod record;
 mod slip;
+mod stray;
 
 pub use bind::reckoned;
+pub use grounded::{Ground, empty};
 pub use likelihood::likelihood;
 pub use names::{HiddenAt, find_hidden, find_symptom, hidden_at};
+pub use record::{Clash, Held, HeldWhat, How, Observation, Origin};
 
 use crate::case::Inspection;
-use crate::machine::{Answer, Machine, Supposed};
-use crate::model::{
-    CauseId, CheckId, ConditionId, Extent, FactId, Hidden, MeasureId, Model, Remedy, Sign, StateId, SymptomId,
-};
-use crate::network::{Law, Network, NodeId};
-use crate::place::{Place, Side};
+use crate::model::Model;
 use crate::problem::Problems;
-use crate::source::Span;
-use crate::wear::Readings;
-use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
-
-/// One inspection in the terms of the rules
-#[derive(Clone, Debug)]
-pub struct Ground {
-    /// The machine
-    pub machine: Machine,
-    /// Measures read and not void
-    pub readings: Readings,
-    /// Measures read that mean nothing on this machine, as told
-    pub set_aside: Readings,
-    /// The dependency network of this machine: one node for each place of a block
-    pub network: Arc<Network>,
-    /// What each node stands for, by its index
-    pub origins: Vec<Origin>,
-    /// What was seen or read, in the order in which it counts
-    pub observations: Vec<Observation>,
-    /// Readings and looks that do not count, each with its reason
-    pub held: Vec<Held>,
-    /// Readings that say otherwise than the eye
-    pub clashes: Vec<Clash>,
-    /// Checks that were done
-    pub looked: BTreeSet<(CheckId, Place)>,
-    /// States the machine was in at some time of the visit
-    pub states: BTreeSet<StateId>,
-    /// Symptoms that could not be looked at
-    pub not_possible: BTreeSet<(SymptomId, Place)>,
-    nodes: BTreeMap<Origin, NodeId>,
-}
-
-/// What a node stands for
-#[derive(Clone, Debug, Eq, Ord, PartialEq, PartialOrd)]
-pub enum Origin {
-    /// A fact that nobody told, of the machine or of a side
-    Fact(FactId, Option<Side>),
-    /// A cause at a place: state 0 absent, then its forms
-    Cause(CauseId, Place),
-    /// A condition at a place: the states of its grades
-    Condition(ConditionId, Place),
-    /// A symptom at a place: the states of its grades
-    Symptom(SymptomId, Place),
-}
-
-/// One thing seen or read
-#[derive(Clone, Debug, PartialEq)]
-pub struct Observation {
-    /// The symptom
-    pub symptom: SymptomId,
-    /// Where
-    pub place: Place,
-    /// Its node
-    pub node: NodeId,
-    /// The grade it speaks for most
-    pub grade: usize,
-    /// Likelihood of what was observed in each state of the node
-    pub likelihood: Vec<f64>,
-    /// How it is known
-    pub how: How,
-    /// Where the case says so
-    pub at: Span,
-}
-
-/// How an observation is known
-#[derive(Clone, Debug, PartialEq)]
-pub enum How {
-    /// Seen and noted, with how sure the person was
-    Seen {
-        /// From over 0 to 1
-        sure: f64,
-    },
-    /// Looked at and not noted, so normal
-    Normal(CheckId),
-    /// Reckoned from readings
-    Read {
-        /// Value of the expression, in its base unit
-        value: f64,
-        /// Its standard error
-        sigma: f64,
-    },
-}
-
-/// A reading or a look that does not count
-#[derive(Clone, Debug, PartialEq)]
-pub struct Held {
-    /// What is held back
-    pub what: HeldWhat,
-    /// Where
-    pub place: Place,
-    /// Why, and what would let it count
-    pub why: String,
-}
-
-/// What is held back
-#[derive(Clone, Copy, Debug, Eq, PartialEq)]
-pub enum HeldWhat {
-    /// A measure
-    Measure(MeasureId),
-    /// A symptom
-    Symptom(SymptomId),
-    /// What a check showed to be normal
-    Check(CheckId),
-}
-
-/// A reading that says otherwise than the eye
-#[derive(Clone, Debug, PartialEq)]
-pub struct Clash {
-    /// The symptom
-    pub symptom: SymptomId,
-    /// Where
-    pub place: Place,
-    /// The grade seen
-    pub seen: usize,
-    /// The grade read, which counts
-    pub read: usize,
-}
 
 /// The network of a machine with what was found on it.
 ///
@@ -150,115 +33,4 @@ pub fn ground(model: &Model, inspection: &Inspection) -> (Ground, Problems) {
     findings::find(model, inspection, &mut ground, &mut problems);
     names::check(model, inspection, &ground, &mut problems);
     (ground, problems)
-}
-
-/// The network of a machine on which nothing was looked at
-pub fn empty(model: &Model, machine: Machine) -> Ground {
-    let built = nodes::build(model, &machine);
-    Ground {
-        machine,
-        readings: Readings::new(),
-        set_aside: Readings::new(),
-        network: Arc::new(built.network),
-        origins: built.origins,
-        observations: Vec::new(),
-        held: Vec::new(),
-        clashes: Vec::new(),
-        looked: BTreeSet::new(),
-        states: BTreeSet::new(),
-        not_possible: BTreeSet::new(),
-        nodes: built.nodes,
-    }
-}
-
-impl Ground {
-    /// The node of something at a place; none when it is not on this machine
-    pub fn node(&self, origin: &Origin) -> Option<NodeId> {
-        self.nodes.get(origin).copied()
-    }
-
-    /// What a node stands for
-    pub fn origin(&self, node: NodeId) -> Option<&Origin> {
-        self.origins.get(node.index())
-    }
-
-    /// The law that other rules give a node, rules that differ from the ground's own in nothing but the strengths of their
-    /// lines; none for a fact, which has no strength
-    pub fn law(&self, model: &Model, node: NodeId) -> Option<Law> {
-        nodes::law(model, &self.machine, self.origin(node)?, &self.nodes)
-    }
-
-    /// Nodes of all causes, in the order of the rules and places
-    pub fn causes(&self) -> impl Iterator<Item = (CauseId, &Place, NodeId)> {
-        self.nodes.iter().filter_map(|(origin, node)| match origin {
-            Origin::Cause(id, place) => Some((*id, place, *node)),
-            _ => None,
-        })
-    }
-
-    /// Nodes of all conditions, in the order of the rules and places
-    pub fn conditions(&self) -> impl Iterator<Item = (ConditionId, &Place, NodeId)> {
-        self.nodes.iter().filter_map(|(origin, node)| match origin {
-            Origin::Condition(id, place) => Some((*id, place, *node)),
-            _ => None,
-        })
-    }
-
-    /// What can be done on this machine about something hidden at a place: what its told facts or the signs rule out is no
-    /// remedy
-    pub fn remedies<'m>(
-        &self,
-        model: &'m Model,
-        hidden: Hidden,
-        place: &Place,
-    ) -> impl Iterator<Item = &'m Remedy> {
-        let fixing = model.remedies.iter().filter(move |remedy| remedy.fixes.contains(&hidden));
-        fixing.filter(move |remedy| self.offers(model, remedy, place) != Answer::No)
-    }
-
-    /// Whether a remedy is one at a place, by the facts told and by the signs it asks for; what nobody looked at counts
-    /// as normal
-    pub fn offers(&self, model: &Model, remedy: &Remedy, place: &Place) -> Answer {
-        let so = |sign: &Sign| sign.grades.contains(&self.grade_at(model, sign.symptom, place));
-        if !remedy.signs.iter().all(so) {
-            return Answer::No;
-        }
-        self.machine.holds(model, &remedy.common.gate, place, &Supposed::new())
-    }
-
-    /// The grade that a symptom counts with at a place, or on its side or its machine; normal when nobody looked
-    fn grade_at(&self, model: &Model, symptom: SymptomId, place: &Place) -> usize {
-        let at = match model[symptom].effect.common.extent {
-            Extent::Machine => Place::Machine,
-            Extent::Side => place.side().map_or(Place::Machine, Place::Side),
-            Extent::Each(_) => place.clone(),
-        };
-        let seen = self.observations.iter().find(|seen| seen.symptom == symptom && seen.place == at);
-        seen.map_or(0, |seen| seen.grade)
-    }
-
-    /// True when a symptom has been seen or read at a place
-    pub fn is_seen(&self, symptom: SymptomId, place: &Place) -> bool {
-        self.observations.iter().any(|seen| seen.symptom == symptom && seen.place == *place)
-    }
-}
-
-impl Origin {
-    /// The origin of something hidden at a place
-    pub fn hidden(hidden: Hidden, place: Place) -> Origin {
-        match hidden {
-            Hidden::Cause(id) => Origin::Cause(id, place),
-            Hidden::Condition(id) => Origin::Condition(id, place),
-        }
-    }
-
-    /// The place it stands at
-    pub fn place(&self) -> Place {
-        match self {
-            Origin::Fact(_, side) => side.map_or(Place::Machine, Place::Side),
-            Origin::Cause(_, place) | Origin::Condition(_, place) | Origin::Symptom(_, place) => {
-                place.clone()
-            }
-        }
-    }
 }

@@ -3,6 +3,7 @@
 pub mod formula;
 pub mod grades;
 pub mod named;
+pub mod subject;
 pub mod test;
 
 use crate::model::formula::{Bounds, Formula};

@@ -1,9 +1,11 @@
 //! Places on a machine: the machine itself, one of its sides, or one numbered part of a side.
 
+use serde::{Serialize, Serializer};
 use std::fmt;
 
 /// Side of the machine as its operator sees it, facing forward (ISO 6746-1, ISO 6747)
-#[derive(Clone, Copy, Debug, Eq, Hash, Ord, PartialEq, PartialOrd)]
+#[derive(Clone, Copy, Debug, Eq, Hash, Ord, PartialEq, PartialOrd, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Side {
     /// The operator's left hand
     Left,
@@ -83,5 +85,12 @@ impl fmt::Display for Place {
                 write!(out, "{} {part} {number}", side.word())
             }
         }
+    }
+}
+
+/// As its words
+impl Serialize for Place {
+    fn serialize<S: Serializer>(&self, out: S) -> Result<S::Ok, S::Error> {
+        out.collect_str(self)
     }
 }

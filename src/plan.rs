@@ -9,54 +9,20 @@ pub mod jobs;
 pub mod order;
 pub mod pace;
 pub mod prices;
+pub mod record;
 pub mod running;
 pub mod turn;
 pub mod visits;
 
+pub use record::{Plan, Visit};
+
 use crate::ground::Ground;
-use crate::model::{Model, RemedyId};
-use crate::plan::jobs::{Job, Shared, Watched};
+use crate::model::Model;
 use crate::plan::prices::Terms;
-use crate::plan::running::Running;
-use crate::plan::turn::Turn;
+use crate::plan::record::{Call, Job, Priced, Shared, Unpriced, Watched};
 use crate::plan::visits::{Schedule, Task, Work, schedule};
 use crate::reason::Diagnosis;
 use crate::wear::Worn;
-
-/// What to do about one machine
-#[derive(Clone, Debug, PartialEq)]
-pub struct Plan {
-    /// Visits, the first first; none where nothing is to be done
-    pub visits: Vec<Visit>,
-    /// Whether to turn what can be turned, place by place
-    pub turns: Vec<Turn>,
-    /// What was read and may run on, that which ends first at the front
-    pub running: Vec<Running>,
-    /// What is not worth doing yet
-    pub watched: Vec<Watched>,
-    /// Whether no cheaper way to lay the work into visits exists
-    pub exact: bool,
-    /// What all of it costs, in the money of the terms
-    pub cost: f64,
-    /// That, and the life of the new parts used up by [`Terms::end`]: of two machines the one with more worn parts or
-    /// likelier causes is never the cheaper by this figure, since what is done early is paid for by what it uses up
-    pub reckoned: f64,
-}
-
-/// Work done while the machine stands
-#[derive(Clone, Debug, PartialEq)]
-pub struct Visit {
-    /// Hours from now; 0 is now
-    pub at: f64,
-    /// What is done, in the order in which to do it
-    pub jobs: Vec<Job>,
-    /// Labour, hours, what is shared counted once
-    pub hours: f64,
-    /// Labour that is saved because work is done together, hours
-    pub saved: f64,
-    /// What the visit costs in all, its standing included
-    pub cost: f64,
-}
 
 /// Plans the work on a machine.
 ///
@@ -70,19 +36,51 @@ pub fn plan(model: &Model, ground: &Ground, diagnosis: &Diagnosis, worn: &[Worn]
     let jobs = either::settle(model, jobs, &turns, terms);
     let set_ups = set_ups(&jobs);
     let schedule = schedule(&task(model, &jobs, &set_ups, terms));
-    let visits = laid(model, &jobs, &set_ups, &schedule, terms);
+    let mut visits = laid(model, &jobs, &set_ups, &schedule, terms);
+    for visit in &mut visits {
+        visit.at_meter = ground.machine.hours.map(|hours| hours + visit.at);
+    }
     either::needless(model, &mut turns, visits.iter().flat_map(|visit| &visit.jobs));
     watched.extend(running::watched(model, ground, worn, terms));
     let used: f64 = jobs.iter().map(|job| job.per_hour() * (terms.end() - job.due)).sum();
     Plan {
-        running: running::running(model, ground, worn, &visits),
-        turns,
-        watched,
-        exact: schedule.exact,
+        currency: terms.currency.clone(),
+        horizon: terms.horizon,
+        visit_costs: terms.visit,
+        hour_stands: terms.standing,
         cost: visits.iter().map(|visit| visit.cost).sum(),
+        exact: schedule.exact,
+        turns,
+        running: running::running(model, ground, worn, &visits),
+        unpriced: Unpriced {
+            by_rules: labels(&visits, Priced::Rules),
+            by_hours: labels(&visits, Priced::Hours),
+        },
+        bounded: is_bounded(&visits, &watched),
+        watched,
         reckoned: schedule.cost + used,
         visits,
     }
+}
+
+/// Labels of the work whose cost is from one source, each once
+fn labels(visits: &[Visit], from: Priced) -> Vec<String> {
+    let mut labels: Vec<String> = Vec::new();
+    for job in visits.iter().flat_map(|visit| &visit.jobs).filter(|job| job.priced == from) {
+        if !labels.contains(&job.named.label) {
+            labels.push(job.named.label.clone());
+        }
+    }
+    labels
+}
+
+/// Whether a chance that calls for work, or is watched, is known within bounds only
+fn is_bounded(visits: &[Visit], watched: &[Watched]) -> bool {
+    let mut calls = visits.iter().flat_map(|visit| &visit.jobs).flat_map(|job| &job.calls);
+    calls.any(|call| matches!(call, Call::Hidden { within, .. } if within.lower < within.upper))
+        || watched
+            .iter()
+            .any(|it| matches!(it, Watched::Hidden { within, .. } if within.lower < within.upper))
 }
 
 /// Every set-up that any job needs
@@ -106,8 +104,8 @@ fn task(model: &Model, jobs: &[Job], set_ups: &[Shared], terms: &Terms) -> Task 
     // Whether to turn is decided by what must last, and not by drawing forward what would spare the turn.
     let stands = |job: &Job, by: &Job| by.due > job.due && !model[job.remedy].lasts.is_empty();
     let spared = |job: &Job, by: &Job| {
-        crate::place::within(&job.place, &by.place)
-            && spares(model, by.remedy).contains(&job.remedy)
+        crate::place::within(&job.named.place, &by.named.place)
+            && either::spares(model, by.remedy).contains(&job.remedy)
             && !stands(job, by)
     };
     let pairs = jobs.iter().enumerate().flat_map(|(number, job)| {
@@ -122,21 +120,6 @@ fn task(model: &Model, jobs: &[Job], set_ups: &[Shared], terms: &Terms) -> Task 
     }
 }
 
-/// What a remedy makes needless, and what that makes needless, and so on; never itself
-pub fn spares(model: &Model, remedy: RemedyId) -> Vec<RemedyId> {
-    let mut all: Vec<RemedyId> = Vec::new();
-    let mut open = vec![remedy];
-    while let Some(next) = open.pop() {
-        for &spared in &model[next].spares {
-            if spared != remedy && !all.contains(&spared) {
-                all.push(spared);
-                open.push(spared);
-            }
-        }
-    }
-    all
-}
-
 /// The visits of a schedule
 fn laid(model: &Model, jobs: &[Job], set_ups: &[Shared], schedule: &Schedule, terms: &Terms) -> Vec<Visit> {
     let mut times: Vec<f64> = schedule.at.iter().copied().flatten().collect();
@@ -145,13 +128,23 @@ fn laid(model: &Model, jobs: &[Job], set_ups: &[Shared], schedule: &Schedule, te
     let visits = times.into_iter().map(|at| {
         let numbers = schedule.at.iter().enumerate().filter(|(_, own)| **own == Some(at));
         let done = numbers.filter_map(|(number, _)| whole(jobs, schedule, number)).collect();
-        let done = order::in_order(model, done);
+        let done = together(model, order::in_order(model, done));
         let saved = saved(&done, set_ups);
         let hours = done.iter().map(|job| job.hours).sum::<f64>() - saved;
         let cost = done.iter().map(|job| job.cost).sum::<f64>() - saved * terms.hour() + terms.visit;
-        Visit { at, jobs: done, hours, saved, cost }
+        Visit { at, at_meter: None, hours, saved, cost, jobs: done }
     });
     visits.collect()
+}
+
+/// The jobs of a visit, each with the label of the state that it shares with others of them
+fn together(model: &Model, mut done: Vec<Job>) -> Vec<Job> {
+    let shared: Vec<Option<Shared>> = done.iter().map(|job| job.shares.clone()).collect();
+    for job in &mut done {
+        let own = job.shares.as_ref().filter(|_| shared.iter().filter(|it| **it == job.shares).count() > 1);
+        job.together = own.map(|own| model[own.state].common.label.clone());
+    }
+    done
 }
 
 /// A job with all that it makes needless

@@ -5,6 +5,7 @@
 //! there. A test holds the others against the definitions of pound, inch and standard gravity.
 
 use crate::invariant::Hold;
+use serde::{Serialize, Serializer};
 use std::fmt;
 
 /// What sort of thing a unit measures; quantities of one dimension can be turned into one another
@@ -159,6 +160,13 @@ const TABLE: [Entry; 20] = {
 
 const fn entry(unit: Unit, dimension: Dimension, factor: f64, words: &'static [&'static str]) -> Entry {
     Entry { unit, dimension, factor, zero: 0.0, words }
+}
+
+/// As it is written out
+impl Serialize for Unit {
+    fn serialize<S: Serializer>(&self, out: S) -> Result<S::Ok, S::Error> {
+        out.serialize_str(self.word())
+    }
 }
 
 impl Unit {

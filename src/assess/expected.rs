@@ -4,44 +4,38 @@ use super::{Damage, NOBODY};
 use crate::ground::{Ground, Origin};
 use crate::infer::Finding;
 use crate::infer::pattern::Ask;
+use crate::model::subject::{Subject, as_measure};
 use crate::model::{MeasureId, Model};
 use crate::network::open::open_ancestors;
 use crate::network::shape::Shape;
 use crate::network::{Law, NodeId};
-use crate::place::Place;
 use crate::reason::Weighing;
 use crate::wear;
 use crate::wear::estimate::Bench;
 use crate::wear::history::hours_of_wear;
+use serde::Serialize;
 
 /// How worn a part is, and how worn its hours let expect
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Worn {
     /// The measure read
+    #[serde(skip)]
     pub measure: MeasureId,
-    /// Where
-    pub place: Place,
+    /// The same with its words, and where
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub named: Subject,
     /// Per cent worn
     pub percent: f64,
     /// Per cent that its hours are of its life on such ground
     pub expected: f64,
-    /// Standard deviation of the difference, in per cent: the reading's error, and the spread of life between machines
-    pub sigma: f64,
     /// Hours it has run, since the turn where that made it anew
     pub hours: f64,
-}
-
-impl Worn {
-    /// How far it goes past what is expected, in standard deviations; under 0 when it is less worn
-    pub fn excess(&self) -> f64 {
-        (self.percent - self.expected) / self.sigma.max(f64::MIN_POSITIVE)
-    }
-
+    /// How far it goes past what is expected, in standard deviations of the difference: the reading's error, and the spread
+    /// of life between machines; under 0 when it is less worn
+    pub excess: f64,
     /// Probability that fair wear alone goes so far past what is usual, or so far short of it: the one tail of the normal
     /// law
-    pub fn by_chance(&self) -> f64 {
-        libm::erfc(self.excess().abs() / libm::sqrt(2.0)) / 2.0
-    }
+    pub by_chance: f64,
 }
 
 /// Every part that was read, has a life and told its hours, in the order of measures and places
@@ -53,7 +47,16 @@ pub fn worn(model: &Model, ground: &Ground) -> Vec<Worn> {
         let hours = hours_of_wear(&bench, worn.measure, &worn.place)?;
         let expected = 100.0 * hours / bench.life(worn.measure, &worn.place).ok()?;
         let sigma = libm::sqrt(worn.sigma * worn.sigma + spread * spread * expected * expected);
-        Some(Worn { measure: worn.measure, place: worn.place, percent: worn.percent, expected, sigma, hours })
+        let excess = (worn.percent - expected) / sigma.max(f64::MIN_POSITIVE);
+        Some(Worn {
+            measure: worn.measure,
+            named: model.subject(worn.measure, &worn.place),
+            percent: worn.percent,
+            expected,
+            hours,
+            excess,
+            by_chance: libm::erfc(excess.abs() / libm::sqrt(2.0)) / 2.0,
+        })
     };
     wear::worn(model, &ground.machine, &ground.readings).into_iter().filter_map(against).collect()
 }

@@ -1,6 +1,7 @@
 //! The weight of evidence, and the words that an open scale has for it.
 
 use crate::infer::bounds::Interval;
+use serde::Serialize;
 
 /// The scale that the words are taken from
 pub const SCALE: &str = "the verbal scale for likelihood ratios in ENFSI Guideline for Evaluative Reporting in Forensic Science (2015)";
@@ -159,14 +160,14 @@ impl Held {
 }
 
 /// An opinion before and after the findings: probabilities of the first statement
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Opinion {
     /// Before
     pub from: f64,
     /// After
     pub to: f64,
     /// After, at the lower and at the upper end of the range
-    pub between: (f64, f64),
+    pub between: [f64; 2],
 }
 
 impl Weight {
@@ -176,7 +177,7 @@ impl Weight {
         let (low, high) = held.range.unwrap_or((held.decibans, held.decibans)); // else: nothing was drawn
         let curve = (1..100).map(|percent| {
             let from = f64::from(percent) / 100.0;
-            Opinion { from, to: after(from, held.decibans), between: (after(from, low), after(from, high)) }
+            Opinion { from, to: after(from, held.decibans), between: [after(from, low), after(from, high)] }
         });
         Weight::Exact(Exact {
             held,

@@ -1,8 +1,9 @@
 //! What a case expects of the rules: causes first, over or under a chance, checks that come early, findings left unexplained.
 
 use crate::case::fields::{Notes, quoted};
+use crate::case::inspection::{Expect, NameAt, WeightTold};
+use crate::case::names;
 use crate::case::tree::{Entry, Value};
-use crate::case::{Expect, NameAt, WeightTold, names};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::Spanned;

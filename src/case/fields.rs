@@ -1,6 +1,6 @@
 //! Keys and values of a case file by what is expected of them, with every departure from it noted.
 
-use crate::case::MOST_HOURS;
+use crate::case::inspection::MOST_HOURS;
 use crate::case::tree::{Entry, Node, Value};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};

@@ -1,7 +1,7 @@
 //! What was seen of one symptom: a grade, a grade not sure of, or which of a row.
 
-use crate::case::Seen;
 use crate::case::fields::{Notes, listed, quoted};
+use crate::case::inspection::Seen;
 use crate::case::keys::{FOUND, NOUNS};
 use crate::case::tree::{Entry, Value};
 use crate::problem::Problem;

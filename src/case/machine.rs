@@ -3,8 +3,9 @@
 //! A changed meter is told once (`meter: {changed_at: …}`); from there on all hours in the case count on from the old one.
 
 use crate::case::fields::Notes;
+use crate::case::inspection::{FactTold, Machine};
+use crate::case::keys;
 use crate::case::tree::{Entry, Value};
-use crate::case::{FactTold, Machine, keys};
 use crate::place::Side;
 use crate::problem::Problem;
 use crate::problem::code::Code;

@@ -1,8 +1,9 @@
 //! Names with places behind them, as in `bushing_thin left`, and the places themselves.
 
 use crate::case::fields::{Notes, quoted};
+use crate::case::inspection::{NameAt, Truth};
+use crate::case::keys;
 use crate::case::tree::Entry;
-use crate::case::{NameAt, Truth, keys};
 use crate::place::{Place, Side};
 use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};

@@ -1,8 +1,9 @@
 //! When the parts of a machine went on, and when they were turned.
 
 use crate::case::fields::{Notes, quoted};
+use crate::case::inspection::{Fitted, Machine};
 use crate::case::tree::{Entry, Node, Value};
-use crate::case::{Fitted, Machine, keys, names};
+use crate::case::{keys, names};
 use crate::place::Place;
 use crate::problem::Problem;
 use crate::problem::code::Code;

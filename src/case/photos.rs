@@ -1,8 +1,9 @@
 //! Pictures that a case names: under the place they were taken at, or at its outermost level with the place in the key.
 
 use crate::case::fields::{Notes, quoted};
+use crate::case::inspection::Photo;
+use crate::case::names;
 use crate::case::tree::{Entry, Value};
-use crate::case::{Photo, names};
 use crate::place::Place;
 use crate::problem::Problem;
 use crate::problem::code::Code;

@@ -1,8 +1,9 @@
 //! What was read with an instrument: one value or several, and whether it counts.
 
 use crate::case::fields::{Notes, quoted};
+use crate::case::inspection::Read;
+use crate::case::keys;
 use crate::case::tree::{Entry, Node, Value};
-use crate::case::{Read, keys};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::Spanned;

@@ -1,9 +1,10 @@
 //! What was looked at, found and read, place by place.
 
 use crate::case::fields::{Notes, listed, quoted};
+use crate::case::inspection::{Found, SeenAt};
 use crate::case::keys::SEEN;
 use crate::case::tree::{Entry, Value};
-use crate::case::{Found, SeenAt, found, names, photos, readings};
+use crate::case::{found, names, photos, readings};
 use crate::place::{Place, Side};
 use crate::problem::code::Code;
 use crate::problem::{Problem, did_you_mean};

@@ -1,8 +1,9 @@
 //! The visit: its day, who looked, where, and the state the machine was in.
 
 use crate::case::fields::{Notes, quoted};
+use crate::case::inspection::Visit;
+use crate::case::keys;
 use crate::case::tree::Entry;
-use crate::case::{Visit, keys};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::Spanned;

@@ -1,8 +1,9 @@
 //! The outermost keys of a case file.
 
 use crate::case::fields::Notes;
+use crate::case::inspection::{Inspection, Machine, Visit};
 use crate::case::tree::Entry;
-use crate::case::{Inspection, Machine, Visit, expect, keys, machine, names, parts, photos, seen, visit};
+use crate::case::{expect, keys, machine, names, parts, photos, seen, visit};
 use crate::source::{Span, Spanned};
 
 /// What to do about a file that has not begun

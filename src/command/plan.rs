@@ -5,9 +5,9 @@ use super::budget::BudgetArgs;
 use super::prices::PricesArgs;
 use super::session::{self, Choice};
 use super::shell::{self, Exit, Run};
+use crate::plan::Plan;
 use crate::plan::prices::{HORIZON, Terms};
 use crate::problem::Problems;
-use crate::report::record::plan::make;
 use crate::report::{self, tell};
 use serde::Serialize;
 
@@ -39,7 +39,7 @@ struct Answer<'a> {
     rules_digest: &'a str,
     case_digest: &'a str,
     #[serde(flatten)]
-    plan: report::record::plan::Plan,
+    plan: &'a Plan,
     notice: &'static str,
 }
 
@@ -50,7 +50,6 @@ pub(super) fn run(args: &Args) -> Run {
     let session = session.within(args.budget.budget()).priced(terms);
     let asked = &session.consultation;
     let plan = asked.plan().map_err(|stop| session.stopped(&stop, args.format))?;
-    let plan = make::report(asked.model(), asked.ground(), plan, asked.terms());
     let inspection = asked.inspection();
     let (machine, title) = (&inspection.machine.tag.value, &inspection.title.value);
     match args.format {
@@ -62,7 +61,7 @@ pub(super) fn run(args: &Args) -> Run {
             plan,
             notice: report::record::diagnosis::NOTICE,
         })?)?,
-        Format::Text => shell::show(&tell::plan(&plan, &format!("{machine}: {title}")))?,
+        Format::Text => shell::show(&tell::plan(plan, &format!("{machine}: {title}")))?,
     }
     Ok(Exit::Done)
 }

@@ -19,7 +19,7 @@ pub(super) fn whole(session: &Session, format: Format) -> Run<Report> {
         overall: asked.overall(),
         contradictions: asked.contradictions(),
         advice: asked.advice(),
-        plan: (asked.plan().map_err(stopped)?, asked.terms()),
+        plan: asked.plan().map_err(stopped)?,
         rules_digest: &session.rules_digest,
         case_digest: &session.case_digest,
     }))

@@ -4,14 +4,17 @@
 //! seen is blamed on everything that could have made it.
 
 use super::bind::no_such_place;
+use super::grounded::Ground;
 use super::likelihood::likelihood;
 use super::names::find_symptom;
-use super::{Ground, Held, HeldWhat, How, Observation, Origin, reading};
+use super::reading;
+use super::record::{Held, HeldWhat, How, Observation, Origin};
+use super::stray::{fits, misplaced, state_wanted, unknown};
 use crate::case::{Found, Inspection, Seen, SeenAt};
 use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::test::{Term, Test};
-use crate::model::{CheckId, Extent, Model, PartId, StateId, Symptom, Threshold};
+use crate::model::{CheckId, Model, PartId, StateId, Symptom, Threshold};
 use crate::place::{Place, Side, within};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
@@ -87,17 +90,6 @@ fn states(model: &Model, inspection: &Inspection, ground: &mut Ground, problems:
             }
         }
     }
-}
-
-/// Says that the rules have no such name
-pub(super) fn unknown<'a>(
-    what: &str,
-    name: &Spanned<String>,
-    known: impl Iterator<Item = &'a str>,
-) -> Problem {
-    let help = did_you_mean(&name.value, known, "`pinboss words` lists what the rules know");
-    Problem::new(Code::CaseUnknownName, name.at, format!("the rules know no {what} `{}`", name.value))
-        .help(help)
 }
 
 /// A check that was done, at each of its places within the place it is noted at
@@ -210,28 +202,6 @@ fn note(model: &Model, found: &Found, place: &Place, ground: &mut Ground, proble
     });
 }
 
-/// True when a block with this extent has the very place
-pub(super) fn fits(model: &Model, extent: Extent, place: &Place) -> bool {
-    match (extent, place) {
-        (Extent::Machine, Place::Machine) | (Extent::Side, Place::Side(_)) => true,
-        (Extent::Each(id), Place::Numbered { part, .. }) => model[id].common.name == *part,
-        _ => false,
-    }
-}
-
-/// Says that something stands under the wrong place
-pub(super) fn misplaced(model: &Model, name: &Spanned<String>, extent: Extent) -> Problem {
-    let (what, help) = match extent {
-        Extent::Machine => ("of the whole machine".to_owned(), "note it under `machine`".to_owned()),
-        Extent::Side => ("of one side".to_owned(), "note it under `left` or `right`".to_owned()),
-        Extent::Each(part) => {
-            let part = &model[part].common.name;
-            (format!("of one {part}"), format!("note it under a side and `{part} 1`, `{part} 2` and so on"))
-        }
-    };
-    Problem::new(Code::CaseUnknownPlace, name.at, format!("`{}` is a thing {what}", name.value)).help(help)
-}
-
 /// The grade that was seen, and how surely
 fn seen_grade(symptom: &Symptom, found: &Found, problems: &mut Problems) -> Option<(usize, f64)> {
     match &found.seen {
@@ -288,11 +258,7 @@ fn normal(model: &Model, check: CheckId, place: &Place, at: Span, ground: &mut G
     if let Some(state) = block.needs_state
         && !ground.states.contains(&state)
     {
-        ground.held.push(Held {
-            what: HeldWhat::Check(check),
-            place: place.clone(),
-            why: state_wanted(model, state),
-        });
+        ground.held.push(Held::new(model, HeldWhat::Check(check), place, state_wanted(model, state)));
         return;
     }
     for &symptom in &block.shows {
@@ -317,25 +283,6 @@ fn normal(model: &Model, check: CheckId, place: &Place, at: Span, ground: &mut G
             }
         }
     }
-}
-
-/// Why something waits for a state, and how to say that it was there
-pub(super) fn state_wanted(model: &Model, state: StateId) -> String {
-    let common = &model[state].common;
-    let makers: Vec<&str> = model
-        .checks
-        .iter()
-        .filter(|check| check.makes == Some(state))
-        .map(|check| check.common.name.as_str())
-        .collect();
-    let made = match makers.first() {
-        Some(maker) => format!(", or `looked: [{maker}]`"),
-        None => String::new(),
-    };
-    format!(
-        "it counts only on a machine that is {}; if it was, write `visit: {{state: [{}]}}`{made}",
-        common.label, common.name
-    )
 }
 
 /// Drops what gives way to another symptom with a finding of its own

@@ -1,7 +1,7 @@
 //! Names in a case that nothing is computed from yet: what is in question, and what turned out to be true.
 
-use super::Ground;
-use super::findings::{fits, unknown};
+use super::grounded::Ground;
+use super::stray::{fits, unknown};
 use crate::case::{Expect, Inspection, NameAt};
 use crate::invariant::Hold;
 use crate::model::{Cause, CauseId, Common, ConditionId, Extent, Forms, Hidden, Model, SymptomId};

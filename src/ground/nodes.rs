@@ -1,9 +1,9 @@
 //! The network of a machine: a node for each fact nobody told, and for each place of a cause, condition and symptom.
 
-use super::Origin;
+use super::open::Open;
 use super::paths;
+use super::record::Origin;
 use crate::machine::{Answer, Machine, Supposed};
-use crate::model::test::Test;
 use crate::model::{Cause, CauseId, Common, Effect, Extent, FactId, Model, SymptomId};
 use crate::network::{Law, Network, NodeId};
 use crate::place::{Place, Side};
@@ -56,56 +56,6 @@ impl Built {
             self.origins.push(origin.clone());
             self.nodes.insert(origin, id);
         }
-    }
-}
-
-/// Facts nobody told on which tests hang at a place, with their nodes and numbers of choices
-pub(super) struct Open {
-    keys: Vec<(FactId, Option<Side>)>,
-    pub(super) nodes: Vec<NodeId>,
-    sizes: Vec<usize>,
-}
-
-impl Open {
-    /// The open facts of some tests
-    pub(super) fn of<'t>(
-        model: &Model,
-        machine: &Machine,
-        nodes: &BTreeMap<Origin, NodeId>,
-        tests: impl IntoIterator<Item = &'t Test>,
-        place: &Place,
-    ) -> Open {
-        let mut open = Open { keys: Vec::new(), nodes: Vec::new(), sizes: Vec::new() };
-        for fact in tests.into_iter().flat_map(Test::facts) {
-            let key = Machine::key(model, fact, place);
-            if machine.facts.contains_key(&key) || open.keys.contains(&key) {
-                continue;
-            }
-            if let Some(node) = nodes.get(&Origin::Fact(key.0, key.1)) {
-                open.keys.push(key);
-                open.nodes.push(*node);
-                open.sizes.push(model[fact].choices.len());
-            }
-        }
-        open
-    }
-
-    /// Every combination of choices, the last fact running fastest
-    pub(super) fn combinations(&self) -> Vec<Supposed> {
-        let mut all = vec![Supposed::new()];
-        for (key, &size) in self.keys.iter().zip(&self.sizes) {
-            all = all
-                .into_iter()
-                .flat_map(|supposed| {
-                    (0..size).map(move |choice| {
-                        let mut next = supposed.clone();
-                        next.insert(*key, choice);
-                        next
-                    })
-                })
-                .collect();
-        }
-        all
     }
 }
 

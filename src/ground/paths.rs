@@ -3,8 +3,8 @@
 //! A line of the rules is a path: a table P(contribution | parents) whose parents include the facts nobody told that its tests
 //! and gates hang on. So gates, first-line-that-holds and joint lines need no special case in inference.
 
-use super::Origin;
-use super::nodes::Open;
+use super::open::Open;
+use super::record::Origin;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::grades::{Grades, Shape};
 use crate::model::{Effect, Extent, Forms, Hidden, Line, Model, ParentGrade, Reach};

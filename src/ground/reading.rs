@@ -2,10 +2,11 @@
 //!
 //! A weight under 1e-9 of the likeliest grade is taken as none, so that a clear reading couples nothing.
 
-use super::findings::{fits, misplaced, state_wanted, unknown};
+use super::grounded::Ground;
 use super::likelihood::likelihood;
+use super::record::{Clash, Held, HeldWhat, How, Observation, Origin};
 use super::slip::Meant;
-use super::{Clash, Ground, Held, HeldWhat, How, Observation, Origin};
+use super::stray::{fits, misplaced, state_wanted, unknown};
 use crate::case::{Inspection, Read};
 use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
@@ -85,7 +86,7 @@ fn take(model: &Model, read: &Read, place: &Place, ground: &mut Ground, problems
             ground.readings.insert(key, reading);
         }
         Some((why, aside)) => {
-            ground.held.push(Held { what: HeldWhat::Measure(id), place: place.clone(), why });
+            ground.held.push(Held::new(model, HeldWhat::Measure(id), place, why));
             if aside {
                 ground.set_aside.insert(key, reading);
             }
@@ -103,11 +104,8 @@ fn hold_what_tells_no_wear(model: &Model, ground: &mut Ground) {
     let untold = ground.readings.keys().filter(|(id, _)| wears(*id)).filter_map(|(id, place)| {
         let gap = bench.worn(*id, place).err()?;
         let why = wear::told(&gap, model);
-        matches!(gap, Gap::Hangs(_) | Gap::NoSize | Gap::NoDimension(_)).then(|| Held {
-            what: HeldWhat::Measure(*id),
-            place: place.clone(),
-            why,
-        })
+        matches!(gap, Gap::Hangs(_) | Gap::NoSize | Gap::NoDimension(_))
+            .then(|| Held::new(model, HeldWhat::Measure(*id), place, why))
     });
     let untold: Vec<Held> = untold.collect();
     ground.held.extend(untold);
@@ -236,11 +234,7 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
                 _ => false,
             };
             if waits {
-                ground.held.push(Held {
-                    what: HeldWhat::Symptom(id),
-                    place: place.clone(),
-                    why: wear::told(&gap, model),
-                });
+                ground.held.push(Held::new(model, HeldWhat::Symptom(id), place, wear::told(&gap, model)));
             }
             return;
         }

@@ -6,10 +6,9 @@
 use crate::model::formula::Formula;
 use crate::model::{Hidden, MeasureId, Model, RemedyId};
 use crate::place::{Place, within};
-use crate::plan::jobs::{Call, Job, due};
+use crate::plan::jobs::due;
 use crate::plan::prices::Terms;
-use crate::plan::spares;
-use crate::plan::turn::{Turn, Verdict};
+use crate::plan::record::{Call, Job, Turn, Verdict};
 
 /// Settles every pair of jobs of which one gives a part its life once more and the other renews it.
 ///
@@ -29,7 +28,7 @@ pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) 
             again.iter().filter_map(|it| jobs.get(*it)).flat_map(|it| put_back(model, it.remedy)).collect();
         let rest: Vec<Call> = job.calls.iter().filter(|call| !is_put_back(call, &back)).cloned().collect();
         let pays = |it: &Job| {
-            turns.iter().any(|turn| turn.place == it.place && may_pay(turn))
+            turns.iter().any(|turn| turn.named.place == it.named.place && may_pay(turn))
                 && rest.iter().all(|call| must_last(model, it.remedy, call))
         };
         if rest.is_empty() {
@@ -72,7 +71,7 @@ fn is_other_way(model: &Model, jobs: &[Job], again: usize, new: usize) -> bool {
     !model[again.remedy].lasts.is_empty()
         && model[new.remedy].lasts.is_empty()
         && spared.iter().any(|id| model[*id].lasts.is_empty() && !model[*id].renews.is_empty())
-        && within(&again.place, &new.place)
+        && within(&again.named.place, &new.named.place)
         && is_spared
 }
 
@@ -107,15 +106,31 @@ fn put_back(model: &Model, remedy: RemedyId) -> Vec<(MeasureId, f64)> {
 /// Marks as needless every turn that cannot be said yet where work that makes it needless is planned instead
 pub fn needless<'p>(model: &Model, turns: &mut [Turn], planned: impl Iterator<Item = &'p Job>) {
     let planned: Vec<(RemedyId, &Place, Vec<RemedyId>)> =
-        planned.map(|job| (job.remedy, &job.place, spares(model, job.remedy))).collect();
+        planned.map(|job| (job.remedy, &job.named.place, spares(model, job.remedy))).collect();
     for turn in turns.iter_mut().filter(|turn| turn.verdict == Verdict::Open) {
         let again = |remedy: &RemedyId| !model[*remedy].lasts.is_empty();
-        let turned = planned.iter().any(|(remedy, place, _)| again(remedy) && turn.place == **place);
+        let turned = planned.iter().any(|(remedy, place, _)| again(remedy) && turn.named.place == **place);
         let by = planned.iter().find(|(remedy, place, spared)| {
-            within(&turn.place, place) && spared.contains(&turn.remedy) && !again(remedy)
+            within(&turn.named.place, place) && spared.contains(&turn.remedy) && !again(remedy)
         });
         if let Some((remedy, ..)) = by.filter(|_| !turned) {
-            turn.verdict = Verdict::Needless(*remedy);
+            turn.verdict = Verdict::Needless;
+            turn.instead = Some(model.subject(*remedy, &turn.named.place));
         }
     }
+}
+
+/// What a remedy makes needless, and what that makes needless, and so on; never itself
+pub fn spares(model: &Model, remedy: RemedyId) -> Vec<RemedyId> {
+    let mut all: Vec<RemedyId> = Vec::new();
+    let mut open = vec![remedy];
+    while let Some(next) = open.pop() {
+        for &spared in &model[next].spares {
+            if spared != remedy && !all.contains(&spared) {
+                all.push(spared);
+                open.push(spared);
+            }
+        }
+    }
+    all
 }

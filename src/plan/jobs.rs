@@ -10,19 +10,17 @@
 //! nothing.
 
 use crate::ground::Ground;
-use crate::infer::bounds::Interval;
 use crate::machine::Answer;
-use crate::model::{Extent, Hidden, MeasureId, Model, Remedy, RemedyId, StateId};
+use crate::model::subject::Subject;
+use crate::model::{Extent, Hidden, Model, Remedy, RemedyId, SymptomId};
 use crate::place::{Place, within};
 use crate::plan::order::{brings_about, is_setting};
-use crate::plan::pace::{self, Worst};
-use crate::plan::prices::{Priced, Terms};
-use crate::plan::turn::{Turn, Verdict};
+use crate::plan::pace;
+use crate::plan::prices::{NEXT_STOP, Terms};
+use crate::plan::record::{Call, Job, Shared, Turn, Verdict, Watched, When};
 use crate::reason::{Diagnosis, Ranked};
 use crate::wear::Worn;
 
-/// Hours up to the next planned stop, by which work is due that does not say when (common practice)
-pub const NEXT_STOP: f64 = 500.0;
 /// Probability over which a condition calls for its remedy whatever it costs
 const CONDITION_OVER: f64 = 0.5;
 /// Probability from which something is watched that is not worth mending yet
@@ -30,140 +28,16 @@ const WATCH_FROM: f64 = 0.1;
 /// How many times its prior odds the odds of something must be to count as spoken for by what was seen: one deciban
 const SPOKEN_FOR: f64 = 1.258_925;
 
-/// Work at one place
-#[derive(Clone, Debug, PartialEq)]
-pub struct Job {
-    /// What is done
-    pub remedy: RemedyId,
-    /// Where
-    pub place: Place,
-    /// What calls for it, the likeliest or most worn first
-    pub calls: Vec<Call>,
-    /// Hours from now by which it is due
-    pub due: f64,
-    /// When that is, in words of the trade
-    pub when: When,
-    /// Labour, hours
-    pub hours: f64,
-    /// What it costs by itself, in the money of the terms
-    pub cost: f64,
-    /// Where that figure is from
-    pub priced: Priced,
-    /// What is lost if it is left, in the same money; none where the rules do not say
-    pub loss: Option<f64>,
-    /// Chance of what it fixes, at least: that of the likeliest, 1 for worn parts
-    pub chance: f64,
-    /// Hours from new in which the part it renews comes to its figure; none where it renews none
-    pub life: Option<f64>,
-    /// What is brought about for it once in a visit
-    pub shares: Option<Shared>,
-    /// Remedies that it makes needless, which were called for too
-    pub instead_of: Vec<(RemedyId, Place)>,
-    /// Remedies that were called for by wear alone that it puts back
-    pub put_off: Vec<(RemedyId, Place)>,
-}
-
-/// A state that work at a place needs
-#[derive(Clone, Debug, PartialEq)]
-pub struct Shared {
-    /// The state
-    pub state: StateId,
-    /// Where it is brought about
-    pub place: Place,
-    /// Hours that takes
-    pub hours: f64,
-}
-
-/// What calls for work
-#[derive(Clone, Debug, PartialEq)]
-pub enum Call {
-    /// A cause or a condition
-    Hidden {
-        /// Which
-        hidden: Hidden,
-        /// Where
-        place: Place,
-        /// Its probability
-        within: Interval,
-    },
-    /// A worn part
-    Worn {
-        /// The measure
-        measure: MeasureId,
-        /// How many places were read; over 1 the per cent is their mean
-        places: usize,
-        /// Per cent worn
-        percent: f64,
-        /// Per cent worn from which it is due
-        from: f64,
-        /// Hours until then; 0 when past it
-        reached: f64,
-        /// Hours until it is used up, or until the remedy comes too late where it can be done past that; 0 when past it
-        ends: f64,
-        /// The most worn of several places
-        worst: Option<Worst>,
-    },
-}
-
-/// When work is due
-#[derive(Clone, Copy, Debug, Eq, PartialEq)]
-pub enum When {
-    /// Before the machine works again
-    Now,
-    /// As soon as it can be arranged: what it renews is used up
-    Overdue,
-    /// By so many hours
-    ByHours,
-    /// At the next planned stop
-    NextStop,
-}
-
-/// Something not worth mending yet
-#[derive(Clone, Debug, PartialEq)]
-pub enum Watched {
-    /// A cause or a condition
-    Hidden {
-        /// Which
-        hidden: Hidden,
-        /// Where
-        place: Place,
-        /// Its probability
-        within: Interval,
-        /// What could be done about it, with what that costs and what is lost by its chance; none when the rules name none
-        dear: Option<(RemedyId, f64, Option<f64>)>,
-    },
-    /// A part that comes to its figure past the horizon
-    Worn {
-        /// The measure
-        measure: MeasureId,
-        /// Where
-        place: Place,
-        /// Per cent worn
-        percent: f64,
-        /// Per cent worn from which something is due
-        from: f64,
-        /// Hours until then; none when nothing tells its pace
-        reached: Option<f64>,
-        /// The most worn of several places
-        worst: Option<Worst>,
-    },
-}
-
 impl Job {
     /// What an hour of life thrown away costs
     pub fn per_hour(&self) -> f64 {
         self.life.filter(|life| *life > 0.0).map_or(0.0, |life| self.cost / life)
     }
 
-    /// What doing it saves on the whole, by its chance; none where the rules do not say what is lost
-    pub fn saving(&self) -> Option<f64> {
-        self.loss.map(|loss| self.chance * loss - self.cost)
-    }
-
     /// Does what another job was called for as well, by the time that was due
     pub fn takes_over(&mut self, other: &Job) {
         self.has_calls_of(other);
-        self.instead_of.push((other.remedy, other.place.clone()));
+        self.instead_of.push(other.named.clone());
         self.is_due_by(other.due, other.when);
     }
 
@@ -176,7 +50,7 @@ impl Job {
         });
         let ends = ends.fold(f64::INFINITY, f64::min).max(other.due);
         self.has_calls_of(other);
-        self.instead_of.push((other.remedy, other.place.clone()));
+        self.instead_of.push(other.named.clone());
         self.is_due_by(ends, if ends <= 0.0 { When::Overdue } else { When::ByHours });
     }
 
@@ -184,13 +58,22 @@ impl Job {
     pub fn puts_off(&mut self, other: &Job) {
         self.has_calls_of(other);
         self.chance = 1.0;
-        self.put_off.push((other.remedy, other.place.clone()));
+        self.expected_saving = saving(self.loss, self.chance, self.cost);
+        self.put_off.push(other.named.clone());
         self.is_due_by(other.due, other.when);
     }
 
     fn has_calls_of(&mut self, other: &Job) {
-        let new = other.calls.iter().filter(|call| !self.calls.contains(call));
-        self.calls.extend(new.cloned().collect::<Vec<_>>());
+        let here = |call: &Call| match call.clone() {
+            Call::Worn { named, measure, percent, from, reached, ends, places, worst } => {
+                let named = Subject { place: self.named.place.clone(), ..named };
+                Call::Worn { named, measure, percent, from, reached, ends, places, worst }
+            }
+            hidden => hidden,
+        };
+        let all = other.calls.iter().map(here);
+        let new: Vec<Call> = all.filter(|call| !self.calls.contains(call)).collect();
+        self.calls.extend(new);
     }
 
     fn is_due_by(&mut self, due: f64, when: When) {
@@ -228,8 +111,9 @@ pub fn jobs(
 
 /// Whether what must last for a remedy to pay does not, or it comes too late
 fn ruled_out(model: &Model, turns: &[Turn], id: RemedyId, place: &Place) -> bool {
-    let stops =
-        |turn: &&Turn| matches!(turn.verdict, Verdict::RunOut | Verdict::TooLate) && turn.place == *place;
+    let stops = |turn: &&Turn| {
+        matches!(turn.verdict, Verdict::RunOut | Verdict::TooLate) && turn.named.place == *place
+    };
     let same = |turn: &&Turn| turn.remedy == id || model[turn.remedy].spares.contains(&id);
     !model[id].lasts.is_empty()
         && turns.iter().filter(stops).any(|turn| same(&turn) || model[id].spares.contains(&turn.remedy))
@@ -266,27 +150,33 @@ impl Desk<'_> {
         let chance = if worn.is_empty() { chance } else { 1.0 };
         let life = worn.iter().map(|(_, life)| *life).fold(f64::INFINITY, f64::min);
         let hidden = calling.iter().map(|it| Call::Hidden {
+            named: self.model.subject(it.hidden, &it.place),
             hidden: it.hidden,
-            place: it.place.clone(),
             within: it.within,
         });
         let calls: Vec<Call> = hidden.chain(worn.iter().map(|(call, _)| call.clone())).collect();
         let (due, when) = due(&calls, remedy, self.terms);
         Some(Job {
             remedy: id,
-            place: place.clone(),
+            named: self.model.subject(id, place),
+            finds_out: remedy.finds_out,
             when,
-            calls,
             due,
             hours: remedy.hours,
             cost,
             priced,
             loss,
             chance,
-            life: Some(life).filter(|life| life.is_finite()),
-            shares: self.shared(remedy, place),
+            expected_saving: saving(loss, chance, cost),
+            calls,
+            left: remedy.left.as_ref().map(|(text, _)| text.clone()),
+            cautions: remedy.cautions.clone(),
             instead_of: Vec::new(),
             put_off: Vec::new(),
+            gives_life_again: !remedy.lasts.is_empty(),
+            together: None,
+            shares: self.shared(remedy, place),
+            life: Some(life).filter(|life| life.is_finite()),
         })
     }
 
@@ -334,15 +224,15 @@ impl Desk<'_> {
             }
             let (measure, from) = (renewed.measure, renewed.from);
             let last = renewed.to.unwrap_or(100.0).max(from); // else: it may be done until the part is worn out
-            let (ends, worst) = (state.hours_to(last)?, state.worst.clone());
             let call = Call::Worn {
+                named: self.model.subject(measure, place),
                 measure,
-                places: state.places,
                 percent: state.percent,
                 from,
                 reached,
-                ends,
-                worst,
+                ends: state.hours_to(last)?,
+                places: state.places,
+                worst: state.worst_by(from),
             };
             Some((call, state.life_to(from)))
         });
@@ -366,7 +256,9 @@ impl Desk<'_> {
     fn watched(&self, jobs: &[Job]) -> Vec<Watched> {
         let called = |wanted: &dyn Fn(Hidden, &Place) -> bool| {
             let mut calls = jobs.iter().flat_map(|job| &job.calls);
-            calls.any(|call| matches!(call, Call::Hidden { hidden, place, .. } if wanted(*hidden, place)))
+            calls.any(
+                |call| matches!(call, Call::Hidden { hidden, named, .. } if wanted(*hidden, &named.place)),
+            )
         };
         let mended = |it: &Ranked| called(&|hidden, place| hidden == it.hidden && *place == it.place);
         // What comes of a cause that is mended goes with it.
@@ -381,11 +273,16 @@ impl Desk<'_> {
         let open =
             all.filter(|it| is_spoken_for(it) && (it.within.upper >= WATCH_FROM || self.is_worth_a_look(it)));
         let open = open.filter(|it| !mended(it) && !goes(it));
-        open.map(|it| Watched::Hidden {
-            hidden: it.hidden,
-            place: it.place.clone(),
-            within: it.within,
-            dear: self.cheapest(it),
+        open.map(|it| {
+            let dear = self.cheapest(it);
+            Watched::Hidden {
+                named: self.model.subject(it.hidden, &it.place),
+                hidden: it.hidden,
+                within: it.within,
+                check: looked_at(self.model, it.hidden),
+                costs: dear.map(|(cost, _)| cost),
+                loss: dear.and_then(|(_, loss)| loss),
+            }
         })
         .collect()
     }
@@ -414,14 +311,30 @@ impl Desk<'_> {
         known.filter(|(id, _)| !ruled_out(self.model, self.turns, *id, &ranked.place))
     }
 
-    /// The cheapest remedy of something, with what it costs, and what is lost by its chance
-    fn cheapest(&self, ranked: &Ranked) -> Option<(RemedyId, f64, Option<f64>)> {
+    /// What the cheapest remedy of something costs, and what is lost by its chance
+    fn cheapest(&self, ranked: &Ranked) -> Option<(f64, Option<f64>)> {
         let priced = self.remedies(ranked).map(|(id, remedy)| {
             let loss = self.loss(remedy).map(|loss| loss * ranked.within.upper);
-            (id, self.terms.cost(id, remedy).0, loss)
+            (self.terms.cost(id, remedy).0, loss)
         });
-        priced.min_by(|a, b| a.1.total_cmp(&b.1))
+        priced.min_by(|a, b| a.0.total_cmp(&b.0))
     }
+}
+
+/// What doing work saves on the whole, by its chance; none where the rules do not say what is lost
+fn saving(loss: Option<f64>, chance: f64, cost: f64) -> Option<f64> {
+    loss.map(|loss| chance * loss - cost)
+}
+
+/// Label of the quickest check that shows what a cause or condition brings about at once
+fn looked_at(model: &Model, hidden: Hidden) -> Option<String> {
+    let shows = |id: SymptomId| {
+        let lines = &model[id].effect.lines;
+        lines.iter().any(|line| line.parents.iter().any(|parent| parent.of == hidden))
+    };
+    let checks = model.checks.iter().filter(|check| check.shows.iter().any(|id| shows(*id)));
+    let quickest = checks.min_by(|a, b| a.minutes.total_cmp(&b.minutes));
+    quickest.map(|check| check.common.label.clone())
 }
 
 /// Whether what was seen speaks for something: its odds are at least a deciban over those before

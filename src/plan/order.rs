@@ -6,8 +6,8 @@
 
 use crate::model::{Hidden, Model, Remedy};
 use crate::place::within;
-use crate::plan::jobs::{Call, Job, When};
 use crate::plan::prices::UNITS_AN_HOUR;
+use crate::plan::record::{Call, Job, When};
 use std::cmp::Ordering;
 
 /// How many times its labour work may cost at most to count as setting: bolts and shims, but no parts (estimate)
@@ -69,7 +69,7 @@ fn first(model: &Model, a: &Job, b: &Job) -> Ordering {
     let sorts = (sort(model, a), sort(model, b));
     let urgency = || (a.when != When::Now).cmp(&(b.when != When::Now)).then(a.due.total_cmp(&b.due));
     let own = if sorts.0 == Sort::Last { b.hours.total_cmp(&a.hours) } else { urgency() };
-    let names = || (&a.place, a.remedy).cmp(&(&b.place, b.remedy));
+    let names = || (&a.named.place, a.remedy).cmp(&(&b.named.place, b.remedy));
     sorts.0.cmp(&sorts.1).then(own).then_with(names)
 }
 
@@ -77,7 +77,7 @@ fn first(model: &Model, a: &Job, b: &Job) -> Ordering {
 fn comes_before(model: &Model, a: &Job, b: &Job) -> bool {
     let causes = |a: &Job, b: &Job| hidden(b).any(|it| hidden(a).any(|own| brings_about(model, own, it)));
     sort(model, a) == sort(model, b)
-        && (within(&a.place, &b.place) || within(&b.place, &a.place))
+        && (within(&a.named.place, &b.named.place) || within(&b.named.place, &a.named.place))
         && causes(a, b)
         && !causes(b, a)
 }

@@ -3,6 +3,7 @@
 use crate::ground::Ground;
 use crate::model::{MeasureId, Model};
 use crate::place::{Place, within};
+use crate::plan::record::Worst;
 use crate::wear::Worn;
 use crate::wear::estimate::Bench;
 
@@ -17,32 +18,20 @@ pub struct State {
     pub percent: f64,
     /// Per cent an hour, over 0; none when nothing tells
     pub per_hour: Option<f64>,
-    /// The most worn of several places; none of one
-    pub worst: Option<Worst>,
-}
-
-/// The most worn part of a row
-#[derive(Clone, Debug, PartialEq)]
-pub struct Worst {
-    /// Where
-    pub place: Place,
-    /// Per cent worn
-    pub percent: f64,
-    /// Per cent an hour, over 0; none when nothing tells
-    pub per_hour: Option<f64>,
-}
-
-impl Worst {
-    /// Hours until it is so many per cent worn: 0 when past it, none when nothing tells its pace
-    pub fn hours_to(&self, percent: f64) -> Option<f64> {
-        hours_to(self.percent, self.per_hour, percent)
-    }
+    /// The most worn of several places, with its per cent and its pace; none of one
+    pub worst: Option<(Place, f64, Option<f64>)>,
 }
 
 impl State {
     /// Hours until it is so many per cent worn: 0 when past it, none when nothing tells its pace
     pub fn hours_to(&self, percent: f64) -> Option<f64> {
         hours_to(self.percent, self.per_hour, percent)
+    }
+
+    /// The most worn of several places, with the hours until it is so many per cent worn
+    pub fn worst_by(&self, percent: f64) -> Option<Worst> {
+        let (place, own, per_hour) = self.worst.as_ref()?;
+        Some(Worst { place: place.clone(), percent: *own, due_in: hours_to(*own, *per_hour, percent) })
     }
 
     /// Hours from new to so many per cent; without end when nothing tells its pace
@@ -70,16 +59,12 @@ pub fn state(
         here.iter().copied().reduce(|most, own| if own.percent > most.percent { own } else { most })?;
     let paces: Vec<f64> = here.iter().filter_map(|own| per_hour(model, ground, own)).collect();
     let mean = |values: &[f64]| values.iter().sum::<f64>() / values.len() as f64;
-    let worst = || Worst {
-        place: most.place.clone(),
-        percent: most.percent,
-        per_hour: per_hour(model, ground, most).filter(|pace| *pace > 0.0),
-    };
+    let pace = || per_hour(model, ground, most).filter(|pace| *pace > 0.0);
     Some(State {
         places: here.len(),
         percent: here.iter().map(|own| own.percent).sum::<f64>() / count,
         per_hour: Some(mean(&paces)).filter(|pace| pace.is_finite() && *pace > 0.0),
-        worst: (here.len() > 1).then(worst),
+        worst: (here.len() > 1).then(|| (most.place.clone(), most.percent, pace())),
     })
 }
 

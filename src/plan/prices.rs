@@ -2,7 +2,7 @@
 
 use crate::case::prices::Prices;
 use crate::model::{Model, Remedy, RemedyId};
-use crate::plan::jobs::NEXT_STOP;
+use crate::plan::record::Priced;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use std::collections::BTreeMap;
@@ -12,6 +12,8 @@ use std::collections::BTreeMap;
 pub const UNITS_AN_HOUR: f64 = 50.0;
 /// What it costs that a machine stands for a visit, in the units of the rules: four hours' labour (estimate)
 const UNITS_A_VISIT: f64 = 200.0;
+/// Hours up to the next planned stop, by which work is due that does not say when (common practice)
+pub const NEXT_STOP: f64 = 500.0;
 /// Hours ahead that are planned for when nothing else is asked for
 pub const HORIZON: f64 = 1_000.0;
 
@@ -32,17 +34,6 @@ pub struct Terms {
     pub unit: f64,
     /// Hours ahead that are planned for
     pub horizon: f64,
-}
-
-/// Where a cost is from
-#[derive(Clone, Copy, Debug, Eq, PartialEq)]
-pub enum Priced {
-    /// The workshop's own price, and its labour
-    Listed,
-    /// What the rules say it costs
-    Rules,
-    /// Its hours of labour alone, for the rules do not say what it costs
-    Hours,
 }
 
 impl Default for Terms {

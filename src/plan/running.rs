@@ -1,28 +1,11 @@
 //! What may run on, and till when; and what to watch because its time is not yet near.
 
 use crate::ground::Ground;
-use crate::model::{MeasureId, Model};
-use crate::place::Place;
-use crate::plan::Visit;
-use crate::plan::jobs::{Call, Watched};
+use crate::model::Model;
 use crate::plan::pace;
 use crate::plan::prices::Terms;
+use crate::plan::record::{Call, Running, Unread, Visit, Watched};
 use crate::wear::Worn;
-
-/// A part that may run on
-#[derive(Clone, Debug, PartialEq)]
-pub struct Running {
-    /// The measure
-    pub measure: MeasureId,
-    /// Where; of numbered parts the most worn of a side
-    pub place: Place,
-    /// Per cent worn
-    pub percent: f64,
-    /// Hours to 100 %; 0 when past it, none when nothing tells
-    pub hours: Option<f64>,
-    /// Hours from now of the visit in which it is renewed; none when none is planned
-    pub renewed: Option<f64>,
-}
 
 /// Everything read that has a limit, on each side the most worn of a row; what ends first stands first
 pub fn running(model: &Model, ground: &Ground, worn: &[Worn], visits: &[Visit]) -> Vec<Running> {
@@ -31,12 +14,13 @@ pub fn running(model: &Model, ground: &Ground, worn: &[Worn], visits: &[Visit]) 
         let state = pace::state(model, ground, worn, own.measure, &own.place);
         let running = Running {
             measure: own.measure,
-            place: own.place.clone(),
+            named: model.subject(own.measure, &own.place),
             percent: own.percent,
             hours: state.and_then(|state| state.hours_to(100.0)),
             renewed: renewed(visits, own),
         };
-        let same = all.iter_mut().find(|it| it.measure == own.measure && it.place.side() == own.place.side());
+        let same =
+            all.iter_mut().find(|it| it.measure == own.measure && it.named.place.side() == own.place.side());
         match same {
             Some(same) if same.percent < running.percent => *same = running,
             Some(_) => {}
@@ -52,7 +36,7 @@ pub fn running(model: &Model, ground: &Ground, worn: &[Worn], visits: &[Visit]) 
 fn renewed(visits: &[Visit], own: &Worn) -> Option<f64> {
     let renews = |visit: &&Visit| {
         visit.jobs.iter().any(|job| {
-            crate::place::within(&own.place, &job.place)
+            crate::place::within(&own.place, &job.named.place)
                 && job
                     .calls
                     .iter()
@@ -72,12 +56,18 @@ pub fn watched(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> 
                 let reached = state.hours_to(renewed.from);
                 let far = reached.is_none_or(|hours| hours > terms.horizon);
                 let known = all.iter().any(|it| {
-                    matches!(it, Watched::Worn { measure, place: own, .. } if *measure == renewed.measure && *own == place)
+                    matches!(it, Watched::Worn { measure, named, .. } if *measure == renewed.measure && named.place == place)
                 });
                 if far && !known {
-                    let (measure, percent, from) = (renewed.measure, state.percent, renewed.from);
-                    let (place, worst) = (place.clone(), state.worst);
-                    all.push(Watched::Worn { measure, place, percent, from, reached, worst });
+                    all.push(Watched::Worn {
+                        named: model.subject(renewed.measure, &place),
+                        measure: renewed.measure,
+                        check: Unread::of(model, renewed.measure).check,
+                        percent: state.percent,
+                        from: renewed.from,
+                        reached,
+                        worst: state.worst_by(renewed.from),
+                    });
                 }
             }
         }

@@ -5,49 +5,8 @@ use crate::machine::{Answer, Supposed};
 use crate::model::{FactId, MeasureId, Model, Remedy, RemedyId};
 use crate::place::{Place, Side};
 use crate::plan::pace;
+use crate::plan::record::{Share, Turn, Unread, Verdict};
 use crate::wear::Worn;
-
-/// The decision at one place, with the figures that make it
-#[derive(Clone, Debug, PartialEq)]
-pub struct Turn {
-    /// The remedy that turns
-    pub remedy: RemedyId,
-    /// Where
-    pub place: Place,
-    /// What to do
-    pub verdict: Verdict,
-    /// The most worn of what it renews, with its per cent
-    pub face: Option<(MeasureId, f64)>,
-    /// Hours until that is due; 0 when it is
-    pub due: Option<f64>,
-    /// What must last, with its per cent
-    pub lasts: Option<(MeasureId, f64)>,
-    /// Hours that it has left when the turn is due
-    pub left: Option<f64>,
-    /// Hours that the turn wins
-    pub won: Option<f64>,
-    /// Least share of these that must be left for it to pay
-    pub share: Option<f64>,
-    /// What would have to be read to decide
-    pub unread: Vec<MeasureId>,
-    /// Facts that would have to be told to decide
-    pub untold: Vec<(FactId, Option<Side>)>,
-}
-
-/// What to do about what can be turned
-#[derive(Clone, Copy, Debug, Eq, PartialEq)]
-pub enum Verdict {
-    /// Turn when it is due
-    Turn,
-    /// Do not turn: what must last ends too soon
-    RunOut,
-    /// Past the figure up to which it can be turned
-    TooLate,
-    /// Cannot be said
-    Open,
-    /// Work that makes it needless is planned
-    Needless(RemedyId),
-}
 
 /// The decision for every remedy that gives a part its life once more, at each place where it may be done.
 ///
@@ -68,7 +27,7 @@ pub fn turns(model: &Model, ground: &Ground, worn: &[Worn]) -> Vec<Turn> {
                 Answer::Hangs(untold) => {
                     all.push(Turn {
                         verdict: Verdict::Open,
-                        untold,
+                        untold: labels(model, &untold),
                         ..decided(model, ground, worn, id, &place)
                     });
                 }
@@ -82,23 +41,25 @@ fn decided(model: &Model, ground: &Ground, worn: &[Worn], id: RemedyId, place: &
     let remedy = &model[id];
     let state = |measure: MeasureId| pace::state(model, ground, worn, measure, place);
     let (rows, untold) = rows(model, ground, remedy, place);
+    let unread = remedy.renews.iter().map(|it| it.measure).filter(|it| state(*it).is_none());
     let mut turn = Turn {
         remedy: id,
-        place: place.clone(),
+        named: model.subject(id, place),
         verdict: Verdict::Open,
+        instead: None,
         face: None,
         due: None,
         lasts: None,
         left: None,
         won: None,
         share: rows.iter().map(|row| row.share).reduce(f64::max),
-        unread: remedy.renews.iter().map(|it| it.measure).filter(|it| state(*it).is_none()).collect(),
+        unread: unread.map(|id| Unread::of(model, id)).collect(),
         untold: Vec::new(),
     };
     let faces = remedy.renews.iter().filter_map(|it| Some((it, state(it.measure)?)));
     let most = faces.max_by(|(_, a), (_, b)| a.percent.total_cmp(&b.percent));
     if let Some((renewed, face)) = most {
-        turn.face = Some((renewed.measure, face.percent));
+        turn.face = Some(Share { term: model.term(renewed.measure), percent: face.percent });
         turn.due = face.hours_to(renewed.from);
         turn.won = rows.first().map(|row| row.again * face.life_to(100.0)).filter(|won| won.is_finite());
         if renewed.to.is_some_and(|to| face.percent > to) {
@@ -109,10 +70,10 @@ fn decided(model: &Model, ground: &Ground, worn: &[Worn], id: RemedyId, place: &
     let Some(measure) = rows.first().map(|row| row.measure) else { return turn };
     match state(measure) {
         Some(lasts) => {
-            turn.lasts = Some((measure, lasts.percent));
+            turn.lasts = Some(Share { term: model.term(measure), percent: lasts.percent });
             turn.left = lasts.hours_to(100.0).zip(turn.due).map(|(left, due)| (left - due).max(0.0));
         }
-        None => turn.unread.push(measure),
+        None => turn.unread.push(Unread::of(model, measure)),
     }
     if let (Some(left), Some(won)) = (turn.left, turn.won) {
         let pays = |share: f64| left >= share * won;
@@ -123,10 +84,14 @@ fn decided(model: &Model, ground: &Ground, worn: &[Worn], id: RemedyId, place: &
             _ => Verdict::Open,
         };
         if turn.verdict == Verdict::Open {
-            turn.untold = untold;
+            turn.untold = labels(model, &untold);
         }
     }
     turn
+}
+
+fn labels(model: &Model, facts: &[(FactId, Option<Side>)]) -> Vec<String> {
+    facts.iter().map(|(fact, _)| model[*fact].common.label.clone()).collect()
 }
 
 /// The lines that can hold at a place, with the facts nobody told on which it hangs which of them is first

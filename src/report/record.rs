@@ -2,10 +2,10 @@
 
 pub mod assess;
 pub mod batch;
+pub mod chance;
 pub mod diagnosis;
 pub mod document;
 pub mod left;
-pub mod plan;
 pub mod robust;
 pub mod since;
 pub mod told;

@@ -156,8 +156,8 @@ fn explained(prose: &mut Prose, finding: &Explained) {
             2,
             &format!(
                 "{}{}: {}; {moved}. {}",
-                place(&own.place),
-                own.label,
+                place(&own.named.place),
+                own.named.label,
                 percent(own.probability),
                 source.because
             ),

@@ -1,6 +1,7 @@
 //! Numbers, places and names as people say them.
 
 use crate::place::{Place, Side};
+use std::fmt::Display;
 
 /// How far a count may be from what it stands for, as a part of it, where a rule gives the share
 const COUNT_TOLERANCE: f64 = 0.05;
@@ -193,8 +194,9 @@ pub fn at(place: &str) -> String {
 }
 
 /// `left: `, `left roller 3: `, or nothing for the machine
-pub fn place(place: &str) -> String {
-    if is_machine(place) { String::new() } else { format!("{}: ", plain(place)) }
+pub fn place(place: impl Display) -> String {
+    let words = place.to_string();
+    if is_machine(&words) { String::new() } else { format!("{}: ", plain(&words)) }
 }
 
 /// A place as records write it is the machine as a whole

@@ -146,7 +146,7 @@ fn verdict(ground: &Ground, claim: &Claim, answers: &Answers) -> Verdict {
         }
         Claim::Held(what, place) => {
             let mut held = ground.held.iter();
-            let holds = held.any(|own| own.what == *what && is_there(place.as_ref(), &own.place));
+            let holds = held.any(|own| own.what == *what && is_there(place.as_ref(), &own.named.place));
             judged(holds, Came::So(holds), &[])
         }
         Claim::Weight(weight) => {

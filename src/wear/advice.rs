@@ -3,14 +3,20 @@
 use super::Readings;
 use super::estimate::Bench;
 use crate::machine::{Answer, Machine, Supposed};
+use crate::model::subject::{Term, as_measure};
 use crate::model::{MeasureId, Model};
 use crate::place::Place;
+use serde::Serialize;
 
 /// A line of advice with the places it is given for
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Advice {
     /// The measure it is about
+    #[serde(skip)]
     pub measure: MeasureId,
+    /// The same with its words
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub term: Term,
     /// Where that has a figure and the line holds
     pub places: Vec<Place>,
     /// What to mind
@@ -31,7 +37,7 @@ pub fn advice(model: &Model, machine: &Machine, readings: &Readings) -> Vec<Advi
             let holds = |place: &&Place| machine.holds(model, test, place, &Supposed::new()) == Answer::Yes;
             let places: Vec<Place> = places.iter().filter(holds).cloned().collect();
             if !places.is_empty() {
-                given.push(Advice { measure: id, places, text: text.clone() });
+                given.push(Advice { measure: id, term: model.term(id), places, text: text.clone() });
             }
         }
     }

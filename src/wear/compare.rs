@@ -9,19 +9,25 @@ use super::estimate::Bench;
 use super::history::{CLEARLY, History, Taken};
 use super::line::{Line, nine_of_ten};
 use super::rate::Usual;
+use crate::model::subject::{Subject, Term, as_measure};
 use crate::model::{How, MeasureId, Model};
 use crate::place::{Place, Side};
-use crate::units;
+use crate::units::{self, Unit};
+use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// How many standard errors one of a row must lie from the mean of the others, for there are many to choose from
 const CLEARLY_OF_A_ROW: f64 = 3.0;
 
 /// Two sides under one measure
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Sides {
     /// The measure
+    #[serde(skip)]
     pub measure: MeasureId,
+    /// The same with its words
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub term: Term,
     /// Per cent worn on the left, of a row its mean
     pub left: f64,
     /// Per cent worn on the right, of a row its mean
@@ -33,12 +39,14 @@ pub struct Sides {
 }
 
 /// One of a row that is clearly more or less worn than the others
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Odd {
     /// The measure
+    #[serde(skip)]
     pub measure: MeasureId,
-    /// Which
-    pub place: Place,
+    /// The same with its words, and where
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub named: Subject,
     /// Its per cent worn
     pub percent: f64,
     /// Mean per cent of the others of its side
@@ -48,22 +56,28 @@ pub struct Odd {
 }
 
 /// A measure that is itself a difference, such as that of two rows of rails, read at a place
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Step {
     /// The measure
+    #[serde(skip)]
     pub measure: MeasureId,
-    /// Where
-    pub place: Place,
-    /// What was read, in the base unit
+    /// The same with its words, and where
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub named: Subject,
+    /// What was read, in `unit`
     pub read: f64,
     /// Its standard error
     pub sigma: f64,
+    /// Half of what nine of ten such readings lie within
+    pub give_or_take: f64,
+    /// Unit of both
+    pub unit: Unit,
     /// It is clearly not 0
     pub clear: bool,
 }
 
 /// A part's own pace against the usual one on such ground
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Against {
     /// How many times as fast as usual
     pub times: f64,
@@ -98,7 +112,7 @@ fn alike<'h>(histories: &[&'h History]) -> BTreeMap<MeasureId, Last<'h>> {
 }
 
 /// Compares left with right, measure by measure, among parts that went on together
-pub fn sides(histories: &[&History]) -> Vec<Sides> {
+pub fn sides(model: &Model, histories: &[&History]) -> Vec<Sides> {
     let compared = alike(histories).into_iter().filter_map(|(measure, group)| {
         let on = |side: Side| {
             let here = group.iter().filter(|(place, _)| place.side() == Some(side));
@@ -108,7 +122,7 @@ pub fn sides(histories: &[&History]) -> Vec<Sides> {
         let sigma = libm::hypot(left.1, right.1);
         let more = if left.0 > right.0 { Side::Left } else { Side::Right };
         let ahead = ((left.0 - right.0).abs() > CLEARLY * sigma).then_some(more);
-        Some(Sides { measure, left: left.0, right: right.0, sigma, ahead })
+        Some(Sides { measure, term: model.term(measure), left: left.0, right: right.0, sigma, ahead })
     });
     compared.collect()
 }
@@ -124,7 +138,7 @@ fn mean<'t>(taken: impl Iterator<Item = &'t Taken>) -> Option<(f64, f64)> {
 
 /// Those of each row of numbered parts that are clearly more or less worn than the others of their side which went on with
 /// them
-pub fn odd(histories: &[&History]) -> Vec<Odd> {
+pub fn odd(model: &Model, histories: &[&History]) -> Vec<Odd> {
     let mut odd = Vec::new();
     let rows = alike(histories).into_iter().flat_map(|(measure, group)| {
         Side::BOTH.map(|side| {
@@ -138,7 +152,8 @@ pub fn odd(histories: &[&History]) -> Vec<Odd> {
             let Some((others, error)) = mean(others) else { continue };
             let sigma = libm::hypot(own.sigma, error);
             if (own.percent - others).abs() > CLEARLY_OF_A_ROW * sigma {
-                odd.push(Odd { measure, place: (*place).clone(), percent: own.percent, others, sigma });
+                let named = model.subject(measure, place);
+                odd.push(Odd { measure, named, percent: own.percent, others, sigma });
             }
         }
     }
@@ -154,7 +169,15 @@ pub fn steps(model: &Model, readings: &Readings) -> Vec<Step> {
         }
         let sigma = error / libm::sqrt(f64::from(reading.count.max(1)));
         let clear = reading.mean.abs() > CLEARLY * sigma;
-        Some(Step { measure: *measure, place: place.clone(), read: reading.mean, sigma, clear })
+        Some(Step {
+            measure: *measure,
+            named: model.subject(*measure, place),
+            read: unit.from_base(reading.mean),
+            sigma: unit.from_base(sigma),
+            give_or_take: unit.from_base(nine_of_ten(sigma)),
+            unit: *unit,
+            clear,
+        })
     });
     read.collect()
 }

@@ -7,9 +7,13 @@
 
 use super::Readings;
 use super::estimate::{Bench, Estimate, Source, difference};
+use super::line::nine_of_ten;
 use crate::machine::Machine;
+use crate::model::subject::{Subject, as_measure};
 use crate::model::{How, MeasureId, Model};
 use crate::place::Place;
+use crate::units::Unit;
+use serde::Serialize;
 
 /// Standard errors from which two figures are told to contradict one another.
 ///
@@ -17,20 +21,28 @@ use crate::place::Place;
 /// lies three standard errors apart on one machine in twenty; at two it would be so on two machines in three.
 pub const TOLD_FROM: f64 = 3.0;
 
-/// A reading that others do not explain
-#[derive(Clone, Debug, PartialEq)]
+/// A reading that others do not explain; it is told and does not weigh
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Contradiction {
     /// The measure
+    #[serde(skip)]
     pub measure: MeasureId,
-    /// Where
-    pub place: Place,
-    /// What it reads, in the base unit
+    /// The same with its words, and where
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub named: Subject,
+    /// What it reads, in `unit`
     pub read: f64,
-    /// What it should read by the others, in the base unit
+    /// What it should read by the others, in `unit`
     pub expected: f64,
-    /// Standard error of the difference, in the base unit: errors that both share cancel, and the tolerance of the
-    /// rule is counted in
+    /// Standard error of the difference, in `unit`: errors that both share cancel, and the tolerance of the rule is
+    /// counted in
     pub sigma: f64,
+    /// Half of what nine of ten such differences lie within, in `unit`
+    pub give_or_take: f64,
+    /// Standard errors by which the reading is more than what the others explain; negative where it is less
+    pub excess: f64,
+    /// Unit of the figures
+    pub unit: Unit,
     /// What it mostly comes from
     pub because: String,
     /// Readings any one of which, read otherwise, would do away with it, the likeliest first: the one whose error weighs
@@ -39,23 +51,20 @@ pub struct Contradiction {
 }
 
 /// A reading that would do away with a contradiction if it were another
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Again {
     /// The measure
+    #[serde(skip)]
     pub measure: MeasureId,
-    /// Where
-    pub place: Place,
-    /// What was read, in the base unit
+    /// The same with its words, and where
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub named: Subject,
+    /// What was read, in `unit`
     pub read: f64,
-    /// What it would have to be for the two to agree, all others left as they are, in the base unit
+    /// What it would have to be for the two to agree, all others left as they are, in `unit`
     pub fits: f64,
-}
-
-impl Contradiction {
-    /// Standard errors by which the reading is more than what the others explain; negative where it is less
-    pub fn excess(&self) -> f64 {
-        (self.read - self.expected) / self.sigma
-    }
+    /// Unit of the figures
+    pub unit: Unit,
 }
 
 /// All readings that others do not explain, in the order of measures and places.
@@ -96,16 +105,24 @@ fn contradiction(bench: &Bench<'_>, measure: MeasureId, place: Place) -> Option<
     let expected = bench.value(&against.formula, &place).ok()?;
     let apart = difference(&read, &expected);
     let because = if apart.value > 0.0 { &against.more } else { &against.less };
-    let found = Contradiction {
+    let sigma = libm::hypot(apart.sigma(), against.tolerance);
+    let excess = (read.value - expected.value) / sigma;
+    if excess.abs() < TOLD_FROM || excess.is_nan() {
+        return None;
+    }
+    let unit = bench.model[measure].unit();
+    Some(Contradiction {
         measure,
-        place,
-        read: read.value,
-        expected: expected.value,
-        sigma: libm::hypot(apart.sigma(), against.tolerance),
+        named: bench.model.subject(measure, &place),
+        read: unit.from_base(read.value),
+        expected: unit.from_base(expected.value),
+        sigma: sigma / unit.step_to_base(1.0),
+        give_or_take: nine_of_ten(sigma) / unit.step_to_base(1.0),
+        excess,
+        unit,
         because: because.clone()?,
         again: again(bench, &apart),
-    };
-    (found.excess().abs() >= TOLD_FROM).then_some(found)
+    })
 }
 
 /// The readings that a difference is made from and could be other than they are, the one with the largest share in its
@@ -123,7 +140,14 @@ fn again(bench: &Bench<'_>, apart: &Estimate) -> Vec<Again> {
         let fits = reading.mean - apart.value * of_mean / error;
         let in_range = range.0 <= fits && fits <= range.1;
         if in_range && !bench.is_better_than_new(*measure, place, fits) {
-            let again = Again { measure: *measure, place: place.clone(), read: reading.mean, fits };
+            let unit = bench.model[*measure].unit();
+            let again = Again {
+                measure: *measure,
+                named: bench.model.subject(*measure, place),
+                read: unit.from_base(reading.mean),
+                fits: unit.from_base(fits),
+                unit,
+            };
             by_share.push((error.abs(), again));
         }
     }

@@ -10,6 +10,7 @@ use crate::machine::Machine;
 use crate::model::formula::Formula;
 use crate::model::{MeasureId, Model, PartId};
 use crate::place::Place;
+use serde::Serialize;
 
 /// How many standard errors two readings must lie apart before one is held to be under the other; once in 40 by chance
 pub const CLEARLY: f64 = 2.0;
@@ -73,7 +74,7 @@ pub struct Since {
 }
 
 /// A reading that does not belong to the part as it is now
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct LeftOut {
     /// Number of the visit, from 0
     pub visit: usize,

@@ -6,21 +6,30 @@
 
 use super::history::{LeftOut, Visit, parted};
 use crate::machine::{Answer, Supposed};
+use crate::model::subject::{Subject, Term, as_measure};
 use crate::model::{FactId, MeasureId, Model};
 use crate::place::Place;
+use crate::units::Unit;
+use serde::Serialize;
 use std::collections::BTreeSet;
 
 /// What was read of a part that was changed or turned since, and not read again
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Outdated {
     /// The measure
+    #[serde(skip)]
     pub measure: MeasureId,
-    /// Where
-    pub place: Place,
-    /// Number of the visit at which it was read last, from 0
-    pub visit: usize,
-    /// What was read then, in the base unit
+    /// The same with its words, and where
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub named: Subject,
+    /// Label of the part it belongs to
+    pub part: Option<String>,
+    /// What was read last, in `unit`
     pub read: f64,
+    /// Unit of it
+    pub unit: Unit,
+    /// Number of the visit at which, from 0
+    pub visit: usize,
     /// Hours of the machine when the part was changed or turned
     pub at: f64,
     /// Hours of the machine from the last reading to then
@@ -33,12 +42,18 @@ pub struct Outdated {
 }
 
 /// A measure that tells what an outdated one no longer does
-#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+#[derive(Clone, Debug, Eq, PartialEq, Serialize)]
 pub struct Instead {
     /// The measure
+    #[serde(skip)]
     pub measure: MeasureId,
+    /// The same with its words
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub term: Term,
     /// It was read at the last visit
     pub read: bool,
+    /// The rules say where and how it is read
+    pub explained: bool,
 }
 
 /// All outdated readings over visits in the order of hours, in the order of measures and places
@@ -51,9 +66,19 @@ fn one(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &Place) -
     let parted = parted(model, visits, measure, place)?;
     let (taken, LeftOut { visit, at, turned }) = *parted.before.last()?;
     let after = at - taken.hours?;
-    let instead = instead(model, visits.last()?, measure, place);
-    let (read, place) = (taken.read, place.clone());
-    parted.points.is_empty().then_some(Outdated { measure, place, visit, read, at, after, turned, instead })
+    let own = &model[measure];
+    parted.points.is_empty().then_some(Outdated {
+        measure,
+        named: model.subject(measure, place),
+        part: own.common.part.map(|part| model[part].common.label.clone()),
+        read: own.unit().from_base(taken.read),
+        unit: own.unit(),
+        visit,
+        at,
+        after,
+        turned,
+        instead: instead(model, visits.last()?, measure, place),
+    })
 }
 
 /// The measure itself where it is one of the machine as it is now, else those of the same part that hang on the same facts
@@ -61,7 +86,12 @@ fn instead(model: &Model, now: &Visit<'_>, measure: MeasureId, place: &Place) ->
     let is_now = |id: MeasureId| {
         now.machine.holds(model, &model[id].common.gate, place, &Supposed::new()) != Answer::No
     };
-    let told = |id: MeasureId| Instead { measure: id, read: now.readings.contains_key(&(id, place.clone())) };
+    let told = |id: MeasureId| Instead {
+        measure: id,
+        term: model.term(id),
+        read: now.readings.contains_key(&(id, place.clone())),
+        explained: model[id].common.text.is_some(),
+    };
     if is_now(measure) {
         return vec![told(measure)];
     }

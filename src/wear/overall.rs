@@ -5,22 +5,27 @@
 //! shown.
 
 use super::estimate::{Bench, Estimate, gathered};
+use super::line::nine_of_ten;
 use super::{Readings, Worn};
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::formula::Gather;
+use crate::model::subject::{Subject, as_measure, as_remedy};
 use crate::model::{Common, MeasureId, Model, Remedy, RemedyId};
 use crate::place::{Place, Side, within};
+use serde::Serialize;
+use serde::ser::{SerializeStruct, Serializer};
 use std::collections::BTreeSet;
 
 /// How worn a whole undercarriage is
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Overall {
     /// Both sides, and what the machine has one of
+    #[serde(flatten)]
     pub machine: Mean,
     /// Each side of which something was read, by itself
-    pub sides: Vec<(Side, Mean)>,
+    pub sides: Vec<OfSide>,
     /// The reading nearest to its limit, or farthest past it
-    pub worst: Worn,
+    pub worst: Worst,
     /// What the figure is made of, in the order of the rules
     pub parts: Vec<Part>,
     /// What was not read and is not in the figure
@@ -28,46 +33,73 @@ pub struct Overall {
 }
 
 /// A mean weighted by cost
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Mean {
     /// Per cent worn, not clipped at 100
     pub percent: f64,
     /// Its standard error
     pub sigma: f64,
+    /// Half of what nine of ten such figures lie within
+    pub give_or_take: f64,
     /// Cost of renewing what is in it, over that of renewing what is in it and what was not read: from 0 to 1
+    #[serde(rename = "share_of_cost")]
     pub share: f64,
+    /// So much of the whole was read that the figure speaks for it
+    #[serde(rename = "enough_read")]
+    pub is_enough: bool,
+}
+
+/// The mean of a side
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct OfSide {
+    /// Which
+    pub side: Side,
+    /// Its mean
+    #[serde(flatten)]
+    pub mean: Mean,
+}
+
+/// The worst reading
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Worst {
+    /// The measure
+    #[serde(skip)]
+    pub measure: MeasureId,
+    /// The same with its words, and where
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub named: Subject,
+    /// Per cent worn
+    pub percent: f64,
 }
 
 /// Share of the cost from which a figure speaks for the whole: a choice
 pub const ENOUGH: f64 = 0.5;
 
-impl Mean {
-    /// Whether so much of the whole was read that the figure speaks for it
-    pub fn is_enough(self) -> bool {
-        self.share >= ENOUGH
-    }
-}
-
 /// Something that is renewed at a cost of its own
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Part {
     /// What renews it
+    #[serde(skip)]
     pub remedy: RemedyId,
-    /// Where
-    pub place: Place,
+    /// The same with its words, and where
+    #[serde(flatten, serialize_with = "as_remedy")]
+    pub named: Subject,
     /// How worn it is: of several measures the one most worn, along a row the mean
+    #[serde(flatten, serialize_with = "percent_and_sigma")]
     pub worn: Estimate,
     /// What renewing it costs, in the money of the rules
     pub cost: f64,
 }
 
 /// Something that is renewed at a cost of its own and was not read
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Unread {
     /// Where
     pub place: Place,
-    /// The measures any of which would tell
-    pub measures: Vec<MeasureId>,
+    /// Names of the measures any of which would tell
+    pub measures: Vec<String>,
+    /// Their labels
+    pub labels: Vec<String>,
     /// What renewing it costs, in the money of the rules
     pub cost: f64,
 }
@@ -77,7 +109,12 @@ pub struct Unread {
 ///
 /// `worn` is what was read. A measure that several remedies renew counts under the first of them.
 pub fn overall(model: &Model, machine: &Machine, readings: &Readings, worn: &[Worn]) -> Option<Overall> {
-    let worst = worn.iter().max_by(|a, b| a.percent.total_cmp(&b.percent))?.clone();
+    let worst = worn.iter().max_by(|a, b| a.percent.total_cmp(&b.percent))?;
+    let worst = Worst {
+        measure: worst.measure,
+        named: model.subject(worst.measure, &worst.place),
+        percent: worst.percent,
+    };
     let bench = Bench { model, machine, readings };
     let (mut parts, mut unread) = (Vec::new(), Vec::new());
     let mut taken: BTreeSet<MeasureId> = BTreeSet::new();
@@ -94,15 +131,27 @@ pub fn overall(model: &Model, machine: &Machine, readings: &Readings, worn: &[Wo
                 .filter(|id| may_be(machine, model, &model[*id].common, &place))
                 .collect();
             match nearest_its_end(&bench, &measures, &place) {
-                Some(worn) => parts.push(Part { remedy: RemedyId(number), place, worn, cost }),
+                Some(worn) => {
+                    let remedy = RemedyId(number);
+                    parts.push(Part { remedy, named: model.subject(remedy, &place), worn, cost });
+                }
                 None if measures.iter().any(|id| is_there(machine, model, *id, &place)) => {
-                    unread.push(Unread { place, measures, cost });
+                    let blocks = || measures.iter().map(|id| &model[*id].common);
+                    unread.push(Unread {
+                        place,
+                        measures: blocks().map(|common| common.name.clone()).collect(),
+                        labels: blocks().map(|common| common.label.clone()).collect(),
+                        cost,
+                    });
                 }
                 None => {}
             }
         }
     }
-    let side = |side: Side| Some((side, mean(&parts, &unread, |place| place.side() == Some(side))?));
+    let side = |side: Side| {
+        let mean = mean(&parts, &unread, |place| place.side() == Some(side))?;
+        Some(OfSide { side, mean })
+    };
     Some(Overall {
         machine: mean(&parts, &unread, |_| true)?,
         sides: Side::BOTH.into_iter().filter_map(side).collect(),
@@ -147,14 +196,24 @@ fn nearest_its_end(bench: &Bench<'_>, measures: &[MeasureId], place: &Place) -> 
 }
 
 fn mean(parts: &[Part], unread: &[Unread], wanted: impl Fn(&Place) -> bool) -> Option<Mean> {
-    let parts: Vec<&Part> = parts.iter().filter(|part| wanted(&part.place)).collect();
+    let parts: Vec<&Part> = parts.iter().filter(|part| wanted(&part.named.place)).collect();
     let read: f64 = parts.iter().map(|part| part.cost).sum();
     let missing: f64 = unread.iter().filter(|it| wanted(&it.place)).map(|it| it.cost).sum();
     let weighted = parts.iter().map(|part| (&part.worn, part.cost / read));
     let sum = Estimate::weighted(weighted);
+    let share = read / (read + missing);
     (!parts.is_empty()).then(|| Mean {
         percent: sum.value,
         sigma: sum.sigma(),
-        share: read / (read + missing),
+        give_or_take: nine_of_ten(sum.sigma()),
+        share,
+        is_enough: share >= ENOUGH,
     })
+}
+
+fn percent_and_sigma<S: Serializer>(worn: &Estimate, out: S) -> Result<S::Ok, S::Error> {
+    let mut fields = out.serialize_struct("Estimate", 2)?;
+    fields.serialize_field("percent", &worn.value)?;
+    fields.serialize_field("sigma", &worn.sigma())?;
+    fields.end()
 }

@@ -6,6 +6,7 @@
 use super::estimate::Bench;
 use super::history::{CLEARLY, History, Taken};
 use super::line::{Line, Point, Reached, nine_of_ten};
+use serde::Serialize;
 
 /// How fast a part wears, by each way there is to tell; each in per cent over hours
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -23,7 +24,7 @@ pub struct Rates {
 }
 
 /// The life that rules give for the size class and the ground
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Usual {
     /// Hours to 100 %
     pub life: f64,
@@ -32,7 +33,7 @@ pub struct Usual {
 }
 
 /// A pace that has clearly changed
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Change {
     /// Pace between the last two readings over that from new
     pub times: f64,
@@ -65,7 +66,7 @@ pub struct Left {
 }
 
 /// One place of the line that lies ahead
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Ahead {
     /// Hours, as the history counts them
     pub hours: f64,

@@ -84,8 +84,8 @@ pub fn trend(model: &Model, visits: &[Visit<'_>]) -> Trend {
     let histories: Vec<&History> = parts.iter().map(|part| &part.history).collect();
     Trend {
         contacts: contacts(model, visits),
-        sides: compare::sides(&histories),
-        odd: compare::odd(&histories),
+        sides: compare::sides(model, &histories),
+        odd: compare::odd(model, &histories),
         steps: compare::steps(model, now.readings),
         longest_life: bench.longest_life(),
         outdated: outdated(model, visits),

@@ -106,9 +106,9 @@ fn wear_is_held_against_hours(#[case] hours: f64, #[case] share: f64, #[case] pa
     // 5900 h is the life that the rules give the rails on such ground.
     assert!((link.expected - hours / 59.0).abs() < 1e-9);
     assert!((link.percent - 55.0).abs() < 0.5);
-    assert_eq!(link.excess() > 2.0, past, "{}", link.excess());
+    assert_eq!(link.excess > 2.0, past, "{}", link.excess);
     // One reading in 44 of a normal law lies past two standard deviations on the one side, from memory.
-    assert_eq!(link.by_chance() < 1.0 / 43.9, past, "{}", link.by_chance());
+    assert_eq!(link.by_chance < 1.0 / 43.9, past, "{}", link.by_chance);
 }
 
 /// A case of the folder, with its damage in question

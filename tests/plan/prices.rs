@@ -2,7 +2,8 @@
 
 use crate::support::setting::{set, told};
 use pinboss::case::prices;
-use pinboss::plan::prices::{Priced, Terms};
+use pinboss::plan::prices::Terms;
+use pinboss::plan::record::Priced;
 use pinboss::source::Sources;
 use rstest::rstest;
 

@@ -5,11 +5,10 @@ use crate::support::setting::told;
 use crate::support::shipped::Bench;
 use pinboss::ground::Ground;
 use pinboss::model::MeasureId;
-use pinboss::plan::jobs::{Call, Watched};
 use pinboss::plan::pace;
+use pinboss::plan::plan;
 use pinboss::plan::prices::Terms;
-use pinboss::plan::turn::Verdict;
-use pinboss::plan::{Plan, plan};
+use pinboss::plan::record::{Call, Plan, Verdict, Watched};
 use pinboss::source::Sources;
 use pinboss::wear;
 use rstest::rstest;
@@ -27,11 +26,11 @@ fn planned(text: &str) -> Plan {
 
 /// Hours from now of a remedy at a place; none when it is not planned
 fn at(plan: &Plan, name: &str, place: &str) -> Option<f64> {
-    let done = |visit: &&pinboss::plan::Visit| {
+    let done = |visit: &&pinboss::plan::record::Visit| {
         visit
             .jobs
             .iter()
-            .any(|job| SHIPPED.model[job.remedy].common.name == name && job.place.to_string() == place)
+            .any(|job| SHIPPED.model[job.remedy].common.name == name && job.named.place.to_string() == place)
     };
     plan.visits.iter().find(done).map(|visit| visit.at)
 }
@@ -118,7 +117,7 @@ fn a_chain_is_turned_or_changed_and_never_both(#[case] name: &str, #[case] wante
         let needless = found
             .turns
             .iter()
-            .any(|turn| turn.place.to_string() == side && matches!(turn.verdict, Verdict::Needless(_)));
+            .any(|turn| turn.named.place.to_string() == side && matches!(turn.verdict, Verdict::Needless));
         assert_eq!(needless, wanted == "renew_chain", "{side}");
     }
 }
@@ -188,7 +187,7 @@ fn a_part_changed_since_does_not_make_the_row_younger() {
     let left = pinboss::place::Place::Side(pinboss::place::Side::Left);
     let row = pace::state(&SHIPPED.model, &setting, &worn, MeasureId(measure), &left).unwrap();
     assert_eq!((row.places, row.percent.round()), (6, 54.0));
-    let worst = row.worst.unwrap();
+    let worst = row.worst_by(100.0).unwrap();
     assert_eq!((worst.place.to_string().as_str(), worst.percent.round()), ("left roller 1", 56.0));
 }
 

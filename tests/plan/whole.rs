@@ -4,10 +4,12 @@ use crate::support::setting::{Setting, set};
 use pinboss::infer::bounds::Interval;
 use pinboss::model::{MeasureId, RemedyId};
 use pinboss::place::{Place, Side};
-use pinboss::plan::jobs::{Watched, When};
-use pinboss::plan::prices::{Priced, Terms};
-use pinboss::plan::turn::Verdict;
-use pinboss::plan::{Plan, plan};
+use pinboss::plan::plan;
+use pinboss::plan::prices::Terms;
+use pinboss::plan::record::Plan;
+use pinboss::plan::record::Priced;
+use pinboss::plan::record::Verdict;
+use pinboss::plan::record::{Watched, When};
 use pinboss::reason::Diagnosis;
 use pinboss::wear::{HoursLeft, Pace, Worn};
 use proptest::prelude::*;
@@ -107,7 +109,7 @@ fn worn(setting: &Setting, name: &str, side: Side, percent: f64) -> Worn {
 /// Every job as `remedy place at hours`
 fn told(setting: &Setting, plan: &Plan) -> Vec<String> {
     let jobs = plan.visits.iter().flat_map(|visit| visit.jobs.iter().map(move |job| (visit.at, job)));
-    jobs.map(|(at, job)| format!("{} {} at {at:.0}", setting.model[job.remedy].common.name, job.place))
+    jobs.map(|(at, job)| format!("{} {} at {at:.0}", setting.model[job.remedy].common.name, job.named.place))
         .collect()
 }
 
@@ -186,7 +188,7 @@ fn work_without_a_cost_is_reckoned_by_its_hours_and_that_is_known() {
     let planned = planned(&setting, &found, &[]);
     let jobs: Vec<_> = planned.visits.iter().flat_map(|visit| &visit.jobs).collect();
     let job = jobs.iter().find(|job| setting.model[job.remedy].common.name == "unblock").unwrap();
-    assert_eq!((job.priced, job.cost, job.saving()), (Priced::Hours, 150.0, None));
+    assert_eq!((job.priced, job.cost, job.expected_saving), (Priced::Hours, 150.0, None));
 }
 
 #[test]
@@ -301,7 +303,7 @@ fn in_order(rules: &str, names: &[&str]) -> Vec<String> {
     let visits = planned(&setting, &found, &[]).visits;
     let name = |id: RemedyId| setting.model[id].common.name.as_str();
     let jobs = visits[0].jobs.iter().filter(|job| names.contains(&name(job.remedy)));
-    jobs.map(|job| format!("{} {}", name(job.remedy), job.place)).collect()
+    jobs.map(|job| format!("{} {}", name(job.remedy), job.named.place)).collect()
 }
 
 #[test]
@@ -339,11 +341,10 @@ fn the_turn_is_decided_by_what_the_rail_has_left(
 #[test]
 fn the_reading_and_the_fact_that_would_decide_are_named() {
     let setting = set(&with_turn(), &no_parts(&case("", NOTHING)));
-    let name = |id: MeasureId| setting.model[id].common.name.clone();
     let found = planned(&setting, &setting.diagnose(), &[worn(&setting, "height", Side::Left, 40.0)]);
     let left = &found.turns[0];
     assert_eq!(
-        (left.verdict, left.unread.iter().map(|id| name(*id)).collect()),
+        (left.verdict, left.unread.iter().map(|it| it.term.name.clone()).collect()),
         (Verdict::Open, vec!["face".to_owned()])
     );
     let read = [worn(&setting, "face", Side::Left, 92.0), worn(&setting, "height", Side::Left, 70.0)];
@@ -367,7 +368,7 @@ fn a_remedy_is_offered_by_what_was_seen(#[case] seen: &str, #[case] turn: bool, 
     let done = told(&setting, &found);
     assert_eq!(done.iter().any(|job| job.starts_with("press_turn left")), turn, "{done:?}");
     assert_eq!(done.iter().any(|job| job.starts_with("teeth left")), teeth, "{done:?}");
-    assert_eq!(found.turns.iter().any(|it| it.place == Place::Side(Side::Left)), turn);
+    assert_eq!(found.turns.iter().any(|it| it.named.place == Place::Side(Side::Left)), turn);
 }
 
 proptest! {

@@ -36,7 +36,7 @@ fn idler_travel_is_held_against_wear(#[case] travel: f64, #[case] because: Optio
     let (Some(found), Some(because)) = (found, because) else { return };
     assert!((found.expected - 39.225).abs() < 1e-9, "{}", found.expected);
     assert!(found.because.contains(because), "{}", found.because);
-    assert_eq!(found.excess() > 0.0, travel > found.expected);
+    assert_eq!(found.excess > 0.0, travel > found.expected);
 }
 
 /// The error of the difference, by hand: 4.9 × 0.7 of pitch, 1.57 × (0.4, 0.4, 0.5) of idler, rail and root, 2 of the
@@ -47,7 +47,7 @@ fn the_excess_is_in_standard_errors_of_the_difference() {
     let errors: [f64; 6] = [4.9 * 0.7, 1.57 * 0.4, 1.57 * 0.4, 1.57 * 0.5, 2.0, 5.0];
     let sigma = errors.iter().map(|error| error * error).sum::<f64>().sqrt();
     let found = of(&all, "idler_extension").unwrap();
-    assert!((found.excess() + 39.225 / sigma).abs() < 1e-9, "{} {sigma}", found.excess());
+    assert!((found.excess + 39.225 / sigma).abs() < 1e-9, "{} {sigma}", found.excess);
     // Pitch carries most of the error, but would have to be 8 mm less, so shorter than new; the travel itself is next.
     let first = &found.again[0];
     assert_eq!(SHIPPED.model[first.measure].common.name, "idler_extension");
@@ -93,7 +93,7 @@ fn sag_is_held_against_travel(#[case] sag: &str, #[case] travel: f64, #[case] mo
     let bench =
         dozer(&facts, PARTS, &format!("left: {{read: {{{WORN}, {sag}, idler_extension: {travel} mm}}}}"));
     let all = told(&bench);
-    assert_eq!(of(&all, "slack_by_sag").map(|found| found.excess() > 0.0), more, "{all:?}");
+    assert_eq!(of(&all, "slack_by_sag").map(|found| found.excess > 0.0), more, "{all:?}");
 }
 
 /// A caliper over a turned bushing (R18 of the trade): turned with 90 % worn on the old side, 30 % on the new, it spans
@@ -105,7 +105,7 @@ fn a_caliper_over_a_turned_bushing_is_told() {
     assert!(bench.ground.readings.is_empty(), "it does not count as wear");
     let all = told(&bench);
     let found = of(&all, "bushing_rev").expect("told");
-    assert!(found.excess() < -3.0, "{}", found.excess());
+    assert!(found.excess < -3.0, "{}", found.excess);
     assert!(found.because.contains("gauge the wall"), "{}", found.because);
     assert_eq!(found.again, vec![], "read again it would be the same");
     // 59 - 4.2 × 1000 h of the usual life of this face on such ground
@@ -114,7 +114,7 @@ fn a_caliper_over_a_turned_bushing_is_told() {
         machine: &bench.ground.machine,
         readings: &bench.ground.readings,
     };
-    let life = life.life(found.measure, &found.place).unwrap();
+    let life = life.life(found.measure, &found.named.place).unwrap();
     assert!((found.expected - (59.0 - 4.2 * 1000.0 / life)).abs() < 1e-9);
 }
 

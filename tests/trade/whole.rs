@@ -28,9 +28,9 @@ fn the_mean_goes_by_cost_and_the_worst_part_stands_beside_it() {
     assert!((found.machine.percent - by_hand).abs() < 1e-9, "{} {by_hand}", found.machine.percent);
     assert_eq!(SHIPPED.model[found.worst.measure].common.name, "bushing_rev");
     assert!((found.worst.percent - 95.0).abs() < 1e-9);
-    assert_eq!(found.worst.place, Place::Side(Side::Left));
+    assert_eq!(found.worst.named.place, Place::Side(Side::Left));
     // The right side is not read, nor are the rollers of the left: they are named, and the figure is no figure of all.
-    assert!(!found.machine.is_enough());
+    assert!(!found.machine.is_enough);
     assert!(found.unread.iter().any(|it| it.place == Place::Side(Side::Right)));
     assert_eq!(found.sides.len(), 1);
 }
@@ -53,11 +53,8 @@ fn along_a_row_the_mean_counts_and_of_several_measures_the_worst() {
 #[test]
 fn what_the_machine_lacks_is_not_missed() {
     let found = of(&dozer(FACTS, "", "left: {read: {link_height: 108 mm}}")).unwrap();
-    let missed: Vec<&str> = found
-        .unread
-        .iter()
-        .flat_map(|it| it.measures.iter().map(|id| SHIPPED.model[*id].common.name.as_str()))
-        .collect();
+    let missed: Vec<&str> =
+        found.unread.iter().flat_map(|it| it.measures.iter().map(String::as_str)).collect();
     assert!(!missed.contains(&"rear_idler_depth"), "{missed:?}");
     assert!(missed.contains(&"roller_tread"), "{missed:?}");
 }

@@ -23,7 +23,8 @@ fn shipped(case: &str) -> Bench {
 /// Every job as `remedy place`, with the hours from now of its visit
 fn jobs(plan: &Plan) -> Vec<(String, f64)> {
     let done = plan.visits.iter().flat_map(|visit| visit.jobs.iter().map(move |job| (visit.at, job)));
-    done.map(|(at, job)| (format!("{} {}", SHIPPED.model[job.remedy].common.name, job.place), at)).collect()
+    done.map(|(at, job)| (format!("{} {}", SHIPPED.model[job.remedy].common.name, job.named.place), at))
+        .collect()
 }
 
 /// What is done about a machine, and what is not: `name place`, or `name place by 10` for work due within so many hours
@@ -85,7 +86,7 @@ fn the_sag_of_a_track_is_set_once(#[case] case: &str, #[case] wanted: &[&str]) {
     let found = planned(&shipped(case));
     does_of(&found, wanted, &[]);
     for side in [Side::Left, Side::Right].map(Place::Side) {
-        let done = found.visits.iter().flat_map(|visit| &visit.jobs).filter(|job| job.place == side);
+        let done = found.visits.iter().flat_map(|visit| &visit.jobs).filter(|job| job.named.place == side);
         let labels = done.map(|job| SHIPPED.model[job.remedy].common.label.as_str());
         let sets: Vec<&str> =
             labels.filter(|label| label.contains("the sag") || label.contains("slack")).collect();

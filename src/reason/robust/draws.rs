@@ -6,6 +6,7 @@ use crate::infer::TooWide;
 use crate::infer::draw::Dice;
 use crate::model::Model;
 use crate::reason::strengths::moved;
+use serde::Serialize;
 
 /// Entries of tables that may be passed where nobody says how many draws he wants, some seconds' work
 const MOST_WORK: usize = 1 << 27;
@@ -35,11 +36,12 @@ impl Effort {
 }
 
 /// What a cause was under strengths drawn around their values, as [`moved`] draws them
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Draws {
     /// Number of draws
     pub draws: usize,
     /// More were wanted, but each takes long here
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub cut: bool,
     /// Seed that fixes them
     pub seed: u64,

@@ -4,6 +4,7 @@ use crate::report::draw::field::{Axis, Beside, Field, STYLE, Said};
 use crate::report::draw::picture::{INK, length};
 use crate::report::record::left::Left;
 use crate::report::words::{capital, figure, whole, worn};
+use crate::wear::rate::Ahead;
 use serde::Serialize;
 
 /// Half the width of the bar at each end of an error
@@ -65,19 +66,6 @@ pub struct CurvePoint {
     pub percent: f64,
     /// Half of what nine of ten such readings lie within
     pub give_or_take: f64,
-}
-
-/// One place of the line that the wear is expected to take
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
-pub struct Ahead {
-    /// Hours
-    pub hours: f64,
-    /// Per cent expected
-    pub percent: f64,
-    /// Least of the interval
-    pub lower: f64,
-    /// Most of the interval
-    pub upper: f64,
 }
 
 impl Curve {

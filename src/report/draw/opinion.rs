@@ -1,7 +1,8 @@
 //! What findings do to an opinion held before them, as a picture: the opinion after over the opinion before.
 
+use crate::assess::scale::Opinion;
 use crate::report::draw::field::{Axis, Field, Said};
-use crate::report::record::assess::{Against, Opinion, Stands, Weight};
+use crate::report::record::assess::{Against, Stands, Weight};
 use crate::report::words::{percent, plain};
 
 /// Starting opinions told, in per cent

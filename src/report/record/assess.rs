@@ -2,7 +2,8 @@
 
 pub mod make;
 
-use crate::assess::scale::MOST_BY_ESTIMATE;
+use crate::assess::expected;
+use crate::assess::scale::{MOST_BY_ESTIMATE, Opinion};
 use crate::report::record::told;
 use crate::report::rules::shown::Figure;
 use serde::Serialize;
@@ -37,7 +38,7 @@ pub struct Report {
     /// Parties against whom nothing counts that could have brought this damage about
     pub nothing_against: Vec<String>,
     /// What hours and ground let expect of what was read
-    pub worn: Vec<Worn>,
+    pub worn: Vec<expected::Worn>,
     /// How usual the signs are where nobody did anything wrong, the damage in question first
     pub usual: Vec<Usual>,
     /// Where the words for a ratio come from
@@ -210,17 +211,6 @@ impl Weight {
     }
 }
 
-/// An opinion on the first statement before and after the findings
-#[derive(Debug, Serialize)]
-pub struct Opinion {
-    /// Before
-    pub from: f64,
-    /// After
-    pub to: f64,
-    /// After, at the lower and the upper end of the range
-    pub between: [f64; 2],
-}
-
 /// One step of what carries the weight
 #[derive(Debug, Serialize)]
 pub struct Carried {
@@ -324,27 +314,6 @@ pub struct Ratio {
     /// It goes further than is told
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub capped: bool,
-}
-
-/// How worn a part is and how worn its hours let expect
-#[derive(Debug, Serialize)]
-pub struct Worn {
-    /// The measure
-    pub measure: String,
-    /// Where
-    pub place: String,
-    /// Its label
-    pub label: String,
-    /// Per cent worn
-    pub percent: f64,
-    /// Per cent that its hours are of its life on such ground
-    pub expected: f64,
-    /// Hours it has run
-    pub hours: f64,
-    /// How far it goes past what is expected, in standard deviations of reading and life together
-    pub excess: f64,
-    /// Probability that fair wear alone goes so far past it, or so far short of it
-    pub by_chance: f64,
 }
 
 /// How usual a sign is where nobody did anything wrong

@@ -3,6 +3,7 @@
 //! A result names its rules, its line and what was asked for (digests and `asked`), so that `batch --resume` can tell whether a
 //! file belongs to this run.
 
+use crate::report::record::chance::Chance;
 use crate::report::record::{diagnosis, told};
 use crate::report::rules::problems;
 use serde::{Deserialize, Serialize};
@@ -87,7 +88,7 @@ pub struct Brief {
     pub prior: f64,
     /// Probability given all findings
     #[serde(flatten)]
-    pub chance: diagnosis::Chance,
+    pub chance: Chance,
     /// Its likeliest form, where it has several
     #[serde(skip_serializing_if = "Option::is_none")]
     pub form: Option<diagnosis::Form>,

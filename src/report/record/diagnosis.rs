@@ -1,15 +1,19 @@
 //! Everything a reader of a diagnosis may be told: the one report that text and JSON are made from.
 
-pub mod contradiction;
 pub mod make;
-pub mod overall;
 
+use crate::ground::Held;
 use crate::invariant::Hold;
+use crate::model::subject::Subject;
+use crate::plan::record::Plan;
 use crate::report::extent::{MOST_STEPS, STEP_FROM};
+use crate::report::record::chance::Chance;
 use crate::report::record::left::Left;
-use crate::report::record::plan::Plan;
 use crate::report::record::told::{self, Told};
-use crate::report::words::{chance, percent};
+use crate::report::words::percent;
+use crate::wear::advice::Advice;
+use crate::wear::contradiction::Contradiction;
+use crate::wear::overall::Overall;
 use serde::Serialize;
 
 /// What stands at the foot of every report
@@ -47,11 +51,11 @@ pub struct Report {
     /// How worn what was read is
     pub wear: Vec<Wear>,
     /// One figure for all of it, beside the worst part; none when nothing was read that is renewed at a cost
-    pub overall: Option<overall::Overall>,
+    pub overall: Option<Overall>,
     /// Readings that cannot all be right
-    pub contradictions: Vec<contradiction::Contradiction>,
+    pub contradictions: Vec<Contradiction>,
     /// What to mind about what was read
-    pub advice: Vec<contradiction::Advice>,
+    pub advice: Vec<Advice>,
     /// What does not count, and why
     pub held: Vec<Held>,
     /// Readings that say otherwise than the eye
@@ -66,7 +70,7 @@ pub struct Report {
     pub entangled: bool,
     /// Facts that nobody told and that would untangle them
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub untold: Vec<Untold>,
+    pub untold: Vec<Subject>,
     /// Natural logarithm of the probability of all findings; none where it is not exact
     pub log_evidence: Option<f64>,
     /// What it lies between where it is not exact
@@ -76,30 +80,6 @@ pub struct Report {
     pub conflict: Option<f64>,
     /// What to beware of, and to whom all this defers
     pub notice: &'static str,
-}
-
-/// A probability, or the bounds that are certain to hold it
-#[derive(Clone, Copy, Debug, Serialize)]
-pub struct Chance {
-    /// Its value; none where only bounds are known
-    pub probability: Option<f64>,
-    /// The value is exact
-    pub exact: bool,
-    /// Least it can be
-    pub lower: f64,
-    /// Most it can be
-    pub upper: f64,
-}
-
-/// A fact that nobody told
-#[derive(Debug, Serialize)]
-pub struct Untold {
-    /// Its name in the rules
-    pub id: String,
-    /// Where
-    pub place: String,
-    /// Its label
-    pub label: String,
 }
 
 /// A cause with its reasons
@@ -165,13 +145,6 @@ impl Cause {
     }
 }
 
-impl Chance {
-    /// In words and figures: `likely, 74 %`, or `between 60 and 74 %` where only bounds are known
-    pub fn in_words(&self) -> String {
-        chance(self.probability, self.lower, self.upper)
-    }
-}
-
 /// A form of a cause with its probability
 #[derive(Debug, Serialize)]
 pub struct Form {
@@ -184,12 +157,9 @@ pub struct Form {
 /// A cause that would explain the same
 #[derive(Debug, Serialize)]
 pub struct Rival {
-    /// Its name in the rules
-    pub id: String,
-    /// Where
-    pub place: String,
-    /// Its label
-    pub label: String,
+    /// What it is, and where
+    #[serde(flatten)]
+    pub named: Subject,
     /// Its probability
     pub probability: f64,
 }
@@ -275,19 +245,6 @@ pub struct Wear {
     /// What the hours are reckoned from: `own pace` or `usual life`
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hours_by: Option<&'static str>,
-}
-
-/// Something that does not count
-#[derive(Debug, Serialize)]
-pub struct Held {
-    /// Name of the measure, symptom or check
-    pub reading: String,
-    /// Where
-    pub place: String,
-    /// Its label
-    pub label: String,
-    /// Why, and what would let it count
-    pub why: String,
 }
 
 /// A reading that says otherwise than the eye

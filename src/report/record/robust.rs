@@ -1,7 +1,7 @@
 //! How much a cause's place hangs on the figures of the rules, as it is told.
 
 use crate::ground::{Ground, Origin};
-use crate::model::{Hidden, Model};
+use crate::model::Model;
 use crate::network::NodeId;
 use crate::reason::Ranked;
 use crate::reason::robust::{self, Draws};
@@ -22,7 +22,7 @@ pub struct Robust {
     /// Figures of the rules each of which alone would change that within one step of the scale, the least move first
     pub turns: Vec<Turn>,
     /// The cause under figures drawn around their values
-    pub draws: Drawn,
+    pub draws: Draws,
 }
 
 /// A figure of the rules that would change the order
@@ -41,32 +41,9 @@ pub struct Turn {
     pub places: usize,
 }
 
-/// A cause under figures drawn around their values
-#[derive(Debug, Serialize)]
-pub struct Drawn {
-    /// Number of draws
-    pub draws: usize,
-    /// More were wanted, but each takes long here
-    #[serde(skip_serializing_if = "std::ops::Not::not")]
-    pub cut: bool,
-    /// Seed that fixes them
-    pub seed: u64,
-    /// Share of them in which it is the likeliest of those that could have brought its signs about
-    pub leads: f64,
-    /// Share of them in which it is the likeliest of all causes
-    pub first: f64,
-    /// A twentieth of the draws give it less than this
-    pub low: f64,
-    /// Half of them
-    pub middle: f64,
-    /// A twentieth give it more
-    pub high: f64,
-}
-
 /// How a cause stands, with names put to it; `all` holds the causes with their probabilities
 pub fn robust(model: &Model, ground: &Ground, robust: &robust::Robust, all: &[Ranked]) -> Option<Robust> {
     let named = |node: NodeId| named(model, ground, node, all);
-    let Draws { draws, cut, seed, leads, first, low, middle, high } = robust.draws;
     Some(Robust {
         cause: named(robust.cause)?,
         leads: robust.leads,
@@ -84,7 +61,7 @@ pub fn robust(model: &Model, ground: &Ground, robust: &robust::Robust, all: &[Ra
                 })
             })
             .collect(),
-        draws: Drawn { draws, cut, seed, leads, first, low, middle, high },
+        draws: robust.draws,
     })
 }
 
@@ -92,11 +69,8 @@ fn named(model: &Model, ground: &Ground, node: NodeId, all: &[Ranked]) -> Option
     let Some(Origin::Cause(id, place)) = ground.origin(node) else {
         return None;
     };
-    let common = model.common(Hidden::Cause(*id));
     Some(Rival {
-        id: common.name.clone(),
-        place: place.to_string(),
-        label: common.label.clone(),
+        named: model.subject(*id, place),
         probability: all.iter().find(|one| one.node == node)?.probability,
     })
 }

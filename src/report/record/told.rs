@@ -1,6 +1,7 @@
 //! Findings, checks and remedies as they are told.
 
 use crate::ground::{Ground, How, Observation, Origin};
+use crate::model::subject::{Subject, Term, as_cause};
 use crate::model::{Hidden, Model};
 use crate::place::Place;
 use crate::reason::next::{self, First, Shift, Shows, What};
@@ -74,10 +75,9 @@ pub struct NextCheck {
 /// What must be done first
 #[derive(Clone, Debug, Serialize)]
 pub struct SetUp {
-    /// Name of the check that brings the state about
-    pub id: String,
-    /// What to do
-    pub label: String,
+    /// The check that brings the state about, and what to do
+    #[serde(flatten)]
+    pub term: Term,
     /// Minutes it takes in all
     pub minutes: f64,
     /// What to beware of
@@ -113,12 +113,9 @@ pub struct AllNormal {
 /// A cause moved
 #[derive(Clone, Debug, Serialize)]
 pub struct Then {
-    /// Name of the cause
-    pub cause: String,
-    /// Where
-    pub place: String,
-    /// Its label
-    pub label: String,
+    /// The cause, and where
+    #[serde(flatten, serialize_with = "as_cause")]
+    pub named: Subject,
     /// Probability now
     pub from: f64,
     /// Probability then
@@ -203,8 +200,7 @@ pub fn next_check(model: &Model, ground: &Ground, next: &next::NextCheck) -> Nex
                 set_up: next.set_up.map(|set_up| {
                     let maker = &model[set_up.maker];
                     SetUp {
-                        id: maker.common.name.clone(),
-                        label: maker.common.label.clone(),
+                        term: model.term(set_up.maker),
                         minutes: maker.minutes,
                         cautions: maker.cautions.clone(),
                     }
@@ -264,13 +260,9 @@ fn outcome(model: &Model, ground: &Ground, outcome: &next::Outcome) -> Outcome {
 /// A cause moved, as it is told
 pub fn then(model: &Model, ground: &Ground, shift: &Shift) -> Option<Then> {
     match ground.origin(shift.node)? {
-        Origin::Cause(id, place) => Some(Then {
-            cause: model[*id].common.name.clone(),
-            place: place.to_string(),
-            label: model[*id].common.label.clone(),
-            from: shift.from,
-            to: shift.to,
-        }),
+        Origin::Cause(id, place) => {
+            Some(Then { named: model.subject(*id, place), from: shift.from, to: shift.to })
+        }
         _ => None,
     }
 }

@@ -6,8 +6,12 @@ mod make;
 pub use curves::curves;
 pub use make::{VisitMade, report};
 
-use crate::report::record::diagnosis::Held;
+use crate::ground::Held;
 use crate::report::record::left::Left;
+use crate::wear::compare::{Against, Odd, Sides, Step};
+use crate::wear::history::LeftOut;
+use crate::wear::outdated::Outdated;
+use crate::wear::rate::{Ahead, Change, Usual};
 use serde::Serialize;
 
 /// The wear of one machine over its visits
@@ -24,17 +28,17 @@ pub struct Trend {
     /// Every part that was read, in the order of measures and places
     pub parts: Vec<PartTold>,
     /// Parts that were changed or turned after all that was read of them, in the same order
-    pub outdated: Vec<OutdatedTold>,
+    pub outdated: Vec<Outdated>,
     /// The parts of each side whose hours left are known, by their numbers in `parts`, soonest to end first
     pub ends: Ends,
     /// Gaps that close
     pub contacts: Vec<ContactTold>,
     /// Left against right
-    pub sides: Vec<SidesTold>,
+    pub sides: Vec<Sides>,
     /// Those of a row that are clearly not like the others
-    pub odd: Vec<OddTold>,
+    pub odd: Vec<Odd>,
     /// Differences read as such, as that of two rows of rails
-    pub steps: Vec<StepTold>,
+    pub steps: Vec<Step>,
     /// What does not count of each visit, and why
     pub held: Vec<HeldTold>,
     /// What to beware of, and to whom all this defers
@@ -119,13 +123,13 @@ pub struct PartTold {
     /// Work that falls due
     pub due: Vec<DueTold>,
     /// Its pace against the usual one
-    pub against: Option<AgainstTold>,
+    pub against: Option<Against>,
     /// The line that lies ahead, from the last reading to the far end of the hours left
-    pub ahead: Vec<AheadTold>,
+    pub ahead: Vec<Ahead>,
     /// Per cent at the limit
     pub limit: f64,
     /// Readings of earlier visits that do not belong to the part as it is now
-    pub left_out: Vec<LeftOutTold>,
+    pub left_out: Vec<LeftOut>,
     /// What does not go together; no pace of its own is reckoned then
     pub doubts: Vec<String>,
 }
@@ -170,7 +174,7 @@ pub struct RatesTold {
     /// By the usual life on such ground
     pub usual: Option<UsualTold>,
     /// How the pace has clearly changed of late
-    pub change: Option<ChangeTold>,
+    pub change: Option<Change>,
 }
 
 /// One pace of a part's own: a line of per cent over hours
@@ -196,21 +200,11 @@ pub struct RateTold {
 /// The usual life
 #[derive(Debug, Serialize)]
 pub struct UsualTold {
-    /// Hours to 100 %
-    pub life: f64,
-    /// Standard deviation of it between machines, from 0 to 1
-    pub spread: f64,
+    /// What it is
+    #[serde(flatten)]
+    pub usual: Usual,
     /// Hours to the limit
     pub left: Option<Left>,
-}
-
-/// A pace that has clearly changed
-#[derive(Debug, Serialize)]
-pub struct ChangeTold {
-    /// Pace between the last two readings over that from new
-    pub times: f64,
-    /// How many standard errors the two lie apart
-    pub errors: f64,
 }
 
 /// Work that falls due
@@ -226,83 +220,6 @@ pub struct DueTold {
     pub within: Option<f64>,
     /// Hours until then
     pub left: Option<Left>,
-}
-
-/// A pace against the usual one on such ground
-#[derive(Debug, Serialize)]
-pub struct AgainstTold {
-    /// How many times as fast as usual, from new
-    pub times: f64,
-    /// Least that 90 of 100 machines show
-    pub lower: f64,
-    /// Most of it
-    pub upper: f64,
-    /// Clearly outside of what ground and reading explain
-    pub clear: bool,
-}
-
-/// One place of the line ahead
-#[derive(Debug, Serialize)]
-pub struct AheadTold {
-    /// Hours
-    pub hours: f64,
-    /// Per cent expected
-    pub percent: f64,
-    /// Least of the interval
-    pub lower: f64,
-    /// Most of the interval
-    pub upper: f64,
-}
-
-/// A reading left out
-#[derive(Debug, Serialize)]
-pub struct LeftOutTold {
-    /// Number of the visit, from 0
-    pub visit: usize,
-    /// Hours of the machine when the part was changed or turned
-    pub at: f64,
-    /// It was turned, else it was changed
-    pub turned: bool,
-}
-
-/// A part that was changed or turned after all that was read of it
-#[derive(Debug, Serialize)]
-pub struct OutdatedTold {
-    /// Name of the measure
-    pub measure: String,
-    /// Where
-    pub place: String,
-    /// Label of the measure
-    pub label: String,
-    /// Label of the part it belongs to
-    pub part: Option<String>,
-    /// What was read last
-    pub read: f64,
-    /// Unit of it
-    pub unit: &'static str,
-    /// Number of the visit at which, from 0
-    pub visit: usize,
-    /// Hours of the machine when the part was changed or turned
-    pub at: f64,
-    /// Hours from the last reading to then
-    pub after: f64,
-    /// It was turned, else it was changed
-    pub turned: bool,
-    /// What tells how worn it is now; empty where the rules know of nothing
-    pub instead: Vec<InsteadTold>,
-}
-
-/// A measure that tells what an outdated one no longer does
-#[derive(Debug, Serialize)]
-pub struct InsteadTold {
-    /// Name of the measure
-    pub measure: String,
-    /// Label of the measure
-    pub label: String,
-    /// It was read at the last visit
-    pub read: bool,
-    /// The rules say where and how it is read
-    pub explained: bool,
 }
 
 /// A gap that closes
@@ -326,59 +243,4 @@ pub struct ContactTold {
     pub per_hour: Option<f64>,
     /// Hours until nothing is left
     pub left: Option<Left>,
-}
-
-/// Two sides under one measure
-#[derive(Debug, Serialize)]
-pub struct SidesTold {
-    /// Name of the measure
-    pub measure: String,
-    /// Label of the measure
-    pub label: String,
-    /// Per cent worn on the left, of a row its mean
-    pub left: f64,
-    /// Per cent worn on the right, of a row its mean
-    pub right: f64,
-    /// Standard error of the difference
-    pub sigma: f64,
-    /// The side clearly more worn
-    pub ahead: Option<&'static str>,
-}
-
-/// One of a row that is not like the others
-#[derive(Debug, Serialize)]
-pub struct OddTold {
-    /// Name of the measure
-    pub measure: String,
-    /// Which
-    pub place: String,
-    /// Label of the measure
-    pub label: String,
-    /// Its per cent worn
-    pub percent: f64,
-    /// Mean per cent of the others
-    pub others: f64,
-    /// Standard error of the difference
-    pub sigma: f64,
-}
-
-/// A difference read as such
-#[derive(Debug, Serialize)]
-pub struct StepTold {
-    /// Name of the measure
-    pub measure: String,
-    /// Where
-    pub place: String,
-    /// Label of the measure
-    pub label: String,
-    /// What was read
-    pub read: f64,
-    /// Its standard error
-    pub sigma: f64,
-    /// Half of what nine of ten such readings lie within
-    pub give_or_take: f64,
-    /// Unit of both
-    pub unit: &'static str,
-    /// It is clearly not 0
-    pub clear: bool,
 }

@@ -62,14 +62,9 @@ pub fn causes(model: &Model, ground: &Ground, ranked: &[Ranked], all: &[Ranked])
 pub fn finding(model: &Model, ground: &Ground, explanation: &Explanation) -> Option<Explained> {
     let own = ground.observations.get(explanation.observation)?;
     let sources = explanation.sources.iter().map(|source| {
-        let common = model.common(source.hidden);
+        let named = model.subject(source.hidden, &source.place);
         Source {
-            cause: Rival {
-                id: common.name.clone(),
-                place: source.place.to_string(),
-                label: common.label.clone(),
-                probability: source.probability,
-            },
+            cause: Rival { named, probability: source.probability },
             left_out: source.left_out,
             because: source.way.because.join(" "),
         }

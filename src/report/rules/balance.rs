@@ -1,6 +1,7 @@
 //! The balance of a set of rules, as text and for programs.
 
 use crate::model::Model;
+use crate::model::subject::Term;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::reason::balance;
@@ -32,10 +33,9 @@ pub struct Balance {
 /// A cause blamed on sound machines
 #[derive(Debug, Serialize)]
 pub struct Blamed {
-    /// Its name
-    pub id: String,
-    /// Its label
-    pub label: String,
+    /// What it is
+    #[serde(flatten)]
+    pub term: Term,
     /// On how many of the machines drawn
     pub machines: u32,
 }
@@ -43,10 +43,9 @@ pub struct Blamed {
 /// A symptom with how often it shows
 #[derive(Debug, Serialize)]
 pub struct Shown {
-    /// Its name
-    pub id: String,
-    /// Its label
-    pub label: String,
+    /// What it is
+    #[serde(flatten)]
+    pub term: Term,
     /// What its places are: machines, sides, or parts in the plural
     pub of: String,
     /// Share of them that show it in any grade but the normal one
@@ -59,11 +58,9 @@ pub struct Shown {
 pub fn balance(model: &Model, machine: String, balance: &balance::Balance) -> Balance {
     let symptoms = balance.shown.iter().map(|(id, share)| {
         let common = &model[*id].effect.common;
-        let of = model.noun(common.extent);
         Shown {
-            id: common.name.clone(),
-            label: common.label.clone(),
-            of,
+            term: model.term(*id),
+            of: model.noun(common.extent),
             share: *share,
             seen: model[*id].seen.map(|(seen, _)| seen),
         }
@@ -77,10 +74,7 @@ pub fn balance(model: &Model, machine: String, balance: &balance::Balance) -> Ba
         blamed_causes: balance
             .blamed_causes
             .iter()
-            .map(|(id, machines)| {
-                let common = &model[*id].common;
-                Blamed { id: common.name.clone(), label: common.label.clone(), machines: *machines }
-            })
+            .map(|(id, machines)| Blamed { term: model.term(*id), machines: *machines })
             .collect(),
         too_entangled: balance.too_wide,
         symptoms: symptoms.collect(),
@@ -128,14 +122,20 @@ pub fn text(balance: &Balance) -> Prose {
         }
     ));
     for blamed in &balance.blamed_causes {
-        prose.say(2, &format!("{} times: {} ({})", blamed.machines, blamed.label, blamed.id));
+        prose.say(2, &format!("{} times: {} ({})", blamed.machines, blamed.term.label, blamed.term.name));
     }
     prose.heading("How often each symptom shows, by these rules");
     for shown in &balance.symptoms {
         let seen = shown.seen.map_or_else(String::new, |seen| format!(", in practice {}", percent(seen)));
         prose.say(
             2,
-            &format!("{} of {}{seen}: {} ({})", percent(shown.share), shown.of, shown.label, shown.id),
+            &format!(
+                "{} of {}{seen}: {} ({})",
+                percent(shown.share),
+                shown.of,
+                shown.term.label,
+                shown.term.name
+            ),
         );
     }
     prose

@@ -2,6 +2,7 @@
 
 use super::robust::{self, ONE_STEP};
 use super::{causes, checks, place};
+use crate::assess::expected::Worn;
 use crate::invariant::Hold;
 use crate::report::draw::opinion;
 use crate::report::extent::{
@@ -11,7 +12,7 @@ use crate::report::extent::{
 use crate::report::prose::Prose;
 use crate::report::record::assess::make::cause_in_words;
 use crate::report::record::assess::{
-    Against, Carried, Cause, HangsOn, Overturn, Ratio, Report, Settling, Sign, Stands, Then, Weight, Worn,
+    Against, Carried, Cause, HangsOn, Overturn, Ratio, Report, Settling, Sign, Stands, Then, Weight,
 };
 use crate::report::record::told::in_words;
 use crate::report::words::{
@@ -477,10 +478,10 @@ fn rows(worn: &[Worn]) -> Vec<String> {
             }
             _ => format!("{expected}, and this is within the spread of reading and life"),
         };
-        let read = format!("{}{:.0} %", place(&own.place).replace(':', ""), own.percent);
-        match rows.iter_mut().find(|(label, _, known)| (label, known) == (&own.label, &told)) {
+        let read = format!("{}{:.0} %", place(&own.named.place).replace(':', ""), own.percent);
+        match rows.iter_mut().find(|(label, _, known)| (label, known) == (&own.named.label, &told)) {
             Some((_, places, _)) => places.push(read),
-            None => rows.push((own.label.clone(), vec![read], told)),
+            None => rows.push((own.named.label.clone(), vec![read], told)),
         }
     }
     let row = |(label, places, told): (String, Vec<String>, String)| {

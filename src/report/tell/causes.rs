@@ -168,8 +168,9 @@ fn moved(from: f64, to: f64) -> String {
 /// What a finding does that the cause does not bring about; nothing where no other cause is moved enough to be told
 fn through_rivals(reason: &Reason) -> String {
     let speaks = if reason.decibans >= 0.0 { "against" } else { "for" };
-    let told =
-        |rival: &Then| format!("{}{} ({})", place(&rival.place), rival.label, moved(rival.from, rival.to));
+    let told = |rival: &Then| {
+        format!("{}{} ({})", place(&rival.named.place), rival.named.label, moved(rival.from, rival.to))
+    };
     match reason.rivals.as_slice() {
         [] => String::new(),
         [one] => format!(" This speaks {speaks} another cause of the same signs: {}.", told(one)),
@@ -185,7 +186,9 @@ fn rivals(prose: &mut Prose, cause: &Cause) {
         .rivals
         .iter()
         .take(MOST_RIVALS)
-        .map(|rival| format!("{}{} ({})", place(&rival.place), rival.label, percent(rival.probability)))
+        .map(|rival| {
+            format!("{}{} ({})", place(&rival.named.place), rival.named.label, percent(rival.probability))
+        })
         .collect();
     if !rivals.is_empty() {
         prose.say(4, &format!("The first sign could also come from: {}.", rivals.join("; ")));

@@ -83,7 +83,8 @@ pub(super) fn before(prose: &mut Prose, depth: usize, check: &NextCheck) {
         for caution in &set_up.cautions {
             prose.caution(depth, caution);
         }
-        let first = format!("{} ({}), unless it is done already.", set_up.label, minutes(set_up.minutes));
+        let first =
+            format!("{} ({}), unless it is done already.", set_up.term.label, minutes(set_up.minutes));
         prose.named(depth, "First", &first);
     }
     for caution in &check.cautions {
@@ -156,8 +157,8 @@ fn moved(then: &[Then]) -> String {
         .map(|then| {
             format!(
                 "{}{} goes from {} to {}",
-                place(&then.place),
-                then.label,
+                place(&then.named.place),
+                then.named.label,
                 percent(then.from),
                 percent(then.to)
             )

@@ -1,8 +1,8 @@
 //! What does not count in words: each reason once, with all that it keeps from counting.
 
 use super::place;
+use crate::ground::Held;
 use crate::report::prose::Prose;
-use crate::report::record::diagnosis::Held;
 use crate::report::words::capital;
 
 /// What does not count, and why
@@ -20,7 +20,8 @@ pub(super) fn reasons(prose: &mut Prose, listed: bool, all: &[&Held]) {
             continue;
         }
         let alike = all.iter().skip(number).filter(|own| own.why == first.why);
-        let named: Vec<String> = alike.map(|own| format!("{}{}", place(&own.place), own.label)).collect();
+        let named: Vec<String> =
+            alike.map(|own| format!("{}{}", place(&own.named.place), own.named.label)).collect();
         let told = match named.as_slice() {
             [only] => format!("{}: {}.", capital(only), first.why),
             _ => format!("{}. So these do not count: {}.", capital(&first.why), named.join("; ")),

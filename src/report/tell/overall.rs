@@ -2,36 +2,39 @@
 
 use crate::report::extent::FAR_WORSE;
 use crate::report::prose::Prose;
-use crate::report::record::diagnosis::overall::{Overall, Unread};
 use crate::report::words::{percent, plain, wear_percent};
+use crate::wear::overall::{Overall, Unread};
 
 /// The figure for the whole, the worst part, and what was not read
 pub(super) fn overall(prose: &mut Prose, told: &Overall) {
     let worst = format!(
         "{}{} is {} worn",
-        super::place(&told.worst.place),
-        told.worst.label,
+        super::place(&told.worst.named.place),
+        told.worst.named.label,
         wear_percent(told.worst.percent)
     );
-    if !told.mean.enough_read {
+    if !told.machine.is_enough {
         prose.say(2, &format!(
             "Too little was read for one figure of the whole: what was read makes up {} of the cost of renewing it. Of \
              that, {worst}.",
-            percent(told.mean.share_of_cost)
+            percent(told.machine.share)
         ));
     } else {
-        let sides: Vec<String> =
-            told.sides.iter().map(|own| format!("{} {}", own.side, wear_percent(own.mean.percent))).collect();
+        let sides: Vec<String> = told
+            .sides
+            .iter()
+            .map(|own| format!("{} {}", own.side.word(), wear_percent(own.mean.percent)))
+            .collect();
         let sides = if sides.len() > 1 { format!(" ({})", sides.join(", ")) } else { String::new() };
-        let beside = if told.worst.percent - told.mean.percent >= FAR_WORSE {
+        let beside = if told.worst.percent - told.machine.percent >= FAR_WORSE {
             format!("But {worst}: read the worst part first, for it decides what is due.")
         } else {
             format!("No part read is far worse: {worst}.")
         };
         prose.say(2, &format!(
             "Overall {:.0} % worn, give or take {:.0}, each part weighted by what renewing it costs{sides}. {beside}",
-            told.mean.percent.max(0.0),
-            told.mean.give_or_take.max(1.0)
+            told.machine.percent.max(0.0),
+            told.machine.give_or_take.max(1.0)
         ));
     }
     unread(prose, &told.unread);
@@ -42,8 +45,8 @@ fn unread(prose: &mut Prose, unread: &[Unread]) {
     let mut rows: Vec<(&[String], Vec<String>)> = Vec::new();
     for own in unread {
         match rows.iter_mut().find(|(labels, _)| *labels == own.labels) {
-            Some((_, places)) => places.push(plain(&own.place)),
-            None => rows.push((&own.labels, vec![plain(&own.place)])),
+            Some((_, places)) => places.push(plain(&own.place.to_string())),
+            None => rows.push((&own.labels, vec![plain(&own.place.to_string())])),
         }
     }
     let told: Vec<String> = rows

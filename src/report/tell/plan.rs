@@ -1,11 +1,13 @@
 //! A work plan as an owner or a foreman reads it.
 
 use super::place;
+use crate::infer::bounds::Interval;
 use crate::invariant::Hold;
+use crate::model::subject::Subject;
+use crate::plan::record::{Call, Job, Plan, Running, Turn, Unread, Verdict, Visit, Watched, When, Worst};
 use crate::report::extent::{LOOK_FIRST_UNDER, MOST_JOBS, MOST_RUNNING};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::NOTICE;
-use crate::report::record::plan::{Because, Job, Named, Plan, Running, Turn, Unread, Visit, Watched, Worst};
 use crate::report::words::{about, at_most, capital, figure, listed, percent, whole};
 
 /// The whole plan, by itself
@@ -48,7 +50,7 @@ pub(super) fn short(prose: &mut Prose, plan: &Plan) {
         let jobs: Vec<&Job> = visit.jobs.iter().take(MOST_JOBS - told).collect();
         told += jobs.len();
         for job in jobs {
-            prose.item(4, &format!("{}{}", capital(&place(&job.place)), first(job)));
+            prose.item(4, &format!("{}{}", capital(&place(&job.named.place)), first(job)));
         }
     }
     let all: usize = plan.visits.iter().map(|visit| visit.jobs.len()).sum();
@@ -67,8 +69,8 @@ pub(super) fn short(prose: &mut Prose, plan: &Plan) {
 }
 
 /// What a job makes needless or puts off, with its place where that is another
-fn named(other: &Named, job: &Job) -> String {
-    let at = if other.place == job.place { String::new() } else { place(&other.place) };
+fn named(other: &Subject, job: &Job) -> String {
+    let at = if other.place == job.named.place { String::new() } else { place(&other.place) };
     format!("{at}{}", other.label)
 }
 
@@ -80,7 +82,8 @@ fn two_figures(cost: f64) -> String {
 
 /// The label, as it starts behind a place
 fn first(job: &Job) -> String {
-    if place(&job.place).is_empty() { capital(&job.label) } else { job.label.clone() }
+    let Subject { place: at, label, .. } = &job.named;
+    if place(at).is_empty() { capital(label) } else { label.clone() }
 }
 
 fn money(plan: &Plan) -> String {
@@ -154,21 +157,21 @@ fn visits(prose: &mut Prose, plan: &Plan) {
 
 /// When a visit is, and what the meter will say then
 fn at(visit: &Visit) -> (String, String) {
-    if visit.in_hours <= 0.0 {
-        let banned = visit.jobs.iter().any(|job| job.when == "now");
+    if visit.at <= 0.0 {
+        let banned = visit.jobs.iter().any(|job| job.when == When::Now);
         let when =
             if banned { "now, before the machine works again" } else { "as soon as it can be arranged" };
         return (format!("Visit {when}"), String::new());
     }
-    let within = at_most(visit.in_hours);
-    let meter = visit.at_meter.map(|meter| meter - visit.in_hours + within);
+    let within = at_most(visit.at);
+    let meter = visit.at_meter.map(|meter| meter - visit.at + within);
     let meter = meter.map_or_else(String::new, |meter| format!(" (meter {})", whole(meter)));
     (format!("Visit within {} h", whole(within)), meter)
 }
 
 fn sum(plan: &Plan, visit: &Visit) -> String {
-    let saved = if visit.hours_saved > 0.0 {
-        format!(" ({} h saved by doing it together)", figure(visit.hours_saved))
+    let saved = if visit.saved > 0.0 {
+        format!(" ({} h saved by doing it together)", figure(visit.saved))
     } else {
         String::new()
     };
@@ -202,14 +205,14 @@ fn cost(plan: &Plan, cost: f64) -> String {
 }
 
 fn job(prose: &mut Prose, plan: &Plan, number: usize, job: &Job) {
-    prose.entry(4, number, &format!("{}{}", capital(&place(&job.place)), first(job)));
+    prose.entry(4, number, &format!("{}{}", capital(&place(&job.named.place)), first(job)));
     for caution in &job.cautions {
         prose.caution(4, caution);
     }
-    let why: Vec<String> = job.because.iter().map(|it| because(it, job.due)).collect();
+    let why: Vec<String> = job.calls.iter().map(|it| because(it, job.due)).collect();
     prose.named(4, "Why", &format!("{}.", why.join("; ")));
     let shares =
-        job.shares.as_ref().map_or_else(String::new, |state| format!(" Done with the rest {state}."));
+        job.together.as_ref().map_or_else(String::new, |state| format!(" Done with the rest {state}."));
     prose.named(
         4,
         "Work",
@@ -241,17 +244,17 @@ fn job(prose: &mut Prose, plan: &Plan, number: usize, job: &Job) {
 
 fn due(job: &Job) -> String {
     match job.when {
-        "now" => "the machine is not to be worked until it is done".to_owned(),
-        "overdue" => "overdue, for what it renews is used up".to_owned(),
-        "next_stop" => format!("due at the next planned stop, within {} h", whole(at_most(job.due))),
-        _ => format!("due within {} h", whole(at_most(job.due))),
+        When::Now => "the machine is not to be worked until it is done".to_owned(),
+        When::Overdue => "overdue, for what it renews is used up".to_owned(),
+        When::NextStop => format!("due at the next planned stop, within {} h", whole(at_most(job.due))),
+        When::ByHours => format!("due within {} h", whole(at_most(job.due))),
     }
 }
 
 fn left(plan: &Plan, job: &Job) -> String {
     let text = job.left.as_deref();
     let text = text.unwrap_or("the rules do not say what happens."); // else: just that
-    let (Some(loss), Some(saving)) = (job.loss_if_left, job.expected_saving) else {
+    let (Some(loss), Some(saving)) = (job.loss, job.expected_saving) else {
         return format!("{} What that would cost, the rules do not say.", capital(text));
     };
     let saved = if saving >= 0.0 {
@@ -265,34 +268,34 @@ fn left(plan: &Plan, job: &Job) -> String {
     format!("{} That loses {}; {saved}.", capital(text), cost(plan, loss).trim_start_matches("cost "))
 }
 
-/// Why what is told of work for wear is there
-const WEAR: &str = "what has no probability is wear";
-
 /// Why, for work due by so many hours
-fn because(because: &Because, by: f64) -> String {
-    let label = format!("{}{}", place(&because.named.place), because.named.label);
-    match (because.at_least, because.at_most) {
-        (Some(least), Some(most)) if most > least => {
-            format!("{label}, between {} and {}", percent(least), percent(most))
+fn because(call: &Call, by: f64) -> String {
+    match call {
+        Call::Hidden { named, within, .. } => {
+            format!("{}{}, {}", place(&named.place), named.label, chance(*within))
         }
-        (Some(least), _) => format!("{label}, {}", percent(least)),
-        _ => {
-            let worn = because.percent.hold(WEAR);
-            let from = because.due_from.hold(WEAR);
-            let mean = because.places.map_or_else(String::new, |places| format!(" as the mean of {places}"));
-            let reached = match because.due_in {
-                Some(hours) if hours > 0.0 => {
-                    format!("comes to {} % in about {} h", figure(from), about(hours))
-                }
-                _ => format!("due from {} %", figure(from)),
+        Call::Worn { named, percent: worn, from, reached, ends, places, worst, .. } => {
+            let mean = if *places > 1 { format!(" as the mean of {places}") } else { String::new() };
+            let reached = if *reached > 0.0 {
+                format!("comes to {} % in about {} h", figure(*from), about(*reached))
+            } else {
+                format!("due from {} %", figure(*from))
             };
-            let limit = because.ends_in.filter(|ends| from < 100.0 && *ends > 0.0 && *ends <= by);
-            let limit =
-                limit.map_or_else(String::new, |ends| format!(" and to its end in about {} h", about(ends)));
-            let worst = because.worst.as_ref().map_or_else(String::new, worst);
-            format!("{label}, {worn:.0} % worn{mean}, {reached}{limit}{worst}")
+            let limit = if *from < 100.0 && *ends > 0.0 && *ends <= by {
+                format!(" and to its end in about {} h", about(*ends))
+            } else {
+                String::new()
+            };
+            let worst = worst.as_ref().map_or_else(String::new, self::worst);
+            format!("{}{}, {worn:.0} % worn{mean}, {reached}{limit}{worst}", place(&named.place), named.label)
         }
     }
+}
+
+/// A probability, or what it lies between
+fn chance(within: Interval) -> String {
+    let (least, most) = (percent(within.lower), percent(within.upper));
+    if within.upper > within.lower { format!("between {least} and {most}") } else { least }
 }
 
 /// The part of a row that comes to its figure first
@@ -316,11 +319,11 @@ fn turns(prose: &mut Prose, plan: &Plan) {
 
 /// What was read says of work that gives a part its life once more
 fn judged(plan: &Plan, job: &Job) -> Option<String> {
-    let turn = plan.turns.iter().find(|turn| job.gives_life_again && turn.named.place == job.place)?;
+    let turn = plan.turns.iter().find(|turn| job.gives_life_again && turn.named.place == job.named.place)?;
     match turn.verdict {
-        "turn" => Some(format!("{}, so it pays.", balance(turn))),
-        "open" => Some(format!("{}not yet; below stands what to read first.", lasting(turn))),
-        _ => None,
+        Verdict::Turn => Some(format!("{}, so it pays.", balance(turn))),
+        Verdict::Open => Some(format!("{}not yet; below stands what to read first.", lasting(turn))),
+        Verdict::RunOut | Verdict::TooLate | Verdict::Needless => None,
     }
 }
 
@@ -328,39 +331,39 @@ fn decision(turn: &Turn) -> String {
     let face = turn
         .face
         .as_ref()
-        .map_or_else(String::new, |face| format!("The {} is {:.0} % worn. ", face.label, face.percent));
+        .map_or_else(String::new, |face| format!("The {} is {:.0} % worn. ", face.term.label, face.percent));
     match turn.verdict {
-        "turn" => {
-            let when = match turn.due_in {
+        Verdict::Turn => {
+            let when = match turn.due {
                 Some(hours) if hours > 0.0 => format!("turn, not now but in about {} h", about(hours)),
                 _ => "turn, it is due".to_owned(),
             };
             format!("{when}. {face}{}, so it pays.", balance(turn))
         }
-        "run_out" => format!(
+        Verdict::RunOut => format!(
             "do not turn; run it out. {face}{}, and at least {} of these would be needed for it to pay.",
             balance(turn),
-            percent(turn.share_needed.hold("a turn that does not pay says what it would need"))
+            percent(turn.share.hold("a turn that does not pay says what it would need"))
         ),
-        "too_late" => format!(
+        Verdict::TooLate => format!(
             "too late to turn; run it out, and look for cracks. {face}Past that walls are too thin to be turned."
         ),
-        "needless" => {
+        Verdict::Needless => {
             let by = turn.instead.as_ref().map_or_else(String::new, |by| format!(" (\"{}\")", by.label));
             format!("do not turn: what is planned makes it needless{by}. {face}").trim_end().to_owned()
         }
-        _ => open(turn, &face),
+        Verdict::Open => open(turn, &face),
     }
 }
 
 /// What must last, against what is won
 fn balance(turn: &Turn) -> String {
-    let (Some(lasts), Some(left), Some(won)) = (&turn.lasts, turn.hours_left, turn.hours_won) else {
+    let (Some(lasts), Some(left), Some(won)) = (&turn.lasts, turn.left, turn.won) else {
         return String::new();
     };
     format!(
         "The {} is {:.0} % worn and then has about {} h left; a turn gives about {} h",
-        lasts.label,
+        lasts.term.label,
         lasts.percent,
         about(left),
         about(won)
@@ -370,7 +373,7 @@ fn balance(turn: &Turn) -> String {
 /// How far what must last has gone, where it was read and no more is known
 fn lasting(turn: &Turn) -> String {
     let lasts = turn.lasts.as_ref();
-    lasts.map_or_else(String::new, |it| format!("The {} is {:.0} % worn. ", it.label, it.percent))
+    lasts.map_or_else(String::new, |it| format!("The {} is {:.0} % worn. ", it.term.label, it.percent))
 }
 
 fn open(turn: &Turn, face: &str) -> String {
@@ -399,14 +402,14 @@ fn wanted(turn: &Turn) -> String {
 fn reading(unread: &Unread) -> String {
     match (&unread.check, unread.minutes) {
         (Some(check), Some(minutes)) => {
-            format!("the {} (\"{check}\", {} min)", unread.label, figure(minutes))
+            format!("the {} (\"{check}\", {} min)", unread.term.label, figure(minutes))
         }
-        _ => format!("the {}", unread.label),
+        _ => format!("the {}", unread.term.label),
     }
 }
 
 fn running(prose: &mut Prose, plan: &Plan) {
-    let told: Vec<&Running> = plan.may_run.iter().take(MOST_RUNNING).collect();
+    let told: Vec<&Running> = plan.running.iter().take(MOST_RUNNING).collect();
     if told.is_empty() {
         return;
     }
@@ -424,14 +427,14 @@ fn running(prose: &mut Prose, plan: &Plan) {
             ),
         );
     }
-    if plan.may_run.len() > MOST_RUNNING {
+    if plan.running.len() > MOST_RUNNING {
         prose.say(2, "What else was read lasts longer.");
     }
 }
 
 /// Never later than the hours that wear leaves it
 fn till(own: &Running) -> String {
-    match (own.renewed_in, own.hours) {
+    match (own.renewed, own.hours) {
         (Some(visit), _) if visit <= 0.0 => "not past the first visit".to_owned(),
         (Some(visit), Some(hours)) if hours <= 0.0 => {
             format!(
@@ -454,42 +457,43 @@ fn till(own: &Running) -> String {
 }
 
 fn watched(prose: &mut Prose, plan: &Plan) {
-    if plan.watch.is_empty() {
+    if plan.watched.is_empty() {
         return;
     }
     prose.heading("What to watch");
-    for own in &plan.watch {
-        prose.say(2, &format!("{}{}", capital(&place(&own.named.place)), watch(plan, own)));
+    for own in &plan.watched {
+        prose.say(2, &format!("{}{}", capital(&place(&own.named().place)), watch(plan, own)));
     }
 }
 
 fn watch(plan: &Plan, own: &Watched) -> String {
-    let look = own.check.as_ref().map_or_else(String::new, |check| format!(" Look again: {check}."));
-    if let (Some(worn), Some(from)) = (own.percent, own.due_from) {
-        let when = own.due_in.map_or_else(
-            || "; no hours tell when".to_owned(),
-            |hours| format!(" in about {} h", about(hours)),
-        );
-        let worst = own.worst.as_ref().map_or_else(String::new, worst);
-        return format!(
-            "{}, {worn:.0} % worn: comes to {} %{when}{worst}.{look}",
-            own.named.label,
-            figure(from)
-        );
-    }
-    let chance = match (own.at_least, own.at_most) {
-        (Some(least), Some(most)) if most > least => {
-            format!("between {} and {}", percent(least), percent(most))
+    let look = |check: &Option<String>| {
+        check.as_ref().map_or_else(String::new, |check| format!(" Look again: {check}."))
+    };
+    match own {
+        Watched::Hidden { named, within, check, costs, loss, .. } => {
+            let dear = match (*costs, *loss) {
+                (Some(costs), Some(loss)) if loss > 0.0 => format!(
+                    "; mending it costs {}, leaving it likely loses about {}",
+                    cost(plan, costs).trim_start_matches("cost "),
+                    two_figures(loss)
+                ),
+                _ => String::new(),
+            };
+            format!("{}, {}{dear}.{}", named.label, chance(*within), look(check))
         }
-        (least, _) => percent(least.hold("what is no wear has a probability")),
-    };
-    let dear = match (own.remedy_costs, own.expected_loss) {
-        (Some(costs), Some(loss)) if loss > 0.0 => format!(
-            "; mending it costs {}, leaving it likely loses about {}",
-            cost(plan, costs).trim_start_matches("cost "),
-            two_figures(loss)
-        ),
-        _ => String::new(),
-    };
-    format!("{}, {chance}{dear}.{look}", own.named.label)
+        Watched::Worn { named, check, percent: worn, from, reached, worst, .. } => {
+            let when = reached.map_or_else(
+                || "; no hours tell when".to_owned(),
+                |hours| format!(" in about {} h", about(hours)),
+            );
+            let worst = worst.as_ref().map_or_else(String::new, self::worst);
+            format!(
+                "{}, {worn:.0} % worn: comes to {} %{when}{worst}.{}",
+                named.label,
+                figure(*from),
+                look(check)
+            )
+        }
+    }
 }

@@ -2,10 +2,11 @@
 
 use super::place;
 use crate::reason::WORTH_REASONS;
+use crate::reason::robust::Draws;
 use crate::report::extent::{BOTH_FROM, MOST_TURNS};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::Rival;
-use crate::report::record::robust::{Drawn, Robust, Turn};
+use crate::report::record::robust::{Robust, Turn};
 use crate::report::rules::shown::Figure;
 use crate::report::words::{capital, fine, hundreds, percent, several};
 
@@ -55,7 +56,7 @@ fn moved(prose: &mut Prose, robust: &Robust) {
 
 /// `left: idler struck against rock or stumps (6 %)`
 fn rival(told: &Rival) -> String {
-    format!("{}{} ({})", place(&told.place), told.label, percent(told.probability))
+    format!("{}{} ({})", place(&told.named.place), told.named.label, percent(told.probability))
 }
 
 fn draws(robust: &Robust) -> String {
@@ -80,7 +81,7 @@ fn draws(robust: &Robust) -> String {
 }
 
 /// How many of the draws a cause led in: all of them is said as what it is, for some hundreds do not show 99.9 %
-fn times_led(drawn: &Drawn) -> String {
+fn times_led(drawn: &Draws) -> String {
     if drawn.leads >= 1.0 { "every time".to_owned() } else { format!("in {} of them", percent(drawn.leads)) }
 }
 

@@ -4,10 +4,10 @@ use super::held::reasons;
 use super::outdated::outdated;
 use super::place;
 use super::wear::{numbered, row_in_words};
+use crate::ground::Held;
 use crate::place::Side;
 use crate::report::extent::MOST_ENDS;
 use crate::report::prose::Prose;
-use crate::report::record::diagnosis::Held;
 use crate::report::record::left::Left;
 use crate::report::record::trend::{ContactTold, DueTold, PartTold, RateTold, Trend, VisitTold};
 use crate::report::words::{self, capital, figure, listed, plain, several, wear_percent, whole};
@@ -210,7 +210,7 @@ fn paces(prose: &mut Prose, report: &Trend, part: &PartTold) {
     .flatten()
     .collect();
     if let Some(usual) = &rates.usual {
-        paces.push(format!("{} is usual on such ground", per_thousand(100.0 / usual.life)));
+        paces.push(format!("{} is usual on such ground", per_thousand(100.0 / usual.usual.life)));
     }
     if !paces.is_empty() {
         prose.say(4, &format!("Per cent in 1,000 h: {}.", paces.join(", ")));
@@ -412,18 +412,18 @@ fn against_one_another(prose: &mut Prose, report: &Trend) {
         .map(|(sides, ahead)| {
             format!(
                 "{}: left {}, right {}: the {} side is clearly ahead.",
-                capital(&sides.label),
+                capital(&sides.term.label),
                 wear_percent(sides.left),
                 wear_percent(sides.right),
-                ahead
+                ahead.word()
             )
         })
         .collect();
     lines.extend(report.odd.iter().map(|odd| {
         format!(
             "{}{}: {} worn, the others of its side {} on the mean.",
-            capital(&place(&odd.place)),
-            odd.label,
+            capital(&place(&odd.named.place)),
+            odd.named.label,
             wear_percent(odd.percent),
             wear_percent(odd.others)
         )
@@ -431,15 +431,19 @@ fn against_one_another(prose: &mut Prose, report: &Trend) {
     lines.extend(report.steps.iter().filter(|step| step.clear).map(|step| {
         format!(
             "{}{}: {} {}, give or take {}: clearly not even.",
-            capital(&place(&step.place)),
-            step.label,
+            capital(&place(&step.named.place)),
+            step.named.label,
             figure(step.read),
-            step.unit,
+            step.unit.word(),
             figure(step.give_or_take)
         )
     }));
-    let even: Vec<String> =
-        report.sides.iter().filter(|sides| sides.ahead.is_none()).map(|sides| sides.label.clone()).collect();
+    let even: Vec<String> = report
+        .sides
+        .iter()
+        .filter(|sides| sides.ahead.is_none())
+        .map(|sides| sides.term.label.clone())
+        .collect();
     if !even.is_empty() {
         lines.push(format!("Left and right alike, as far as the readings tell: {}.", listed(&even)));
     }

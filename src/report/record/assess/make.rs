@@ -1,8 +1,8 @@
 //! From an assessment to its report: labels put to names, nothing reckoned.
 
 use super::{
-    Against, ButFor, CAPPED, Carried, Cause, HangsOn, NOT, Opinion, Overturn, Overturns, Ratio, Report,
-    Settling, Sign, Then, Usual, Weight, Worn,
+    Against, ButFor, CAPPED, Carried, Cause, HangsOn, NOT, Overturn, Overturns, Ratio, Report, Settling,
+    Sign, Then, Usual, Weight,
 };
 use crate::assess::hangs::Hang;
 use crate::assess::overturn::{self, Change};
@@ -49,7 +49,7 @@ pub fn report(made: &Made<'_>) -> Report {
         in_question: assessment.damage.iter().map(|damage| teller.damage(damage)).collect(),
         against: assessment.against.iter().map(|own| teller.against(&assessment.damage, own)).collect(),
         nothing_against: assessment.untouched.clone(),
-        worn: assessment.worn.iter().map(|worn| teller.worn(worn)).collect(),
+        worn: assessment.worn.clone(),
         usual: assessment.usual.iter().map(|usual| teller.usual(usual)).collect(),
         scale: SCALE,
         this_is_not: NOT,
@@ -240,20 +240,6 @@ impl Teller<'_> {
         Ratio { sign, chance: outcome.chance, ratio: scale::ratio(held.decibans), capped: held.capped }
     }
 
-    fn worn(&self, worn: &assess::expected::Worn) -> Worn {
-        let common = &self.model[worn.measure].common;
-        Worn {
-            measure: common.name.clone(),
-            place: worn.place.to_string(),
-            label: common.label.clone(),
-            percent: worn.percent,
-            expected: worn.expected,
-            hours: worn.hours,
-            excess: worn.excess(),
-            by_chance: worn.by_chance(),
-        }
-    }
-
     fn usual(&self, usual: &assess::expected::Usual) -> Usual {
         Usual {
             sign: self.sign(usual.node, Some(usual.grade)),
@@ -324,11 +310,6 @@ fn weight(own: &scale::Weight) -> Weight {
 
 fn exactly(exact: &Exact) -> Weight {
     let held = &exact.held;
-    let opinion = |own: &scale::Opinion| Opinion {
-        from: own.from,
-        to: own.to,
-        between: [own.between.0, own.between.1],
-    };
     Weight {
         exact: true,
         ratio: Some(scale::ratio(held.decibans)),
@@ -343,6 +324,6 @@ fn exactly(exact: &Exact) -> Weight {
         word: held.support.map(|support| support.strength.word()),
         at_least: held.at_least,
         supports: held.support.map(supports),
-        curve: exact.curve.iter().map(opinion).collect(),
+        curve: exact.curve.clone(),
     }
 }

@@ -1,20 +1,18 @@
 //! From the stages before to the report: labels put to names, nothing reckoned.
 
-use super::{
-    Cause, Chance, Clash, Condition, Form, Hardly, Held, NOTICE, Reason, Report, Rival, Unexplained, Untold,
-    Wear, contradiction, overall,
-};
+use super::{Cause, Clash, Condition, Form, Hardly, NOTICE, Reason, Report, Rival, Unexplained, Wear};
 use crate::case::Inspection;
-use crate::ground::{Ground, HeldWhat, Observation, Origin};
+use crate::ground::{Ground, Observation, Origin};
+use crate::model::subject::Subject;
 use crate::model::{Hidden, Model};
 use crate::network::NodeId;
-use crate::plan::{self, prices::Terms};
+use crate::plan::record::Plan;
 use crate::reason::fit::Fit;
 use crate::reason::next::NextCheck;
 use crate::reason::steps::Step;
 use crate::reason::{self, Ranked, paths};
-use crate::report;
 use crate::report::extent::{self, RIVAL_FROM};
+use crate::report::record::chance::Chance;
 use crate::report::record::left::Left;
 use crate::report::record::told;
 use crate::report::words;
@@ -42,8 +40,8 @@ pub struct Made<'a> {
     pub contradictions: &'a [wear::contradiction::Contradiction],
     /// What to mind about what was read
     pub advice: &'a [wear::advice::Advice],
-    /// What to do, and by what it is priced
-    pub plan: (&'a plan::Plan, &'a Terms),
+    /// What to do
+    pub plan: &'a Plan,
     /// Digest of the rules
     pub rules_digest: &'a str,
     /// Digest of the case file
@@ -71,16 +69,12 @@ pub fn report(made: &Made<'_>) -> Report {
             .iter()
             .map(|check| told::next_check(model, ground, check))
             .collect(),
-        plan: report::record::plan::make::report(model, ground, plan.0, plan.1),
+        plan: plan.clone(),
         wear: worn.iter().map(|it| wear_of(model, ground, it)).collect(),
-        overall: made.overall.map(|it| overall::overall(model, it)),
-        contradictions: made
-            .contradictions
-            .iter()
-            .map(|it| contradiction::contradiction(model, it))
-            .collect(),
-        advice: made.advice.iter().map(|it| contradiction::advice(model, it)).collect(),
-        held: held(model, ground),
+        overall: made.overall.cloned(),
+        contradictions: made.contradictions.to_vec(),
+        advice: made.advice.to_vec(),
+        held: ground.held.clone(),
         clashes: clashes(model, ground),
         unexplained: diagnosis.fit.as_ref().map_or_else(Vec::new, |fit| unexplained(model, ground, fit)),
         hardly_together: diagnosis.fit.as_ref().and_then(|fit| hardly(model, ground, fit)),
@@ -121,22 +115,12 @@ fn hardly(model: &Model, ground: &Ground, fit: &Fit) -> Option<Hardly> {
     Some(Hardly { findings, conflict: found.conflict, smallest: found.smallest })
 }
 
-fn untold(model: &Model, ground: &Ground) -> Vec<Untold> {
+fn untold(model: &Model, ground: &Ground) -> Vec<Subject> {
     let facts = ground.origins.iter().filter_map(|origin| match origin {
-        Origin::Fact(id, _) => Some(Untold {
-            id: model[*id].common.name.clone(),
-            place: origin.place().to_string(),
-            label: model[*id].common.label.clone(),
-        }),
+        Origin::Fact(id, _) => Some(model.subject(*id, &origin.place())),
         _ => None,
     });
     facts.collect()
-}
-
-fn chance(ranked: &Ranked) -> Chance {
-    let exact = ranked.is_exact();
-    let (lower, upper) = (ranked.within.lower, ranked.within.upper);
-    Chance { probability: exact.then_some(ranked.probability), exact, lower, upper }
 }
 
 /// A cause or a condition as a cause is told: `why` tells both in the same shape
@@ -154,7 +138,7 @@ pub fn cause(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) ->
         kind_label: kind.map_or_else(String::new, |kind| kind.common.label.clone()),
         against: kind.map_or_else(|| "nobody".to_owned(), |kind| kind.against.clone()),
         prior: ranked.prior,
-        chance: chance(ranked),
+        chance: Chance::of(ranked),
         order_open: false,
         told: false,
         form: form(model, ranked),
@@ -223,14 +207,9 @@ fn rivals(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) -> Ve
     all.iter()
         .filter(|other| other.node != ranked.node && other.probability >= RIVAL_FROM)
         .filter(|other| paths::leads_to(ground, other.node, finding))
-        .map(|other| {
-            let common = model.common(other.hidden);
-            Rival {
-                id: common.name.clone(),
-                place: other.place.to_string(),
-                label: common.label.clone(),
-                probability: other.probability,
-            }
+        .map(|other| Rival {
+            named: model.subject(other.hidden, &other.place),
+            probability: other.probability,
         })
         .collect()
 }
@@ -275,25 +254,6 @@ fn wear_of(model: &Model, ground: &Ground, worn: &wear::Worn) -> Wear {
             wear::Pace::Usual => "usual life",
         }),
     }
-}
-
-/// What does not count, and why
-pub fn held(model: &Model, ground: &Ground) -> Vec<Held> {
-    let held = ground.held.iter();
-    held.map(|held| {
-        let common = match held.what {
-            HeldWhat::Measure(id) => &model[id].common,
-            HeldWhat::Symptom(id) => &model[id].effect.common,
-            HeldWhat::Check(id) => &model[id].common,
-        };
-        Held {
-            reading: common.name.clone(),
-            place: held.place.to_string(),
-            label: common.label.clone(),
-            why: held.why.clone(),
-        }
-    })
-    .collect()
 }
 
 fn clashes(model: &Model, ground: &Ground) -> Vec<Clash> {

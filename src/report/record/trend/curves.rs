@@ -2,7 +2,7 @@
 
 use super::{PartTold, PointTold, Trend};
 use crate::place::Place;
-use crate::report::draw::curve::{Ahead, Curve, CurvePoint, Scale};
+use crate::report::draw::curve::{Curve, CurvePoint, Scale};
 use crate::report::words::{capital, plain};
 use std::collections::BTreeMap;
 
@@ -16,19 +16,13 @@ fn curve(machine: &str, part: &PartTold) -> Option<Curve> {
             Some(CurvePoint { hours: point.hours?, percent, give_or_take })
         })
         .collect();
-    let ahead = part.ahead.iter().map(|at| Ahead {
-        hours: at.hours,
-        percent: at.percent,
-        lower: at.lower,
-        upper: at.upper,
-    });
     let due = part.due.iter().map(|due| due.percent).filter(|percent| *percent < part.limit);
     (!points.is_empty()).then(|| Curve {
         machine: machine.to_owned(),
         label: label(part),
         from_new: part.new.is_some(),
         points,
-        ahead: ahead.collect(),
+        ahead: part.ahead.clone(),
         left: part.left,
         limit: part.limit,
         plan_from: due.min_by(f64::total_cmp),

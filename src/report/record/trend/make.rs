@@ -1,21 +1,19 @@
 //! From the trend of a machine to the report of it.
 
 use super::{
-    AgainstTold, AheadTold, ChangeTold, ContactTold, DueTold, Ends, HeldTold, InsteadTold, LeftOutTold,
-    NewTold, OddTold, OutdatedTold, PartTold, PointTold, RateTold, RatesTold, SidesTold, StepTold, Trend,
+    ContactTold, DueTold, Ends, HeldTold, NewTold, PartTold, PointTold, RateTold, RatesTold, Trend,
     UsualTold, VisitTold,
 };
 use crate::case::Inspection;
 use crate::ground::Ground;
-use crate::model::{MeasureId, Model};
+use crate::model::Model;
 use crate::place::Side;
-use crate::report::record::diagnosis::{NOTICE, make::held};
+use crate::report::record::diagnosis::NOTICE;
 use crate::report::record::left;
 use crate::report::words::{figure, whole};
 use crate::units::Unit;
 use crate::wear::history::{Doubt, History, Taken};
 use crate::wear::line::{Errors, Line, nine_of_ten};
-use crate::wear::outdated::{Instead, Outdated};
 use crate::wear::rate::{By, Left, points};
 use crate::wear::trend::{LIMIT, PartTrend};
 use crate::wear::{self};
@@ -53,13 +51,13 @@ pub fn report(
         rules_digest: rules_digest.to_owned(),
         visits: visits.iter().map(visit).collect(),
         parts: trend.parts.iter().map(|part| told.part(part)).collect(),
-        outdated: trend.outdated.iter().map(|it| told.outdated(it)).collect(),
+        outdated: trend.outdated.clone(),
         ends: Ends { left: numbers(Side::Left), right: numbers(Side::Right) },
         contacts: trend.contacts.iter().map(|it| told.contact(it)).collect(),
-        sides: trend.sides.iter().map(|it| told.sides(it)).collect(),
-        odd: trend.odd.iter().map(|it| told.odd(it)).collect(),
-        steps: trend.steps.iter().map(|it| told.step(it)).collect(),
-        held: held_told(model, visits),
+        sides: trend.sides.clone(),
+        odd: trend.odd.clone(),
+        steps: trend.steps.clone(),
+        held: held_told(visits),
         notice: NOTICE,
     }
 }
@@ -74,9 +72,9 @@ fn visit(made: &VisitMade<'_>) -> VisitTold {
     }
 }
 
-fn held_told(model: &Model, visits: &[VisitMade<'_>]) -> Vec<HeldTold> {
+fn held_told(visits: &[VisitMade<'_>]) -> Vec<HeldTold> {
     let told = visits.iter().enumerate().flat_map(|(visit, made)| {
-        held(model, made.ground).into_iter().map(move |held| HeldTold { visit, held })
+        made.ground.held.iter().map(move |held| HeldTold { visit, held: held.clone() })
     });
     told.collect()
 }
@@ -117,25 +115,16 @@ impl Told<'_> {
                 from_new: line(By::FromNew),
                 last_two: line(By::LastTwo),
                 all: line(By::All),
-                usual: rates.usual.map(|usual| UsualTold {
-                    life: usual.life,
-                    spread: usual.spread,
-                    left: left_by(By::Usual),
-                }),
-                change: rates.change.map(|it| ChangeTold { times: it.times, errors: it.errors }),
+                usual: rates.usual.map(|usual| UsualTold { usual, left: left_by(By::Usual) }),
+                change: rates.change,
             },
             by: by.map(named),
             left: left.map(|left| self.left(left)),
             due: due.iter().filter_map(|due| self.due(due)).collect(),
-            against: against.map(|it| AgainstTold {
-                times: it.times,
-                lower: it.lower,
-                upper: it.upper,
-                clear: it.clear,
-            }),
-            ahead: by.map_or_else(Vec::new, |by| ahead(part, by, self.longest_life)),
+            against: *against,
+            ahead: by.map_or_else(Vec::new, |by| rates.ahead(by, history, LIMIT, self.longest_life)),
             limit: LIMIT,
-            left_out: left_out(history),
+            left_out: history.left_out.clone(),
             doubts: history.doubts.iter().map(|doubt| self.doubt(doubt, history, unit)).collect(),
         }
     }
@@ -189,30 +178,6 @@ impl Told<'_> {
         hours.map_or_else(|| format!("visit {}", visit + 1), |hours| format!("{} h", whole(hours)))
     }
 
-    fn outdated(&self, outdated: &Outdated) -> OutdatedTold {
-        let measure = &self.model[outdated.measure];
-        let unit = measure.unit();
-        OutdatedTold {
-            measure: measure.common.name.clone(),
-            place: outdated.place.to_string(),
-            label: measure.common.label.clone(),
-            part: measure.common.part.map(|part| self.model[part].common.label.clone()),
-            read: unit.from_base(outdated.read),
-            unit: unit.word(),
-            visit: outdated.visit,
-            at: outdated.at,
-            after: outdated.after,
-            turned: outdated.turned,
-            instead: outdated.instead.iter().map(|own| self.instead(*own)).collect(),
-        }
-    }
-
-    fn instead(&self, instead: Instead) -> InsteadTold {
-        let explained = self.model[instead.measure].common.text.is_some();
-        let (measure, label) = (self.name(instead.measure), self.label(instead.measure));
-        InsteadTold { measure, label, read: instead.read, explained }
-    }
-
     fn contact(&self, contact: &wear::contact::Contact) -> ContactTold {
         let measure = &self.model[contact.measure];
         let unit = measure.unit();
@@ -229,53 +194,9 @@ impl Told<'_> {
         }
     }
 
-    fn sides(&self, sides: &wear::compare::Sides) -> SidesTold {
-        SidesTold {
-            measure: self.name(sides.measure),
-            label: self.label(sides.measure),
-            left: sides.left,
-            right: sides.right,
-            sigma: sides.sigma,
-            ahead: sides.ahead.map(Side::word),
-        }
-    }
-
-    fn odd(&self, odd: &wear::compare::Odd) -> OddTold {
-        OddTold {
-            measure: self.name(odd.measure),
-            place: odd.place.to_string(),
-            label: self.label(odd.measure),
-            percent: odd.percent,
-            others: odd.others,
-            sigma: odd.sigma,
-        }
-    }
-
-    fn step(&self, step: &wear::compare::Step) -> StepTold {
-        let unit = self.model[step.measure].unit();
-        StepTold {
-            measure: self.name(step.measure),
-            place: step.place.to_string(),
-            label: self.label(step.measure),
-            read: unit.from_base(step.read),
-            sigma: unit.from_base(step.sigma),
-            give_or_take: unit.from_base(nine_of_ten(step.sigma)),
-            unit: unit.word(),
-            clear: step.clear,
-        }
-    }
-
     fn left(&self, left: Left) -> left::Left {
         let Left { hours, lower, upper } = left;
         left::Left { hours, lower, upper, longest: self.longest_life }
-    }
-
-    fn name(&self, measure: MeasureId) -> String {
-        self.model[measure].common.name.clone()
-    }
-
-    fn label(&self, measure: MeasureId) -> String {
-        self.model[measure].common.label.clone()
     }
 }
 
@@ -318,16 +239,4 @@ fn rate(line: &Line, left: Option<left::Left>) -> RateTold {
         quantile: line.quantile(),
         left,
     }
-}
-
-fn ahead(part: &PartTrend, by: By, longest: Option<f64>) -> Vec<AheadTold> {
-    let ahead = part.rates.ahead(by, &part.history, LIMIT, longest).into_iter();
-    let told =
-        ahead.map(|at| AheadTold { hours: at.hours, percent: at.percent, lower: at.lower, upper: at.upper });
-    told.collect()
-}
-
-fn left_out(history: &History) -> Vec<LeftOutTold> {
-    let left_out = history.left_out.iter();
-    left_out.map(|it| LeftOutTold { visit: it.visit, at: it.at, turned: it.turned }).collect()
 }

@@ -2,7 +2,7 @@
 
 use super::formula;
 use super::lines::{self, Verb, quoted};
-use super::small::{checks_that_show, hanging_on, on_part};
+use super::small::{checks_that_show, hanging_on, on_part, symptoms_of};
 use crate::model::{
     Cause, CauseId, ConditionId, Counted, Effect, FactId, Forms, Hidden, Line, Model, Remedy, Symptom,
     SymptomId, Threshold,
@@ -157,25 +157,4 @@ fn below(model: &Model, hidden: Hidden, entry: &mut Entry) {
     entry.say("Checks that can show it", checks_that_show(model, &symptoms_of(model, hidden)));
     let remedies = model.remedies.iter().filter(|remedy| remedy.fixes.contains(&hidden));
     entry.say("Remedies that fix it", remedies.map(|remedy| in_brief(&remedy.common)));
-}
-
-/// The symptoms that a cause or condition leads to, by way of conditions or not
-pub(super) fn symptoms_of(model: &Model, hidden: Hidden) -> BTreeSet<SymptomId> {
-    let mut open = vec![hidden];
-    let mut seen = BTreeSet::from([hidden]);
-    let mut symptoms = BTreeSet::new();
-    while let Some(next) = open.pop() {
-        let leads = |effect: &Effect| {
-            effect.lines.iter().any(|line| line.parents.iter().any(|parent| parent.of == next))
-        };
-        for (number, condition) in model.conditions.iter().enumerate() {
-            let id = Hidden::Condition(ConditionId(number));
-            if leads(condition) && seen.insert(id) {
-                open.push(id);
-            }
-        }
-        let shown = model.symptoms.iter().enumerate().filter(|(_, symptom)| leads(&symptom.effect));
-        symptoms.extend(shown.map(|(number, _)| SymptomId(number)));
-    }
-    symptoms
 }

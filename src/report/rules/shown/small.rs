@@ -1,18 +1,38 @@
 //! Everything in the rules that is no node of the network: measures, checks, remedies, parts, kinds, states, sizes, the scale.
 
-use super::blocks::symptoms_of;
 use super::formula;
 use super::lines;
 use crate::invariant::Hold;
 use crate::model::test::Test;
 use crate::model::{
-    CauseId, Check, CheckId, Common, Effect, Extent, FactId, Hidden, KindId, MeasureId, Model, PartId,
-    RemedyId, Size, StateId, SymptomId,
+    CauseId, Check, CheckId, Common, ConditionId, Effect, Extent, FactId, Hidden, KindId, MeasureId, Model,
+    PartId, RemedyId, Size, StateId, SymptomId,
 };
 use crate::report::rules::entry::{self, Entry, in_brief};
 use crate::report::rules::gate::clause;
 use crate::report::words::{capital, counted, figure, minutes, plain};
 use std::collections::BTreeSet;
+
+/// The symptoms that a cause or condition leads to, by way of conditions or not
+pub(super) fn symptoms_of(model: &Model, hidden: Hidden) -> BTreeSet<SymptomId> {
+    let mut open = vec![hidden];
+    let mut seen = BTreeSet::from([hidden]);
+    let mut symptoms = BTreeSet::new();
+    while let Some(next) = open.pop() {
+        let leads = |effect: &Effect| {
+            effect.lines.iter().any(|line| line.parents.iter().any(|parent| parent.of == next))
+        };
+        for (number, condition) in model.conditions.iter().enumerate() {
+            let id = Hidden::Condition(ConditionId(number));
+            if leads(condition) && seen.insert(id) {
+                open.push(id);
+            }
+        }
+        let shown = model.symptoms.iter().enumerate().filter(|(_, symptom)| leads(&symptom.effect));
+        symptoms.extend(shown.map(|(number, _)| SymptomId(number)));
+    }
+    symptoms
+}
 
 /// The checks that show any of some symptoms
 pub(super) fn checks_that_show(model: &Model, symptoms: &BTreeSet<SymptomId>) -> Vec<String> {

@@ -1,0 +1,133 @@
+//! What an inspection comes to in the terms of the rules, piece by piece.
+
+use crate::model::subject::{Block, Subject, as_reading};
+use crate::model::{CauseId, CheckId, Common, ConditionId, FactId, Hidden, MeasureId, Model, SymptomId};
+use crate::network::NodeId;
+use crate::place::{Place, Side};
+use crate::source::Span;
+use serde::Serialize;
+
+/// What a node stands for
+#[derive(Clone, Debug, Eq, Ord, PartialEq, PartialOrd)]
+pub enum Origin {
+    /// A fact that nobody told, of the machine or of a side
+    Fact(FactId, Option<Side>),
+    /// A cause at a place: state 0 absent, then its forms
+    Cause(CauseId, Place),
+    /// A condition at a place: the states of its grades
+    Condition(ConditionId, Place),
+    /// A symptom at a place: the states of its grades
+    Symptom(SymptomId, Place),
+}
+
+/// One thing seen or read
+#[derive(Clone, Debug, PartialEq)]
+pub struct Observation {
+    /// The symptom
+    pub symptom: SymptomId,
+    /// Where
+    pub place: Place,
+    /// Its node
+    pub node: NodeId,
+    /// The grade it speaks for most
+    pub grade: usize,
+    /// Likelihood of what was observed in each state of the node
+    pub likelihood: Vec<f64>,
+    /// How it is known
+    pub how: How,
+    /// Where the case says so
+    pub at: Span,
+}
+
+/// How an observation is known
+#[derive(Clone, Debug, PartialEq)]
+pub enum How {
+    /// Seen and noted, with how sure the person was
+    Seen {
+        /// From over 0 to 1
+        sure: f64,
+    },
+    /// Looked at and not noted, so normal
+    Normal(CheckId),
+    /// Reckoned from readings
+    Read {
+        /// Value of the expression, in its base unit
+        value: f64,
+        /// Its standard error
+        sigma: f64,
+    },
+}
+
+/// A reading or a look that does not count
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Held {
+    /// What is held back
+    #[serde(skip)]
+    pub what: HeldWhat,
+    /// The same with its words, and where
+    #[serde(flatten, serialize_with = "as_reading")]
+    pub named: Subject,
+    /// Why, and what would let it count
+    pub why: String,
+}
+
+/// What is held back
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum HeldWhat {
+    /// A measure
+    Measure(MeasureId),
+    /// A symptom
+    Symptom(SymptomId),
+    /// What a check showed to be normal
+    Check(CheckId),
+}
+
+impl Held {
+    /// Something held back at a place
+    pub(super) fn new(model: &Model, what: HeldWhat, place: &Place, why: String) -> Held {
+        Held { what, named: model.subject(what, place), why }
+    }
+}
+
+impl Block for HeldWhat {
+    fn common(self, model: &Model) -> &Common {
+        match self {
+            HeldWhat::Measure(id) => id.common(model),
+            HeldWhat::Symptom(id) => id.common(model),
+            HeldWhat::Check(id) => id.common(model),
+        }
+    }
+}
+
+/// A reading that says otherwise than the eye
+#[derive(Clone, Debug, PartialEq)]
+pub struct Clash {
+    /// The symptom
+    pub symptom: SymptomId,
+    /// Where
+    pub place: Place,
+    /// The grade seen
+    pub seen: usize,
+    /// The grade read, which counts
+    pub read: usize,
+}
+
+impl Origin {
+    /// The origin of something hidden at a place
+    pub fn hidden(hidden: Hidden, place: Place) -> Origin {
+        match hidden {
+            Hidden::Cause(id) => Origin::Cause(id, place),
+            Hidden::Condition(id) => Origin::Condition(id, place),
+        }
+    }
+
+    /// The place it stands at
+    pub fn place(&self) -> Place {
+        match self {
+            Origin::Fact(_, side) => side.map_or(Place::Machine, Place::Side),
+            Origin::Cause(_, place) | Origin::Condition(_, place) | Origin::Symptom(_, place) => {
+                place.clone()
+            }
+        }
+    }
+}

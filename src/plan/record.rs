@@ -1,0 +1,409 @@
+//! What a plan says of one machine: what the other files of this folder fill in, and what is written as it stands.
+
+use crate::infer::bounds::Interval;
+use crate::model::subject::{Subject, Term, as_measure};
+use crate::model::{Hidden, MeasureId, Model, RemedyId, StateId};
+use crate::place::Place;
+use serde::Serialize;
+use serde::ser::{SerializeStruct, Serializer};
+
+/// What to do about one machine
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Plan {
+    /// The word for the money; none where costs are in the units of the rules
+    pub currency: Option<String>,
+    /// Hours ahead that are planned for
+    pub horizon: f64,
+    /// What each visit costs besides its work, for bringing the machine in
+    pub visit_costs: f64,
+    /// What an hour of work costs besides its labour, because the machine stands
+    pub hour_stands: f64,
+    /// Visits, the first first; none where nothing is to be done
+    pub visits: Vec<Visit>,
+    /// What all of it costs, in the money of the terms
+    pub cost: f64,
+    /// Whether no cheaper way to lay the work into visits exists
+    pub exact: bool,
+    /// Whether to turn what can be turned, place by place
+    pub turns: Vec<Turn>,
+    /// What was read and may run on, that which ends first at the front
+    #[serde(rename = "may_run")]
+    pub running: Vec<Running>,
+    /// What is not worth doing yet
+    #[serde(rename = "watch")]
+    pub watched: Vec<Watched>,
+    /// Remedies of the plan whose cost is no price of the workshop, by where it is from
+    pub unpriced: Unpriced,
+    /// Some chances are known within bounds only
+    pub bounded: bool,
+    /// What all of it costs, and the life of the new parts used up by [`end`](super::prices::Terms::end): of two machines the
+    /// one with more worn parts or likelier causes is never the cheaper by this figure, since what is done early is paid for
+    /// by what it uses up
+    #[serde(skip)]
+    pub reckoned: f64,
+}
+
+/// Labels of remedies without a price
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Unpriced {
+    /// Costed by the rules
+    pub by_rules: Vec<String>,
+    /// Costed by their hours of labour alone, for the rules do not say what they cost
+    pub by_hours: Vec<String>,
+}
+
+/// Work done while the machine stands
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Visit {
+    /// Hours from now; 0 is now
+    #[serde(rename = "in_hours")]
+    pub at: f64,
+    /// Reading of the meter then; none where the case tells no hours
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at_meter: Option<f64>,
+    /// Labour, hours, what is shared counted once
+    pub hours: f64,
+    /// Labour that is saved because work is done together, hours
+    #[serde(rename = "hours_saved")]
+    pub saved: f64,
+    /// What the visit costs in all, its standing included
+    pub cost: f64,
+    /// What is done, in the order in which to do it
+    pub jobs: Vec<Job>,
+}
+
+/// Work at one place
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Job {
+    /// What is done
+    #[serde(skip)]
+    pub remedy: RemedyId,
+    /// The same with its words, and where
+    #[serde(flatten)]
+    pub named: Subject,
+    /// It finds out what is wrong, and mends nothing
+    pub finds_out: bool,
+    /// When it is due, in words of the trade
+    pub when: When,
+    /// Hours from now by which it is due
+    pub due: f64,
+    /// Labour, hours
+    pub hours: f64,
+    /// What it costs by itself, in the money of the terms
+    pub cost: f64,
+    /// Where that figure is from
+    #[serde(rename = "cost_from")]
+    pub priced: Priced,
+    /// What is lost if it is left, in the same money; none where the rules do not say
+    #[serde(rename = "loss_if_left")]
+    pub loss: Option<f64>,
+    /// Chance of what it fixes, at least: that of the likeliest, 1 for worn parts
+    pub chance: f64,
+    /// What doing it saves on the whole, by its chance; none where the rules do not say what is lost
+    pub expected_saving: Option<f64>,
+    /// What calls for it, the likeliest or most worn first
+    #[serde(rename = "because")]
+    pub calls: Vec<Call>,
+    /// What happens if it is left
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub left: Option<String>,
+    /// What to beware of
+    pub cautions: Vec<String>,
+    /// Remedies that it makes needless, which were called for too
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub instead_of: Vec<Subject>,
+    /// Remedies that were called for by wear alone that it puts back
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub put_off: Vec<Subject>,
+    /// Whether it gives a part its life once more, so that something else must last for it to pay
+    pub gives_life_again: bool,
+    /// Label of the state that it shares with other work of the visit
+    #[serde(rename = "shares", skip_serializing_if = "Option::is_none")]
+    pub together: Option<String>,
+    /// What is brought about for it once in a visit
+    #[serde(skip)]
+    pub shares: Option<Shared>,
+    /// Hours from new in which the part it renews comes to its figure; none where it renews none
+    #[serde(skip)]
+    pub life: Option<f64>,
+}
+
+/// A state that work at a place needs
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shared {
+    /// The state
+    pub state: StateId,
+    /// Where it is brought about
+    pub place: Place,
+    /// Hours that takes
+    pub hours: f64,
+}
+
+/// What calls for work
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum Call {
+    /// A cause or a condition
+    Hidden {
+        /// Its words, and where
+        #[serde(flatten)]
+        named: Subject,
+        /// Which
+        #[serde(rename = "sort", serialize_with = "sort")]
+        hidden: Hidden,
+        /// Its probability
+        #[serde(flatten, serialize_with = "least_and_most")]
+        within: Interval,
+    },
+    /// A worn part
+    Worn {
+        /// Its words, and the place of the work
+        #[serde(flatten)]
+        named: Subject,
+        /// The measure
+        #[serde(rename = "sort", serialize_with = "wear")]
+        measure: MeasureId,
+        /// Per cent worn
+        percent: f64,
+        /// Per cent worn from which it is due
+        #[serde(rename = "due_from")]
+        from: f64,
+        /// Hours until then; 0 when past it
+        #[serde(rename = "due_in")]
+        reached: f64,
+        /// Hours until it is used up, or until the remedy comes too late where it can be done past that; 0 when past it
+        #[serde(rename = "ends_in")]
+        ends: f64,
+        /// How many places were read; over 1 the per cent is their mean
+        #[serde(skip_serializing_if = "is_one")]
+        places: usize,
+        /// The most worn of several places
+        #[serde(skip_serializing_if = "Option::is_none")]
+        worst: Option<Worst>,
+    },
+}
+
+/// The most worn part of a row
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Worst {
+    /// Where
+    pub place: Place,
+    /// Per cent worn
+    pub percent: f64,
+    /// Hours until it comes to the figure from which the row is due; none when no hours tell
+    pub due_in: Option<f64>,
+}
+
+/// When work is due
+#[derive(Clone, Copy, Debug, Eq, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum When {
+    /// Before the machine works again
+    Now,
+    /// As soon as it can be arranged: what it renews is used up
+    Overdue,
+    /// By so many hours
+    ByHours,
+    /// At the next planned stop
+    NextStop,
+}
+
+/// Where a cost is from
+#[derive(Clone, Copy, Debug, Eq, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Priced {
+    /// The workshop's own price, and its labour
+    #[serde(rename = "price")]
+    Listed,
+    /// What the rules say it costs
+    Rules,
+    /// Its hours of labour alone, for the rules do not say what it costs
+    Hours,
+}
+
+/// The decision whether to turn at one place, with the figures that make it
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Turn {
+    /// The remedy that turns
+    #[serde(skip)]
+    pub remedy: RemedyId,
+    /// The same with its words, and where
+    #[serde(flatten)]
+    pub named: Subject,
+    /// What to do
+    pub verdict: Verdict,
+    /// What is done instead of a needless one
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub instead: Option<Subject>,
+    /// The most worn of what it renews
+    pub face: Option<Share>,
+    /// Hours until that is due; 0 when it is
+    #[serde(rename = "due_in")]
+    pub due: Option<f64>,
+    /// What must last
+    pub lasts: Option<Share>,
+    /// Hours that it has left when the turn is due
+    #[serde(rename = "hours_left")]
+    pub left: Option<f64>,
+    /// Hours that the turn wins
+    #[serde(rename = "hours_won")]
+    pub won: Option<f64>,
+    /// Least share of these that must be left for it to pay
+    #[serde(rename = "share_needed")]
+    pub share: Option<f64>,
+    /// What would have to be read to decide, with the check that reads it
+    pub unread: Vec<Unread>,
+    /// Labels of facts that would have to be told to decide
+    pub untold: Vec<String>,
+}
+
+/// What to do about what can be turned
+#[derive(Clone, Copy, Debug, Eq, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// Turn when it is due
+    Turn,
+    /// Do not turn: what must last ends too soon
+    RunOut,
+    /// Past the figure up to which it can be turned
+    TooLate,
+    /// Cannot be said
+    Open,
+    /// Work that makes it needless is planned
+    Needless,
+}
+
+/// A measure with how far it has gone
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Share {
+    /// The measure
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub term: Term,
+    /// Per cent worn
+    pub percent: f64,
+}
+
+/// A measure that was not read
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Unread {
+    /// The measure
+    #[serde(flatten, serialize_with = "as_measure")]
+    pub term: Term,
+    /// Label of the quickest check that reads it
+    pub check: Option<String>,
+    /// Minutes that takes
+    pub minutes: Option<f64>,
+}
+
+impl Unread {
+    /// A measure with the quickest check that reads it
+    pub fn of(model: &Model, id: MeasureId) -> Unread {
+        let checks = model.checks.iter().filter(|check| check.reads.contains(&id));
+        let quickest = checks.min_by(|a, b| a.minutes.total_cmp(&b.minutes));
+        Unread {
+            term: model.term(id),
+            check: quickest.map(|check| check.common.label.clone()),
+            minutes: quickest.map(|check| check.minutes),
+        }
+    }
+}
+
+/// A part that may run on
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Running {
+    /// The measure
+    #[serde(skip)]
+    pub measure: MeasureId,
+    /// The same with its words, and where; of numbered parts the most worn of a side
+    #[serde(flatten)]
+    pub named: Subject,
+    /// Per cent worn
+    pub percent: f64,
+    /// Hours to 100 %; 0 when past it, none when nothing tells
+    pub hours: Option<f64>,
+    /// Hours from now of the visit in which it is renewed; none when none is planned
+    #[serde(rename = "renewed_in")]
+    pub renewed: Option<f64>,
+}
+
+/// Something not worth mending yet
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum Watched {
+    /// A cause or a condition
+    Hidden {
+        /// Its words, and where
+        #[serde(flatten)]
+        named: Subject,
+        /// Which
+        #[serde(rename = "sort", serialize_with = "sort")]
+        hidden: Hidden,
+        /// Its probability
+        #[serde(flatten, serialize_with = "least_and_most")]
+        within: Interval,
+        /// Label of the quickest check that shows what it brings about at once
+        #[serde(skip_serializing_if = "Option::is_none")]
+        check: Option<String>,
+        /// What its cheapest remedy costs; none when the rules name none
+        #[serde(rename = "remedy_costs", skip_serializing_if = "Option::is_none")]
+        costs: Option<f64>,
+        /// What is lost by its chance if it is left
+        #[serde(rename = "expected_loss", skip_serializing_if = "Option::is_none")]
+        loss: Option<f64>,
+    },
+    /// A part that comes to its figure past the horizon
+    Worn {
+        /// Its words, and where
+        #[serde(flatten)]
+        named: Subject,
+        /// The measure
+        #[serde(rename = "sort", serialize_with = "wear")]
+        measure: MeasureId,
+        /// Label of the quickest check that reads it
+        #[serde(skip_serializing_if = "Option::is_none")]
+        check: Option<String>,
+        /// Per cent worn
+        percent: f64,
+        /// Per cent worn from which something is due
+        #[serde(rename = "due_from")]
+        from: f64,
+        /// Hours until then; none when nothing tells its pace
+        #[serde(rename = "due_in", skip_serializing_if = "Option::is_none")]
+        reached: Option<f64>,
+        /// The most worn of several places
+        #[serde(skip_serializing_if = "Option::is_none")]
+        worst: Option<Worst>,
+    },
+}
+
+impl Watched {
+    /// What it is, and where
+    pub fn named(&self) -> &Subject {
+        match self {
+            Watched::Hidden { named, .. } | Watched::Worn { named, .. } => named,
+        }
+    }
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for a reference")]
+fn is_one(places: &usize) -> bool {
+    *places <= 1
+}
+
+fn sort<S: Serializer>(hidden: &Hidden, out: S) -> Result<S::Ok, S::Error> {
+    out.serialize_str(match hidden {
+        Hidden::Cause(_) => "cause",
+        Hidden::Condition(_) => "condition",
+    })
+}
+
+fn wear<S: Serializer>(_: &MeasureId, out: S) -> Result<S::Ok, S::Error> {
+    out.serialize_str("wear")
+}
+
+fn least_and_most<S: Serializer>(within: &Interval, out: S) -> Result<S::Ok, S::Error> {
+    let mut fields = out.serialize_struct("Interval", 2)?;
+    fields.serialize_field("at_least", &within.lower)?;
+    fields.serialize_field("at_most", &within.upper)?;
+    fields.end()
+}
