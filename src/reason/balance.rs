@@ -8,9 +8,11 @@ use crate::infer::draw::Dice;
 use crate::infer::forward::forward;
 use crate::infer::pattern::Ask;
 use crate::infer::{Finding, TooWide};
+use crate::invariant::Hold;
 use crate::model::{CauseId, SymptomId};
 use crate::network::NodeId;
 use crate::reason::Weighing;
+use crate::reason::evidence::ASKED;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -50,7 +52,7 @@ pub fn balance(weighing: &Weighing, drawn: u32, seed: u64) -> Result<Balance, To
     let causes: Vec<NodeId> = ground.causes().map(|(_, _, node)| node).collect();
     let present = |states: &[f64]| states.iter().skip(1).sum::<f64>();
     let priors = engine.posteriors(&[], &causes, limits)?;
-    let expected = causes.iter().map(|cause| present(priors.marginal(*cause).unwrap_or_default())).sum();
+    let expected = causes.iter().map(|cause| present(priors.marginal(*cause).hold(ASKED))).sum();
     let absent: Vec<Finding> = causes.iter().map(|cause| Finding::state(network, *cause, 0)).collect();
     let circuit = engine.circuit(&absent, &Ask::default(), limits)?;
     let none = libm::exp(circuit.evaluate(&circuit.weights()).log_evidence);
@@ -59,7 +61,7 @@ pub fn balance(weighing: &Weighing, drawn: u32, seed: u64) -> Result<Balance, To
         let id = SymptomId(number);
         let nodes = nodes_of(ground, id);
         let beliefs = engine.posteriors(&[], &nodes, limits)?;
-        let sum: f64 = nodes.iter().map(|node| present(beliefs.marginal(*node).unwrap_or_default())).sum();
+        let sum: f64 = nodes.iter().map(|node| present(beliefs.marginal(*node).hold(ASKED))).sum();
         if let Ok(count) = u32::try_from(nodes.len())
             && count > 0
         {
@@ -107,7 +109,7 @@ fn trial(weighing: &Weighing, wanted: u32, seed: u64) -> Trial {
             |node: &NodeId| matches!(ground.origin(*node), Some(Origin::Symptom(..) | Origin::Fact(..)));
         let seen = network.nodes().filter(known);
         let findings: Vec<Finding> = seen
-            .map(|node| Finding::state(network, node, states.get(node.index()).copied().unwrap_or(0)))
+            .map(|node| Finding::state(network, node, *states.get(node.index()).hold("every node is drawn")))
             .collect();
         let Ok(circuit) = engine.circuit(&findings, &Ask::default(), limits) else {
             trial.too_wide += 1;
@@ -117,6 +119,7 @@ fn trial(weighing: &Weighing, wanted: u32, seed: u64) -> Trial {
         let blamed: BTreeSet<CauseId> = ground
             .causes()
             .filter(|(_, _, node)| {
+                // else: nothing that was seen hangs on it, so that nobody blames it
                 let states = beliefs.marginal(*node).unwrap_or_default();
                 states.iter().skip(1).sum::<f64>() > BLAMED_OVER
             })

@@ -7,9 +7,11 @@ use crate::ground::Ground;
 use crate::infer::Limits;
 use crate::infer::bounds::{Bounds, Budget, Interval, bounds};
 use crate::infer::engine::Engine;
+use crate::invariant::Hold;
 use crate::model::Hidden;
 use crate::network::NodeId;
 use crate::place::Place;
+use crate::reason::evidence::ASKED;
 
 /// All causes and conditions with bounds on their probabilities, those that may be likeliest first; no reasons, for these
 /// are exact or nothing
@@ -28,7 +30,7 @@ pub(super) fn bounded(engine: &Engine, ground: &Ground, budget: &Budget) -> Resu
         return Err(Stop::Impossible(impossible_apart(engine, ground, &Limits::often())));
     }
     let before = engine.posteriors(&[], &wanted, &Limits::default())?;
-    let prior = |node: NodeId| 1.0 - before.probability(node, 0).unwrap_or(1.0);
+    let prior = |node: NodeId| 1.0 - before.probability(node, 0).hold(ASKED);
     let ranked = |list: Vec<(Hidden, &Place, NodeId)>| {
         let mut ranked: Vec<Ranked> = list
             .into_iter()
@@ -43,7 +45,7 @@ pub(super) fn bounded(engine: &Engine, ground: &Ground, budget: &Budget) -> Resu
 
 fn within(bounds: &Bounds, prior: f64, (hidden, place, node): (Hidden, &Place, NodeId)) -> Ranked {
     let present = bounds.among(node, |state| state > 0);
-    let mut within = present.unwrap_or(Interval { lower: 0.0, upper: 1.0 });
+    let mut within = present.unwrap_or(Interval { lower: 0.0, upper: 1.0 }); // else: nothing is certain
     if bounds.is_exact() {
         within = Interval::exact(within.lower.midpoint(within.upper));
     }

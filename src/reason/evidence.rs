@@ -159,6 +159,9 @@ pub(super) fn hidden(ground: &Ground) -> Vec<NodeId> {
     ground.network.nodes().filter(|node| !symptom(node)).collect()
 }
 
+/// Why a node has a posterior where the findings can be
+pub(crate) const ASKED: &str = "posteriors are there of every node they were asked for";
+
 /// Odds, in decibans, that a node is present: 10 log10 of P(present) / P(absent) (Good 1950)
 pub fn decibans(beliefs: &Beliefs, node: NodeId) -> f64 {
     let states = beliefs.marginal(node).unwrap_or_default();

@@ -118,6 +118,7 @@ fn explained(ground: &Ground, number: usize, log_evidence: f64, limits: &Limits)
                 .iter()
                 .enumerate()
                 .filter(|(other, _)| state != 0 && shape.join(state, *other) == state)
+                // else: entries left out are nought
                 .map(|(_, share)| share * own.likelihood.get(state).copied().unwrap_or(0.0) / scale)
                 .sum();
             rows.extend([1.0 - kept, kept]);

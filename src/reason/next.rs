@@ -186,6 +186,7 @@ fn single_best(
             best = Some(one);
         }
     }
+    // else: there is nothing to look at
     let best = best.unwrap_or(Information {
         bits: 0.0,
         exact: false,

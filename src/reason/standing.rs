@@ -4,11 +4,13 @@ use super::Weighing;
 use super::ranks::named;
 use crate::ground::{Ground, Origin};
 use crate::infer::{self, Finding, Limits, TooWide};
+use crate::invariant::Hold;
 use crate::model::grades::Grades;
 use crate::model::{CauseId, FactId, Hidden, SymptomId};
 use crate::network::shape::Shape;
 use crate::network::{Law, Network, NodeId, Path};
 use crate::place::Place;
+use crate::reason::evidence::ASKED;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A block that is a node of the network
@@ -102,7 +104,7 @@ fn shares(weighing: &Weighing, grades: Option<&Grades>, nodes: &[NodeId]) -> Res
     let beliefs = weighing.engine().posteriors(&[], nodes, &weighing.settings().limits)?;
     let mut sums: Vec<f64> = Vec::new();
     for &node in nodes {
-        let states = beliefs.marginal(node).unwrap_or_default();
+        let states = beliefs.marginal(node).hold(ASKED);
         let own = grades.map_or_else(|| states.to_vec(), |grades| named(grades, states));
         sums.resize(own.len().max(sums.len()), 0.0);
         sums.iter_mut().zip(own).for_each(|(sum, share)| *sum += share);
@@ -116,7 +118,7 @@ fn anywhere(ground: &Ground, limits: &Limits, nodes: &[NodeId]) -> Result<f64, T
     let mut network = Network::clone(&ground.network);
     let Some(any) = any(&mut network, nodes) else { return Ok(0.0) };
     let beliefs = infer::posteriors(&network, &[], &[any], limits)?;
-    Ok(beliefs.probability(any, 1).unwrap_or(0.0))
+    Ok(beliefs.probability(any, 1).hold(ASKED))
 }
 
 /// A node that says for certain whether any of some nodes is out of its first state; none for no nodes
@@ -206,7 +208,7 @@ impl Behind {
             return Ok(());
         }
         let weight = libm::exp(beliefs.log_evidence);
-        let absent = |node: NodeId| beliefs.probability(node, 0).unwrap_or(1.0);
+        let absent = |node: NodeId| beliefs.probability(node, 0).hold(ASKED);
         sum.weight += weight;
         sum.none += weight * self.any.map_or(1.0, absent);
         for &(id, node) in &self.causes {
@@ -231,6 +233,7 @@ fn leads_to(weighing: &Weighing, nodes: &[NodeId]) -> Result<Vec<Showing>, TooWi
         .iter()
         .map(|(&symptom, nodes)| {
             let mean = |beliefs: &infer::beliefs::Beliefs| {
+                // else: it can never be there, and so nothing shows because of it
                 let shown = |node: &NodeId| 1.0 - beliefs.probability(*node, 0).unwrap_or(1.0);
                 nodes.iter().map(shown).sum::<f64>() / count(nodes.len())
             };
@@ -262,5 +265,5 @@ fn symptoms_below(ground: &Ground, node: NodeId) -> BTreeMap<SymptomId, Vec<Node
 }
 
 fn count(places: usize) -> f64 {
-    f64::from(u32::try_from(places).unwrap_or(u32::MAX)).max(1.0)
+    places.max(1) as f64
 }

@@ -209,7 +209,7 @@ impl Answers {
         let ranked = all.into_iter().find(|own| own.hidden == one.hidden && own.place == one.place)?;
         let chance = match one.grade {
             None => ranked.probability,
-            Some(grade) => ranked.grades.get(grade).copied().unwrap_or(0.0),
+            Some(grade) => ranked.grades.get(grade).copied().unwrap_or(0.0), // else: nothing is exact
         };
         Some((ranked, chance))
     }

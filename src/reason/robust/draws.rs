@@ -93,5 +93,5 @@ pub(super) fn draws(
 /// The least value that a share of all does not go over; 0 of none
 fn quantile(sorted: &[f64], share: f64) -> f64 {
     let rank = libm::ceil(share * sorted.len() as f64) as usize;
-    sorted.get(rank.saturating_sub(1)).copied().unwrap_or(0.0)
+    sorted.get(rank.saturating_sub(1)).copied().unwrap_or(0.0) // else: as said above
 }

@@ -48,7 +48,7 @@ pub fn movable(model: &mut Model, again: &Again<'_>) -> Vec<Movable> {
             continue;
         }
         for strength in block.strengths(model) {
-            let from = strength.of(model).unwrap_or(0.0);
+            let from = strength.of(model).unwrap_or(0.0); // else: nothing there can be moved
             if from <= 0.0 || from >= 1.0 {
                 continue;
             }

@@ -47,7 +47,8 @@ fn stretch(words: &[f64], is_past: impl Fn(usize, f64) -> bool) -> (f64, f64, f6
             found = Some((number as f64, *from, to - from));
         }
     }
-    found.unwrap_or((0.0, words.first().copied().unwrap_or(0.0), PLAIN))
+    let first = words.first().copied().unwrap_or(0.0); // else: the scale has no words
+    found.unwrap_or((0.0, first, PLAIN)) // else: it has no two
 }
 
 /// Place along the scale, the first word at 0, the next at 1

@@ -4,6 +4,7 @@ use super::Drawn;
 use crate::ground::{self, Ground, Origin};
 use crate::infer::draw::Dice;
 use crate::infer::forward::forward;
+use crate::invariant::Hold;
 use crate::machine::{Answer, Supposed};
 use crate::model::{CheckId, Extent, Model, StateId, SymptomId};
 use crate::network::NodeId;
@@ -35,10 +36,13 @@ impl Look {
     }
 }
 
+/// Why a node has a state
+const DRAWN: &str = "every node is drawn";
+
 /// Draws what is so on the machine, and the visit
 pub(super) fn walk(model: &Model, drawn: Drawn, dice: &mut Dice) -> Drawn {
     let ground = ground::empty(model, drawn.machine.clone());
-    let states = forward(&ground.network, dice, |_, _| true).unwrap_or_default();
+    let states = forward(&ground.network, dice, |_, _| true).hold("any state is taken");
     let looks = looks(model, &ground, &states);
     let done = done(model, &looks, dice);
     let done: Vec<&Look> = done.iter().filter_map(|&number| looks.get(number)).collect();
@@ -46,7 +50,7 @@ pub(super) fn walk(model: &Model, drawn: Drawn, dice: &mut Dice) -> Drawn {
     let signs: Vec<NodeId> =
         done.iter().flat_map(|look| &look.shows).filter(|own| own.3 > 0).map(|own| own.2).collect();
     let suspects: BTreeSet<NodeId> = ground.network.ancestors(&signs).into_iter().collect();
-    let state = |node: NodeId| states.get(node.index()).copied().unwrap_or(0);
+    let state = |node: NodeId| *states.get(node.index()).hold(DRAWN);
     let causes = || ground.causes().map(|(id, place, node)| (id, place.clone(), node, state(node)));
     let present: Vec<_> =
         causes().filter(|own| own.3 > 0).map(|(id, place, _, form)| (id, place, form)).collect();
@@ -104,9 +108,7 @@ fn looks(model: &Model, ground: &Ground, states: &[usize]) -> Vec<Look> {
             });
             let shows = there
                 .filter(|(_, symptom, _)| own.iter().any(|own| within(symptom, own)))
-                .map(|(id, place, node)| {
-                    (id, place.clone(), node, states.get(node.index()).copied().unwrap_or(0))
-                })
+                .map(|(id, place, node)| (id, place.clone(), node, *states.get(node.index()).hold(DRAWN)))
                 .collect();
             looks.push(Look { check: CheckId(number), place, shows });
         }
@@ -166,7 +168,7 @@ pub fn noted(
     }
     let grades = &model[symptom].effect.grades;
     let showing: Vec<usize> = (1..grades.names.len()).filter(|grade| grades.shows(*grade, state)).collect();
-    Some(showing.get(dice.below(showing.len())).copied().unwrap_or(0))
+    Some(showing.get(dice.below(showing.len())).copied().unwrap_or(0)) // else: it shows in no grade alone
 }
 
 /// The states that checks done ask for and none of them brings about

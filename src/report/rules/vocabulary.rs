@@ -13,7 +13,7 @@ pub fn of_word(word: &str) -> Option<Entry> {
     Some(Entry {
         id: word.to_owned(),
         sort: "word of the rule language",
-        label: label.split_inclusive(". ").next().unwrap_or(label).trim_end().to_owned(),
+        label: label.split_inclusive(". ").next().unwrap_or(label).trim_end().to_owned(), // else: it says nothing
         places: "told wherever it can stand".to_owned(),
         says: says.flatten().collect(),
     })
