@@ -29,6 +29,7 @@ mod written;
 
 use crate::model::Model;
 use crate::problem::Problems;
+use crate::syntax::short;
 use crate::syntax::tree::{File, Sort};
 use names::Names;
 
@@ -36,7 +37,8 @@ use names::Names;
 ///
 /// The model may be computed with only when the problems hold no error.
 pub fn check(files: &[File]) -> (Model, Problems) {
-    let mut problems = Problems::default();
+    let (files, mut problems) = short::written_out(files);
+    let files = files.as_slice();
     let names = names::collect(files, &mut problems);
     clauses::check(&names, &mut problems);
     let mut model = outline(&names, &mut problems);

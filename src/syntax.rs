@@ -8,6 +8,7 @@ pub mod language;
 mod lower;
 mod piece;
 mod screen;
+pub mod short;
 pub mod tree;
 
 use crate::problem::code::Code;

@@ -90,7 +90,12 @@ fn keyword(clause: &Spanned<Clause>) -> Span {
 fn missing(declaration: &Declaration, problems: &mut Problems) {
     let has = |words: &[&str]| declaration.clauses.iter().any(|clause| words.contains(&clause.value.word()));
     let sort = declaration.sort.value;
-    let needed = if sort == Sort::Measure { measure_must(has) } else { sort.block().must };
+    let needed = match sort {
+        Sort::Measure => measure_must(has),
+        // What stands in another class could not be taken over, and that has been told.
+        Sort::Dimensions | Sort::Life if has(&["as"]) => &[],
+        _ => sort.block().must,
+    };
     for words in needed {
         if !has(words) {
             let message = format!(

@@ -4,10 +4,13 @@ mod block;
 
 use super::keyword::keyword;
 use super::mention::{Mention, Thing, mentions};
-use super::uses::{mention_at, scale};
+use super::uses::{block_at, mention_at, scale};
 use super::words::{label, listed, words};
 use super::{Cursor, Rules};
+use crate::problem::Problems;
 use crate::source::{Span, piece};
+use crate::syntax::short::Opposites;
+use crate::syntax::tree::Clause;
 
 /// What is told of a word
 #[derive(Clone, Debug, PartialEq)]
@@ -32,8 +35,32 @@ pub fn hover(rules: &Rules, cursor: Cursor) -> Option<Told> {
     let before = before(rules.sources.text(at.source), at.start);
     let starts_clause = before.trim().is_empty() || before.ends_with("  ");
     let keyword = keyword(rules.sources.slice(at), before.is_empty(), starts_clause)?;
-    let paragraphs = vec![format!("`{}`", keyword.word), keyword.says.to_owned()];
+    let mut paragraphs = vec![format!("`{}`", keyword.word), keyword.says.to_owned()];
+    if keyword.word == "mirror" {
+        paragraphs.extend(swapped(rules, cursor));
+    }
     Some(Told { at, paragraphs, example: keyword.example.to_owned() })
+}
+
+/// `Swapped in this line: `inboard` for `outboard`.`
+fn swapped(rules: &Rules, cursor: Cursor) -> Option<String> {
+    let block = block_at(rules, cursor)?;
+    let opposites = Opposites::of(&rules.files, &mut Problems::default());
+    let line = block.clauses.iter().find_map(|clause| match &clause.value {
+        Clause::Mirror(line) if clause.at.start <= cursor.at && cursor.at <= clause.at.end => Some(line),
+        _ => None,
+    })?;
+    let grades = line.parents.iter().filter_map(|parent| parent.grade.as_ref());
+    let grades = grades.chain(line.effects.iter().filter_map(|effect| effect.grade.as_ref()));
+    let mut swaps: Vec<String> = Vec::new();
+    for grade in grades {
+        let Some(opposite) = opposites.of_word(&grade.value) else { continue };
+        let swap = format!("`{}` for `{opposite}`", grade.value);
+        if !swaps.contains(&swap) {
+            swaps.push(swap);
+        }
+    }
+    (!swaps.is_empty()).then(|| format!("Swapped in this line: {}.", listed(&swaps, "and")))
 }
 
 fn named(rules: &Rules, all: &[Mention<'_>], mention: &Mention<'_>) -> Option<Vec<String>> {

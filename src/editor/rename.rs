@@ -11,6 +11,8 @@ use crate::problem::Problems;
 use crate::problem::code::Severity;
 use crate::source::{Sources, Span, piece};
 use crate::syntax;
+use crate::syntax::short::Opposites;
+use crate::syntax::tree::Clause;
 
 /// Words that stand for places in a case file, or for numbers of them in a chance
 const PLACES: [&str; 5] = ["machine", "left", "right", "machines", "sides"];
@@ -72,15 +74,39 @@ fn edits(all: &[Mention<'_>], thing: Thing<'_>, name: &str) -> Vec<(Span, String
 /// Says why a thing cannot have a name, where that can be said of the name alone
 fn refused(rules: &Rules, thing: Thing<'_>, name: &str) -> Result<(), String> {
     match thing {
-        Thing::Word { of, .. } => {
+        Thing::Word { of, word } => {
             well_formed(name, syntax::is_grade(name), "letters, digits and `_`")?;
             let taken = rules.block(of).and_then(words).is_some_and(|words| words.all.contains(&name));
-            if taken { Err(format!("`{of}` has a `{name}` already")) } else { Ok(()) }
+            if taken {
+                return Err(format!("`{of}` has a `{name}` already"));
+            }
+            mirrored(rules, of, [word, name])
         }
         Thing::Share(_) | Thing::Size(_) | Thing::Block(_) | Thing::Row(_) => {
             well_formed(name, syntax::is_name(name), "small letters, digits and `_`")?;
             taken(rules, thing, name)
         }
+    }
+}
+
+/// Says when a word of a block is swapped in mirrored lines, or would be: these would come to mean something else
+fn mirrored(rules: &Rules, of: &str, words: [&str; 2]) -> Result<(), String> {
+    let opposites = Opposites::of(&rules.files, &mut Problems::default());
+    let swapped = words.into_iter().find_map(|word| Some((word, opposites.of_word(word)?)));
+    let Some((word, opposite)) = swapped else { return Ok(()) };
+    let mirrors = rules.declarations().filter(|block| {
+        block.clauses.iter().any(|clause| match &clause.value {
+            Clause::Mirror(line) => {
+                block.name.value == of || line.parents.iter().any(|parent| parent.name.value == of)
+            }
+            _ => false,
+        })
+    });
+    match mirrors.map(|block| block.name.value.as_str()).next() {
+        Some(block) => Err(format!(
+            "`{word}` is swapped for `{opposite}` in the mirrored lines of `{block}`: write these out as `with` lines first"
+        )),
+        None => Ok(()),
     }
 }
 

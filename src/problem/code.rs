@@ -102,6 +102,7 @@ codes! {
         WrongClause "clause-not-here" Error "a clause that this kind of block does not take";
         RepeatedClause "clause-twice" Error "a clause given twice where one is enough";
         MissingClause "clause-missing" Error "a clause that this kind of block must have";
+        NothingToMirror "nothing-to-mirror" Error "a mirrored line in which no grade has an opposite";
     }
     Names {
         UnknownName "unknown-name" Error "a name that nothing declares";

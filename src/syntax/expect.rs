@@ -17,6 +17,9 @@ const GOING_ON: [&str; 12] =
 /// More expected words than this are told as a group
 const MOST_WORDS: usize = 6;
 
+/// Words that start a statement
+const STATEMENTS: [&str; 2] = ["basis", "opposites"];
+
 /// What is wrong with a line that should start a declaration
 pub(super) fn broken_head(line: &Piece<'_>) -> Problem {
     let first = first_word(line.as_str());
@@ -24,6 +27,7 @@ pub(super) fn broken_head(line: &Piece<'_>) -> Problem {
         Some(Sort::Kind) => expected(line, Rule::only_kind),
         Some(sort) if has_rows(sort) => expected(line, Rule::only_row_head),
         Some(_) => expected(line, Rule::only_head),
+        None if STATEMENTS.contains(&first) => expected(line, Rule::only_statement),
         None => no_declaration(word_span(line, first), first),
     }
 }
@@ -31,7 +35,7 @@ pub(super) fn broken_head(line: &Piece<'_>) -> Problem {
 fn no_declaration(at: Span, first: &str) -> Problem {
     let sorts = Sort::ALL.map(Sort::word);
     let message = format!("no declaration starts with `{}`", shown(first));
-    Problem::new(Code::Syntax, at, message).help(match nearest(first, sorts) {
+    Problem::new(Code::Syntax, at, message).help(match nearest(first, sorts.into_iter().chain(STATEMENTS)) {
         _ if let Some(told) = odd_sign(first) => told.to_owned(),
         Some(sort) => format!("did you mean `{sort}`?"),
         None if is_clause(first) => {
@@ -263,6 +267,8 @@ fn word(rule: Rule) -> Option<String> {
         Rule::stand => return Some(listed(&ACCESS)),
         Rule::factor | Rule::sum | Rule::product => "a measure or a number",
         Rule::text | Rule::sentence => TEXT,
+        Rule::of_sort => "a word that starts a declaration",
+        Rule::pair => "two texts in quotes with `and` between them",
         Rule::colon => "`:`",
         Rule::comma => "`,`",
         Rule::close => "`)`",
@@ -296,7 +302,8 @@ fn keyword(rule: Rule) -> Option<String> {
         Rule::equals => "is",
         Rule::above => "over",
         Rule::below => "under",
-        Rule::to_percent => "to",
+        Rule::to_percent | Rule::nearest => "to",
+        Rule::file_basis => "basis",
         Rule::across | Rule::gather => "mean",
         Rule::half_of => "half",
         Rule::of_part_hours => "hours",
@@ -312,7 +319,7 @@ fn keyword(rule: Rule) -> Option<String> {
 }
 
 /// Rules that hold others, or that the grammar never asks for by themselves
-const NOT_TOLD: [Rule; 25] = [
+const NOT_TOLD: [Rule; 27] = [
     Rule::WHITESPACE,
     Rule::file,
     Rule::block,
@@ -326,6 +333,8 @@ const NOT_TOLD: [Rule; 25] = [
     Rule::only_head,
     Rule::only_row_head,
     Rule::only_kind,
+    Rule::only_statement,
+    Rule::statement,
     Rule::only_clauses,
     Rule::only_rows,
     Rule::sort,

@@ -1,6 +1,7 @@
 //! From the grammar's pairs to the tree: blocks, heads, and the sentence that belongs to the line above it.
 
 mod clause;
+mod statement;
 mod sum;
 mod test;
 
@@ -10,7 +11,7 @@ use super::guess::{Guess, guess};
 use super::language;
 use super::piece::Piece;
 use super::screen::CROSSED_OUT;
-use super::tree::{Attribute, Clause, Declaration, File, Sort};
+use super::tree::{Attribute, Clause, Declaration, File, Sort, Statement};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::{SourceId, Spanned};
@@ -28,6 +29,10 @@ pub(super) fn file(pairs: Pairs<'_, Rule>, id: SourceId, problems: &mut Problems
             );
         }
         let head_line = block.get(Rule::head_line);
+        if let Some(statement) = head_line.as_ref().and_then(|line| line.get(Rule::statement)) {
+            state(&statement, &block, &mut file, problems);
+            continue;
+        }
         if let Some(broken) = head_line.as_ref().and_then(|line| line.get(Rule::broken)) {
             tell(&broken, problems, || expect::broken_head(&broken));
         }
@@ -36,6 +41,30 @@ pub(super) fn file(pairs: Pairs<'_, Rule>, id: SourceId, problems: &mut Problems
         file.declarations.extend(declaration);
     }
     file
+}
+
+/// Takes in a statement, which has no indented lines
+fn state(statement: &Piece<'_>, block: &Piece<'_>, file: &mut File, problems: &mut Problems) {
+    let read = statement::statement(statement);
+    let at = statement.span();
+    if let Some(Statement::Basis { .. }) = read
+        && let Some(above) = file.declarations.last()
+    {
+        problems.push(
+            Problem::new(Code::Syntax, at, "the basis of a whole file stands above its first declaration")
+                .also(above.head(), "one that stands above it")
+                .help("put it there, or indent the line if it belongs to the declaration above"),
+        );
+    }
+    for line in block.all(Rule::clause_line) {
+        let told = "an indented line below one that takes none";
+        problems.push(
+            Problem::new(Code::Syntax, line.line_span(), told)
+                .also(at, "this stands alone on its line")
+                .help("put it below the declaration that it belongs to"),
+        );
+    }
+    file.statements.extend(read.map(|read| Spanned::new(read, at)));
 }
 
 /// The declaration that a head line is, or seems to be
@@ -99,11 +128,7 @@ fn tell(line: &Piece<'_>, problems: &mut Problems, told: impl FnOnce() -> Proble
 fn read_head(head: &Piece<'_>, problems: &mut Problems) -> Option<Declaration> {
     let (sort, name) = match head.get(Rule::kw_scale) {
         Some(scale) => (Spanned::new(Sort::Scale, scale.span()), scale.text()),
-        None => {
-            let sort = head.get(Rule::sort)?;
-            let known = Sort::of(sort.as_str())?;
-            (Spanned::new(known, sort.span()), head.get(Rule::name)?.text())
-        }
+        None => (statement::sort(&head.get(Rule::sort)?)?, head.get(Rule::name)?.text()),
     };
     let mut declaration = Declaration {
         sort,
@@ -158,7 +183,7 @@ fn takes_rows(declaration: &Declaration) -> bool {
 
 fn attach(declaration: &mut Declaration, sentence: Spanned<String>, problems: &mut Problems) {
     match declaration.clauses.last_mut().map(|clause| &mut clause.value) {
-        Some(Clause::With(line) | Clause::Without(line)) if line.because.is_none() => {
+        Some(Clause::With(line) | Clause::Mirror(line) | Clause::Without(line)) if line.because.is_none() => {
             line.because = Some(sentence);
         }
         _ => problems.push(

@@ -5,17 +5,33 @@ mod clause;
 pub use super::language::Sort;
 use crate::source::{Span, Spanned};
 pub use clause::{
-    Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Frequency, Grades, Lasts, Line, Parent, Reach,
-    Renewed,
+    As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Frequency, Grades, Lasts, Line, Parent,
+    Reach, Renewed,
 };
 
 /// One rule file
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct File {
+    /// What it says once for all of them, in order
+    pub statements: Vec<Spanned<Statement>>,
     /// Its declarations, in order
     pub declarations: Vec<Declaration>,
     /// Names in head lines that do not even say what they declare: their uses are not told as faults too
     pub unread: Vec<String>,
+}
+
+/// What is said once for a whole file, or for all files
+#[derive(Clone, Debug, PartialEq)]
+pub enum Statement {
+    /// `basis estimate for remedy`: where the blocks of this file come from that do not say so themselves
+    Basis {
+        /// Where they come from
+        basis: Basis,
+        /// Which blocks; none for all
+        sorts: Vec<Spanned<Sort>>,
+    },
+    /// `opposites "left" and "right"`: words that a mirrored line swaps, in all files
+    Opposites(Vec<[Spanned<String>; 2]>),
 }
 
 /// One block of a rule file

@@ -17,8 +17,8 @@ fn words(offers: &Offers) -> Vec<&str> {
 
 #[rustfmt::skip] // One row, one place.
 #[rstest]
-#[case("    ‸", &["with", "without", "gives way to", "from", "counts", "seen", "only where", "text"])]
-#[case("    wi‸", &["with", "without", "gives way to", "from", "counts", "seen", "only where", "text"])]
+#[case("    ‸", &["with", "mirror", "without", "gives way to", "from", "counts", "seen", "only where", "text"])]
+#[case("    wi‸", &["with", "mirror", "without", "gives way to", "from", "counts", "seen", "only where", "text"])]
 #[case("    with ‸", &["off_line", "seal_failed", "slope", "toe"])]
 #[case("    with    of‸", &["off_line", "seal_failed", "slope", "toe"])]
 #[case("    with toe ‸", &["toed_in", "toed_out", "and", "on", "toward"])]
@@ -26,6 +26,7 @@ fn words(offers: &Offers) -> Vec<&str> {
 #[case("    with slope toward ‸", &["this side", "the other side"])]
 #[case("    with seal_failed on ‸", &["either side", "any roller"])]
 #[case("    with seal_failed on any ‸", &["roller"])]
+#[case("    mirror toe ‸", &["toed_in", "toed_out", "and", "on", "toward"])]
 #[case("    with toe and ‸", &["off_line", "seal_failed", "slope", "toe"])]
 #[case("    with toe: ‸", &["always", "often", "seldom"])]
 #[case("    with toe: often ‸", &["faint", "deep", "where"])]
@@ -85,7 +86,7 @@ fn on_a_line_of_a_symptom(#[case] line: &str, #[case] expected: &[&str]) {
 #[case("symptom c, ‸", &["each side", "each roller", "of idler", "of roller"])]
 #[case("part p, ‸", &["each side", "numbered"])]
 #[case("kind k: \"K\" counts against ‸", &["operator", "owner", "fitter", "maker", "site", "nobody"])]
-#[case("ca‸", &["scale", "kind", "state", "part", "fact", "cause", "condition", "symptom", "measure", "dimensions", "life", "check", "remedy"])]
+#[case("ca‸", &["scale", "kind", "state", "part", "fact", "cause", "condition", "symptom", "measure", "dimensions", "life", "check", "remedy", "basis", "opposites"])]
 fn in_other_blocks(#[case] text: &str, #[case] expected: &[&str]) {
     assert_eq!(words(&offers(text)), expected);
 }

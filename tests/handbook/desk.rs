@@ -53,6 +53,8 @@ impl Desk {
         for (key, text) in declarations(&block.lines) {
             match self.rules.iter_mut().find(|(known, _)| *known == key) {
                 Some(slot) => slot.1 = filled(&text, &slot.1),
+                // The basis of a file stands above its blocks.
+                None if key.starts_with("basis ") => self.rules.insert(0, (key, text)),
                 None => self.rules.push((key, text)),
             }
         }

@@ -23,6 +23,10 @@ fn told(example: &str) -> Vec<String> {
 #[case("fact f: \"x\"\n    choices a 50%, b 30%, a 20%\n", &["name-twice | a", "first here | a"])]
 #[case("symptom s: \"x\"\n    grades a, b, a\n    without 1% b\n", &["bad-grades | a", "first here | a"])]
 #[case("symptom s: \"x\"\n    without 1%\n    basis estimate\n    basis  common practice\n", &["clause-twice | basis", "first given here | basis"])]
+#[case("basis estimate\nbasis common practice\nstate wet: \"x\"\n", &["clause-twice | basis common practice", "first given here | basis estimate"])]
+#[case("opposites \"in\" and \"out\"\nopposites \"up\" and \"in\"\n", &["name-twice | \"in\"", "first given here | \"in\""])]
+#[case("life a: \"x\"\n    as b\nlife b: \"x\"\n    as a\n", &["loop | b", "declared here | b"])]
+#[case("state wet: \"x\"\nbasis estimate\n", &["not-understood | basis estimate", "one that stands above it | state wet: \"x\""])]
 #[case("symptom s, each side: \"x\"\n    with toe toed_in and toe: 5%\n", &["clause-twice | toe", "first here | toe"])]
 #[case("cause rollers: \"x\"\n    kind upkeep\n    chance 5% of machines\n", &["reserved-name | rollers", "the numbered part | roller"])]
 // What a name is declared as, and what it has

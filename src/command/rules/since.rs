@@ -11,6 +11,7 @@ use crate::reason::Weighing;
 use crate::report::record::since::{self as told, Since};
 use crate::source::Sources;
 use crate::syntax::change::{self, Change};
+use crate::syntax::short;
 use crate::syntax::tree::File;
 use crate::trial::since::{By, Chances, Mix, attribute, chances, moved};
 use crate::trial::{self, Extent};
@@ -35,7 +36,9 @@ pub(super) fn since(
     extent: Extent,
     sources: &Sources,
 ) -> Since {
-    let changes = change::changes(&old.files, &new.files);
+    // What is said in short and what is written out is no change.
+    let (old_files, new_files) = (short::written_out(&old.files).0, short::written_out(&new.files).0);
+    let changes = change::changes(&old_files, &new_files);
     let mut mixed: Option<Vec<Mixed>> = None;
     let mut since = told::since(&changes, sources);
     for (case, tried) in cases.iter().zip(tried) {
@@ -54,7 +57,7 @@ pub(super) fn since(
         let old_by = By { model: &old.model, ground: before.weighing.ground(), trial: &before.trial };
         let mut moved = moved(old_by, new_by);
         if !moved.moves.is_empty() && changes.len() <= MOST_TRIED {
-            let mixed = mixed.get_or_insert_with(|| mix(&old.files, &new.files, &changes));
+            let mixed = mixed.get_or_insert_with(|| mix(&old_files, &new_files, &changes));
             attribute(&mut moved, &mixes(mixed, &bare));
         }
         since.cases.push(told::case(file, &now.trial.claims, &moved, &changes, sources));

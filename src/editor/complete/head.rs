@@ -10,8 +10,11 @@ use crate::syntax::language::{PARTIES, Sort};
 pub(super) fn offers(rules: &Rules, line: &Line<'_>) -> Vec<Offer> {
     let words = line.words.as_slice();
     let Some((sort, rest)) = words.split_first() else {
-        return sorts();
+        return [sorts(), keywords(&["basis", "opposites"])].concat();
     };
+    if *sort == "basis" {
+        return of_file(rest);
+    }
     let Some(sort) = Sort::of(sort) else {
         return Vec::new();
     };
@@ -24,6 +27,21 @@ pub(super) fn offers(rules: &Rules, line: &Line<'_>) -> Vec<Offer> {
         Some(_) if labelled && sort == Sort::Kind => keywords(&["counts against"]),
         Some(_) if labelled && sort == Sort::Part => keywords(&["rubs", "only where"]),
         _ => Vec::new(),
+    }
+}
+
+/// What could stand behind these words of the basis of a file
+fn of_file(words: &[&str]) -> Vec<Offer> {
+    match words.last().copied() {
+        None => keywords(&["common practice", "estimate"]),
+        Some("common") => keywords(&["practice"]),
+        Some("for" | ",") => {
+            let based: Vec<&str> =
+                Sort::ALL.into_iter().filter(|sort| sort.has_basis()).map(Sort::word).collect();
+            keywords(&based)
+        }
+        Some(_) if words.contains(&"for") => Vec::new(),
+        Some(_) => keywords(&["for"]),
     }
 }
 

@@ -5,7 +5,8 @@ use crate::editor::mention::{Mention, Thing};
 use crate::editor::words::{label, listed, part, places, words};
 use crate::report::rules::shown;
 use crate::syntax::language::ROW;
-use crate::syntax::tree::{Basis, Clause, Declaration, Sort};
+use crate::syntax::short::default_basis;
+use crate::syntax::tree::{Basis, Clause, Declaration, File, Sort};
 use std::collections::BTreeMap;
 
 /// Most names told of one sort of use
@@ -15,7 +16,7 @@ const MOST_NAMES: usize = 8;
 pub(super) fn told(rules: &Rules, all: &[Mention<'_>], block: &Declaration) -> Vec<String> {
     let mut told = vec![format!("`{}`: {}", block.name.value, label(block)), what(rules, block)];
     // else: the rules are not sound
-    told.extend(as_understood(rules, block).unwrap_or_else(|| as_written(block)));
+    told.extend(as_understood(rules, block).unwrap_or_else(|| as_written(rules, block)));
     told.extend(used(all, Thing::Block(&block.name.value)));
     told
 }
@@ -31,12 +32,12 @@ fn as_understood(rules: &Rules, block: &Declaration) -> Option<Vec<String>> {
 }
 
 /// What can be told of a block from its own lines alone
-fn as_written(block: &Declaration) -> Vec<String> {
+fn as_written(rules: &Rules, block: &Declaration) -> Vec<String> {
     let text = block.clauses.iter().find_map(|clause| match &clause.value {
         Clause::Text(text) | Clause::Tell(text) => Some(text.value.clone()),
         _ => None,
     });
-    can_be(block).into_iter().chain(text).chain(based(block)).collect()
+    can_be(block).into_iter().chain(text).chain(based(rules, block)).collect()
 }
 
 /// `A symptom of the front idler, one for each side.`
@@ -69,12 +70,18 @@ fn can_be(block: &Declaration) -> Option<String> {
     Some(format!("Its {}s: {}.", words.noun, told.join(", ")))
 }
 
-fn based(block: &Declaration) -> Option<String> {
-    block.clauses.iter().find_map(|clause| match &clause.value {
-        Clause::Basis(Basis::CommonPractice) => Some("Basis: common practice.".to_owned()),
-        Clause::Basis(Basis::Estimate) => Some("Basis: an estimate.".to_owned()),
-        Clause::Basis(Basis::Source(source)) => Some(format!("Basis: {}.", source.value)),
+/// Its own basis, or that of its file
+fn based(rules: &Rules, block: &Declaration) -> Option<String> {
+    let own = block.clauses.iter().find_map(|clause| match &clause.value {
+        Clause::Basis(basis) => Some(basis),
         _ => None,
+    });
+    let holds = |file: &&File| file.declarations.iter().any(|own| own.sort.at == block.sort.at);
+    let of_file = || default_basis(rules.files.iter().find(holds)?, block.sort.value);
+    Some(match own.or_else(|| of_file().map(|basis| basis.value))? {
+        Basis::CommonPractice => "Basis: common practice.".to_owned(),
+        Basis::Estimate => "Basis: an estimate.".to_owned(),
+        Basis::Source(source) => format!("Basis: {}.", source.value),
     })
 }
 

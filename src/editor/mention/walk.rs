@@ -88,7 +88,8 @@ impl<'t> Walk<'t, '_> {
         match &clause.value {
             Clause::Grades(grades) => grades.words.iter().for_each(|word| self.own(word, true)),
             Clause::Forms(forms) => forms.iter().for_each(|word| self.own(word, true)),
-            Clause::With(line) | Clause::Without(line) => self.line(line),
+            Clause::With(line) | Clause::Mirror(line) | Clause::Without(line) => self.line(line),
+            Clause::As(other) => self.note(Thing::Size(&other.class.value), other.class.at, false),
             Clause::Chance(chance) => {
                 self.frequency(&chance.frequency);
                 chance.noun.iter().for_each(|noun| self.row(noun));

@@ -70,6 +70,11 @@ impl Sort {
         Sort::Remedy,
     ];
 
+    /// Whether its blocks say where they come from
+    pub fn has_basis(self) -> bool {
+        super::taken(self).any(|(clause, _)| clause.word == "basis")
+    }
+
     /// The keyword
     pub fn word(self) -> &'static str {
         self.block().word

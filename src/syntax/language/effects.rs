@@ -123,6 +123,21 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
         ],
     },
     ClauseWord {
+        word: "mirror",
+        rule: Rule::mirror,
+        blocks: &[often(Sort::Condition), often(Sort::Symptom)],
+        follow: &[(Until(":"), Parents), (Any, Effects)],
+        says: "A `with` line, and right behind it the same line with all `opposites` swapped in its grades, its test and its sentence, and this side for the other.",
+        example: "mirror idler_off inboard: often outboard",
+        section: Some("Places"),
+        uses: &[Use {
+            written: "`mirror CAUSE GRADE: 60% GRADE where TEST`",
+            of: &[],
+            means: "a `with` line, and behind it the same with `opposites` swapped, and this side for the other",
+            without: "every line written out",
+        }],
+    },
+    ClauseWord {
         word: "without",
         rule: Rule::without,
         blocks: &[often(Sort::Condition), often(Sort::Symptom)],

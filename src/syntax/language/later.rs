@@ -14,6 +14,10 @@ pub struct LaterWord {
 /// Every such word
 #[rustfmt::skip] // One row, one word.
 pub const LATER: &[LaterWord] = &[
+    LaterWord { word: "opposites", says: "At the first column: words that a `mirror` line swaps, in all files.", example: "opposites \"inboard\" and \"outboard\"" },
+    LaterWord { word: "for", says: "Behind the basis of a whole file: the sorts of blocks that it is for.", example: "basis estimate for remedy" },
+    LaterWord { word: "times", says: "The factor by which the rows of another size class are multiplied.", example: "as medium times 0.9" },
+    LaterWord { word: "nearest", says: "The figure that products are rounded to a multiple of.", example: "as medium times 0.9, to the nearest 50 h" },
     LaterWord { word: "each", says: "Gives the block a place on each side, or at each of a numbered part.", example: "symptom oil_streak, each roller: \"oil run down\"" },
     LaterWord { word: "side", says: "The left or the right side, as the operator sees it, facing forward.", example: "with slope_work toward this side: often inboard" },
     LaterWord { word: "numbered", says: "Says that there are several of the part along a side, and how many there can be.", example: "part roller, each side, numbered 5 to 9: \"bottom roller\"" },

@@ -1,6 +1,6 @@
 //! Clauses of measures and their sizes.
 
-use super::After::{Any, Keyword, Later};
+use super::After::{Any, Keyword, Later, Past, Word};
 use super::Next::{Names, Sum, Units, Words};
 use super::{ClauseWord, ROW, Sort, Use, often, once};
 use crate::syntax::grammar::Rule;
@@ -197,6 +197,26 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
             of: &[],
             means: "standard deviation between machines",
             without: "0 %",
+        }],
+    },
+    ClauseWord {
+        word: "as",
+        rule: Rule::as_class,
+        blocks: &[once(Sort::Dimensions), once(Sort::Life)],
+        follow: &[
+            (Keyword, Names(&[Sort::Life])),
+            (Word(","), Words(&["to the nearest"])),
+            (Past("times"), Words(&[])),
+            (Any, Words(&["times"])),
+        ],
+        says: "Takes over the rows of another size class, multiplied and rounded where that is said. A row of its own takes the place of the row with the same measure and the same `where`.",
+        example: "as medium times 0.9, to the nearest 50 h",
+        section: Some("Measures"),
+        uses: &[Use {
+            written: "`as SIZE times 0.9, to the nearest 50 h`",
+            of: &[],
+            means: "the rows of another class, multiplied and rounded, but for those with the same measure and test that stand here",
+            without: "rows of its own",
         }],
     },
 ];

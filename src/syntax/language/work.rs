@@ -296,14 +296,14 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
             once(Sort::Remedy),
         ],
         follow: &[(Keyword, Words(&["common practice", "estimate"])), (Word("common"), Words(&["practice"]))],
-        says: "Says where the block comes from: `common practice`, an `estimate`, or the title of a published source.",
+        says: "Says where the block comes from: `common practice`, an `estimate`, or the title of a published source. At the top of a file it is for all blocks that do not say so themselves.",
         example: "basis common practice",
         section: Some("Basis and text"),
         uses: &[Use {
             written: "`basis common practice`, `basis estimate`, `basis \"source\"`",
             of: &[],
             means: "where it comes from",
-            without: "a warning in causes, conditions, symptoms",
+            without: "that of its file; else a warning in causes, conditions, symptoms",
         }],
     },
     ClauseWord {

@@ -6,14 +6,16 @@ use crate::source::Spanned;
 use crate::syntax::grammar::Rule;
 use crate::syntax::piece::Piece;
 use crate::syntax::tree::{
-    Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Grades, Lasts, Line, Parent, Reach, Renewed,
+    As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Grades, Lasts, Line, Parent, Reach, Renewed,
 };
 
 /// The clause that a piece is
 pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
     let inner = piece.inside().next()?;
     match inner.rule() {
-        Rule::grades | Rule::with | Rule::without | Rule::chance | Rule::choices => weighing(&inner),
+        Rule::grades | Rule::with | Rule::mirror | Rule::without | Rule::chance | Rule::choices => {
+            weighing(&inner)
+        }
         Rule::from
         | Rule::counts
         | Rule::range
@@ -29,6 +31,7 @@ pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
         | Rule::within
         | Rule::left
         | Rule::spread
+        | Rule::as_class
         | Rule::seen
         | Rule::entry => figures(&inner),
         _ => naming(&inner),
@@ -43,6 +46,7 @@ fn weighing(piece: &Piece<'_>) -> Option<Clause> {
             signs: piece.all(Rule::grade_sign).filter_map(|sign| sign.as_str().chars().next()).collect(),
         }),
         Rule::with => Clause::With(line(piece)?),
+        Rule::mirror => Clause::Mirror(line(piece)?),
         Rule::without => Clause::Without(line(piece)?),
         Rule::chance => Clause::Chance(Chance {
             frequency: frequency(piece)?,
@@ -155,6 +159,11 @@ fn figures(piece: &Piece<'_>) -> Option<Clause> {
         Rule::within => Clause::Within(quantity(piece)?),
         Rule::left => Clause::Left(piece.get(Rule::text)?.unquoted(), number(piece)),
         Rule::spread => Clause::Spread(percent(piece)?),
+        Rule::as_class => Clause::As(As {
+            class: piece.get(Rule::name)?.text(),
+            times: number(piece),
+            nearest: piece.get(Rule::nearest).and_then(|it| quantity(&it)),
+        }),
         Rule::seen => Clause::Seen { share: percent(piece)?, noun: noun(piece) },
         _ => Clause::Entry(Entry {
             name: piece.get(Rule::name)?.text(),
@@ -189,9 +198,7 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::forms => Clause::Forms(words(piece, Rule::form)),
         Rule::only_where => Clause::OnlyWhere(terms(piece)),
         Rule::kind_of => Clause::Kind(name()?),
-        Rule::basis if piece.has(Rule::common_practice) => Clause::Basis(Basis::CommonPractice),
-        Rule::basis if piece.has(Rule::kw_estimate) => Clause::Basis(Basis::Estimate),
-        Rule::basis => Clause::Basis(Basis::Source(text()?)),
+        Rule::basis => Clause::Basis(basis(piece)?),
         Rule::explanation => Clause::Text(text()?),
         Rule::finds_out => Clause::FindsOut,
         Rule::gives_way => Clause::GivesWay(name()?),
@@ -210,6 +217,15 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::spares => Clause::Spares(names()?),
         Rule::rubs => Clause::Rubs(name()?),
         _ => return None,
+    })
+}
+
+/// Where something comes from
+pub(super) fn basis(piece: &Piece<'_>) -> Option<Basis> {
+    Some(match piece.get(Rule::text) {
+        Some(source) => Basis::Source(source.unquoted()),
+        None if piece.has(Rule::common_practice) => Basis::CommonPractice,
+        None => Basis::Estimate,
     })
 }
 

@@ -11,6 +11,8 @@ pub enum Clause {
     Grades(Grades),
     /// `with A: often inboard where …`
     With(Line),
+    /// `mirror A inboard: often outboard where …`: a `with` line and the same with opposites swapped
+    Mirror(Line),
     /// `without 2% inboard where …`
     Without(Line),
     /// `chance 5% of sides where …`
@@ -114,6 +116,8 @@ pub enum Clause {
     Rubs(Spanned<String>),
     /// `spread 18%`
     Spread(Spanned<f64>),
+    /// `as medium times 0.9, to the nearest 50 h`
+    As(As),
     /// `seen 12% of sides`
     Seen {
         /// How often, in per cent
@@ -131,6 +135,7 @@ impl Clause {
         match self {
             Clause::Grades(_) => "grades",
             Clause::With(_) => "with",
+            Clause::Mirror(_) => "mirror",
             Clause::Without(_) => "without",
             Clause::Chance(_) => "chance",
             Clause::Choices { .. } => "choices",
@@ -170,6 +175,7 @@ impl Clause {
             Clause::Left(..) => "left",
             Clause::Rubs(_) => "rubs",
             Clause::Spread(_) => "spread",
+            Clause::As(_) => "as",
             Clause::Seen { .. } => "seen",
             Clause::Entry(_) => ROW,
         }
@@ -216,6 +222,17 @@ impl Clause {
     }
 }
 
+/// The rows of another size class
+#[derive(Clone, Debug, PartialEq)]
+pub struct As {
+    /// Name of the other class
+    pub class: Spanned<String>,
+    /// What its figures are multiplied by
+    pub times: Option<Spanned<f64>>,
+    /// What the products are rounded to a multiple of
+    pub nearest: Option<Spanned<Quantity>>,
+}
+
 /// A measure that a remedy renews
 #[derive(Clone, Debug, PartialEq)]
 pub struct Renewed {
@@ -249,7 +266,7 @@ pub struct Grades {
     pub signs: Vec<char>,
 }
 
-/// A `with` or a `without` line
+/// A `with`, a `mirror` or a `without` line
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
     /// The parents that open it together; none for `without`
