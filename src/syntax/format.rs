@@ -5,13 +5,18 @@
 //! another tree or other comments is refused.
 
 mod comments;
+mod edit;
+mod join;
+mod shorten;
 mod spacing;
+mod write_out;
 
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::{self, SourceId, Sources, Span};
 use crate::syntax::parse;
-use crate::syntax::tree::{Clause, Declaration, File, Line, Sort};
+use crate::syntax::short::{self, Opposites};
+use crate::syntax::tree::{Clause, Declaration, File, Line, Sort, Statement};
 use comments::Comment;
 use spacing::{Spacing, spaced};
 
@@ -22,25 +27,112 @@ const SENTENCE_INDENT: usize = 12;
 /// Columns between the first word of a clause and what follows: the longest common word, `without`, and a space
 const WORD_WIDTH: usize = 8;
 
-/// A rule file in its canonical layout: a clause a line, words aligned, at most one empty line together.
+/// A rule file in its canonical layout: words aligned, at most one empty line together, and in short: what most blocks
+/// say of their basis once, mirrored lines and multiples of a size class as such. `set` holds the files it belongs with.
 ///
-/// Laying out twice is laying out once. All comments stay, each at what it stood at, and the tree stays the same.
+/// Laying out twice is laying out once. All comments stay, each at what it stood at, and the file means the same.
 ///
 /// # Errors
-/// The problems of a file that cannot be read to its end, or whose layout would not read back as the same tree;
-/// such a file is best left as it is.
-pub fn format(sources: &Sources, id: SourceId) -> Result<String, Problems> {
-    let (file, problems) = parse(sources, id);
+/// The problems of a file that cannot be read to its end, or whose layout would not mean the same; such a file is best
+/// left as it is.
+pub fn format(sources: &Sources, id: SourceId, set: &[File]) -> Result<String, Problems> {
+    let file = read(sources, id)?;
+    let text = sources.text(id);
+    let others = others(id, set);
+    let comments = comments::comments(text);
+    let all = [others.as_slice(), std::slice::from_ref(&file)].concat();
+    let opposites = Opposites::of(&all, &mut Problems::default());
+    let short = shorten::shortened(text, &file, &opposites, &comments);
+    let short = short.and_then(|short| {
+        let laid_out = laid_out(&short)?;
+        means_the_same(&laid_out, &file, &others, &comments).then_some(laid_out)
+    });
+    let laid_out = short.or_else(|| laid_out(text));
+    laid_out
+        .filter(|laid_out| means_the_same(laid_out, &file, &others, &comments))
+        .ok_or_else(|| changes_meaning(sources, id))
+}
+
+/// The same layout with everything that is said in short written out
+///
+/// # Errors
+/// As for [`format`], and the problems of short forms that cannot be written out.
+pub fn long(sources: &Sources, id: SourceId, set: &[File]) -> Result<String, Problems> {
+    let file = read(sources, id)?;
+    let text = sources.text(id);
+    let others = others(id, set);
+    let comments = comments::comments(text);
+    let mut all = vec![file.clone()];
+    all.extend(others.iter().cloned());
+    let (whole, problems) = short::written_out(&all);
     if problems.any_error() {
         return Err(problems);
     }
-    let text = sources.text(id);
+    let opposites = Opposites::of(&all, &mut Problems::default());
+    let declarations = whole.first().map_or(&[][..], |file| &file.declarations);
+    let long = write_out::written_out(text, &file, declarations, &opposites);
+    laid_out(long.as_deref().unwrap_or(text))
+        .filter(|laid_out| means_the_same(laid_out, &file, &others, &comments))
+        .ok_or_else(|| changes_meaning(sources, id))
+}
+
+fn read(sources: &Sources, id: SourceId) -> Result<File, Problems> {
+    let (file, problems) = parse(sources, id);
+    if problems.any_error() { Err(problems) } else { Ok(file) }
+}
+
+/// What the other files of a set have to say about the short forms of one
+fn others(id: SourceId, set: &[File]) -> Vec<File> {
+    let of_use = |file: &File| File {
+        statements: file
+            .statements
+            .iter()
+            .filter(|own| own.at.source != id && matches!(own.value, Statement::Opposites(_)))
+            .cloned()
+            .collect(),
+        declarations: file
+            .declarations
+            .iter()
+            .filter(|own| own.sort.at.source != id && matches!(own.sort.value, Sort::Dimensions | Sort::Life))
+            .cloned()
+            .collect(),
+        unread: Vec::new(),
+    };
+    set.iter().map(of_use).collect()
+}
+
+/// A text in its layout, which must read without a mistake
+fn laid_out(text: &str) -> Option<String> {
+    let mut sources = Sources::default();
+    let id = sources.add("", text);
+    let file = read(&sources, id).ok()?;
     let comments = comments::comments(text);
-    let laid_out =
-        Page { text, comments: &comments, out: String::with_capacity(text.len()), last: None }.lay_out(&file);
-    if reads_back(&laid_out, &file, &comments) {
-        return Ok(laid_out);
-    }
+    let page = Page { text, comments: &comments, out: String::with_capacity(text.len()), last: None };
+    Some(page.lay_out(&file))
+}
+
+/// Whether a layout has the same meaning, all short forms written out, and the same comments
+fn means_the_same(laid_out: &str, file: &File, others: &[File], comments: &[Comment<'_>]) -> bool {
+    let mut sources = Sources::default();
+    let id = sources.add("", laid_out);
+    let (again, problems) = parse(&sources, id);
+    let kept = comments::comments(laid_out);
+    let whole = |file: File| {
+        let mut all = vec![file];
+        all.extend(others.iter().cloned());
+        short::written_out(&all).0
+    };
+    let opposites = |file: &File| -> Vec<Statement> {
+        let said = file.statements.iter().map(|own| &own.value);
+        said.filter(|own| matches!(own, Statement::Opposites(_))).cloned().collect()
+    };
+    !problems.any_error()
+        && opposites(&again) == opposites(file)
+        && whole(again) == whole(file.clone())
+        && kept.iter().map(|it| it.text).eq(comments.iter().map(|it| it.text))
+}
+
+fn changes_meaning(sources: &Sources, id: SourceId) -> Problems {
     let mut problems = Problems::default();
     problems.push(
         Problem::new(
@@ -50,18 +142,7 @@ pub fn format(sources: &Sources, id: SourceId) -> Result<String, Problems> {
         )
         .help("leave it as it is, and tell whoever looks after this program"),
     );
-    Err(problems)
-}
-
-/// Whether a layout has the same tree and the same comments
-fn reads_back(laid_out: &str, file: &File, comments: &[Comment<'_>]) -> bool {
-    let mut sources = Sources::default();
-    let id = sources.add("", laid_out);
-    let (again, problems) = parse(&sources, id);
-    let kept = comments::comments(laid_out);
-    !problems.any_error()
-        && again == *file
-        && kept.iter().map(|it| it.text).eq(comments.iter().map(|it| it.text))
+    problems
 }
 
 /// What stands on a line, or on a part of it
@@ -91,9 +172,12 @@ struct Page<'a> {
 
 impl<'a> Page<'a> {
     fn lay_out(mut self, file: &File) -> String {
-        for declaration in &file.declarations {
-            let pieces = self.pieces(declaration);
-            let start = declaration.sort.at.start;
+        let statements =
+            file.statements.iter().map(|own| (own.at.start, vec![self.piece(own.at, Spacing::Plain, 0)]));
+        let blocks = file.declarations.iter().map(|own| (own.sort.at.start, self.pieces(own)));
+        let mut all: Vec<(usize, Vec<Piece>)> = statements.chain(blocks).collect();
+        all.sort_by_key(|(start, _)| *start);
+        for (start, pieces) in all {
             let tall = pieces.iter().skip(1).any(|piece| piece.joined_by.is_none());
             while let Some(comment) = self.next_comment(start) {
                 self.between(comment.start, false);
@@ -186,7 +270,9 @@ impl<'a> Page<'a> {
         let sort = declaration.sort.value;
         let mut pieces = vec![self.piece(declaration.head(), Spacing::Plain, 0)];
         let row_width = row_width(declaration);
-        let mut before: Option<&Clause> = None;
+        let columns = |at: Span| self.piece(at, Spacing::Plain, 0).text.chars().count();
+        let of_clauses = declaration.clauses.iter().map(|clause| columns(clause.at)).sum();
+        let mut line = join::Line::of(declaration, columns(declaration.head()), of_clauses);
         for clause in &declaration.clauses {
             let spacing = match &clause.value {
                 Clause::Entry(_) if sort == Sort::Scale => Spacing::Plain,
@@ -195,18 +281,18 @@ impl<'a> Page<'a> {
                 _ => Spacing::Plain,
             };
             let mut piece = self.piece(clause.at, spacing, INDENT);
-            piece.joined_by = joined_by(sort, before, &clause.value);
+            piece.joined_by = line.joins(&clause.value, &piece.text);
             piece.padded = !matches!(
                 clause.value,
                 Clause::Entry(_) | Clause::OnlyWhere(_) | Clause::GivesWay(_) | Clause::FindsOut
             );
             pieces.push(piece);
             if let Clause::With(Line { because: Some(because), .. })
+            | Clause::Mirror(Line { because: Some(because), .. })
             | Clause::Without(Line { because: Some(because), .. }) = &clause.value
             {
                 pieces.push(self.piece(because.at, Spacing::Plain, SENTENCE_INDENT));
             }
-            before = Some(&clause.value);
         }
         pieces
     }
@@ -235,18 +321,4 @@ fn row_width(declaration: &Declaration) -> usize {
         _ => None,
     });
     names.fold(0, usize::max) + 2
-}
-
-/// What goes between a clause and the one before, where the two belong on one line
-fn joined_by(sort: Sort, before: Option<&Clause>, clause: &Clause) -> Option<&'static str> {
-    match (sort, before, clause) {
-        (Sort::Part, None | Some(Clause::Rubs(_)), Clause::Rubs(_) | Clause::OnlyWhere(_)) => Some("  "),
-        (Sort::Life, None, Clause::Spread(_)) | (Sort::Fact, Some(Clause::Tell(_)), Clause::Takes(_)) => {
-            Some("  ")
-        }
-        (Sort::Scale, Some(Clause::Entry(_)), Clause::Entry(_)) => Some("   "),
-        (Sort::Measure, Some(Clause::Unit(_)), Clause::Range(_))
-        | (Sort::Measure, Some(Clause::Unit(_) | Clause::Range(_)), Clause::Error(_)) => Some("   "),
-        _ => None,
-    }
 }

@@ -172,7 +172,7 @@ fn laid_out(uri: &Uri, client: &Client, workspace: &mut Workspace) -> Vec<TextEd
         return Vec::new();
     };
     let sources = &set.rules.sources;
-    match format(sources, id) {
+    match format(sources, id, &set.rules.files) {
         Ok(new_text) if new_text != sources.text(id) => {
             let range = set.lines(id, client.encoding).range(sources.whole(id));
             vec![TextEdit { range, new_text }]

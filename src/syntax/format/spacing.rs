@@ -83,7 +83,7 @@ fn tokens(piece: &str, spacing: Spacing) -> Vec<Token<'_>> {
 /// Whether letters right behind a number are its unit, and not the rest of a word that starts with a digit
 fn has_unit(before: Option<&str>, spacing: Spacing, names: bool) -> bool {
     match before {
-        Some("over" | "under") => true,
+        Some("over" | "under" | "nearest") => true,
         Some(word) if starting_with(word).is_some_and(ClauseWord::takes_time) => true,
         Some("of" | "across") => false,
         _ => !names && matches!(spacing, Spacing::Row(_) | Spacing::Reckoned),

@@ -13,6 +13,11 @@ fn grade() -> impl Strategy<Value = String> {
     "g[a-z0-9_]{0,4}"
 }
 
+/// A grade with an opposite
+fn mirrored() -> impl Strategy<Value = &'static str> {
+    prop::sample::select(&["gin", "gout"][..])
+}
+
 fn text() -> impl Strategy<Value = String> {
     "\"[ !#-~äß°–]{0,20}\""
 }
@@ -139,6 +144,9 @@ fn clause() -> BoxedStrategy<String> {
             text().prop_map(|text| format!("basis {text}"))
         ]
         .boxed(),
+        (name(), mirrored(), frequency(), mirrored())
+            .prop_map(|(parent, form, share, grade)| format!("mirror {parent} {form} : {share} {grade}"))
+            .boxed(),
     ];
     Union::new(all).boxed()
 }
@@ -166,6 +174,17 @@ fn block() -> BoxedStrategy<(String, Vec<String>)> {
     ];
     let named = (sorts(), name(), place, text(), prop::collection::vec(clause(), 0..6))
         .prop_map(|(sort, name, place, label, clauses)| (format!("{sort} {name}{place} : {label}"), clauses));
+    let twins = (name(), mirrored(), frequency()).prop_map(|(parent, grade, share)| {
+        let other = if grade == "gin" { "gout" } else { "gin" };
+        let line = |grade: &str| format!("with {parent} {grade} : {share} {grade}");
+        let clauses = vec![line(grade), format!("\"{grade}.\""), line(other), format!("\"{other}.\"")];
+        ("condition xm : \"x\"".to_owned(), clauses)
+    });
+    let based = (name(), prop::sample::select(&["estimate", "common practice"][..]))
+        .prop_map(|(name, basis)| (format!("cause {name} : \"x\""), vec![format!("basis {basis}")]));
+    let classes = (name(), prop::sample::select(&["1", "1.5", "0.9"][..])).prop_map(|(name, times)| {
+        (format!("life {name} : \"x\""), vec![format!("as xlife times {times} , to the nearest 50h")])
+    });
     let sentence = (name(), effects_line(), text())
         .prop_map(|(name, line, text)| (format!("symptom {name} : \"x\""), vec![line, text]));
     let table =
@@ -176,7 +195,7 @@ fn block() -> BoxedStrategy<(String, Vec<String>)> {
             .prop_map(|words| ("scale".to_owned(), words));
     let kind = (name(), text())
         .prop_map(|(name, label)| (format!("kind {name} : {label} counts against xo"), vec![]));
-    prop_oneof![4 => named, 2 => sentence, 1 => table, 1 => scale, 1 => kind].boxed()
+    prop_oneof![4 => named, 2 => sentence, 2 => twins, 4 => based, 1 => classes, 1 => table, 1 => scale, 1 => kind].boxed()
 }
 
 fn effects_line() -> impl Strategy<Value = String> {
@@ -228,6 +247,7 @@ impl Hand<'_> {
 
     fn write(&mut self, blocks: &[(String, Vec<String>)]) -> String {
         let mut out = String::new();
+        out.push_str("opposites \"gin\" and \"gout\"\n");
         for (head, clauses) in blocks {
             out.push_str(&self.blanks(head));
             for clause in clauses {
@@ -255,6 +275,11 @@ fn read(text: &str) -> (File, Vec<String>) {
     (file, problems.sorted().iter().map(|problem| problem.message.clone()).collect())
 }
 
+/// What a text means with nothing said in short
+fn whole(text: &str) -> Vec<File> {
+    syntax::short::written_out(&[read(text).0]).0
+}
+
 /// The comments of a text, found without the formatter
 fn comments(text: &str) -> Vec<String> {
     let comment = |line: &str| {
@@ -277,9 +302,12 @@ proptest! {
         prop_assert_eq!(&said, &Vec::<String>::new(), "{}", text);
         prop_assert_eq!(tree.declarations.len(), blocks.len(), "{}", text);
         let laid_out = super::format(&text).unwrap_or_else(|said| panic!("{said:?}\n{text}"));
-        prop_assert_eq!(read(&laid_out).0, tree, "{}\n{}", text, laid_out);
+        prop_assert_eq!(whole(&laid_out), whole(&text), "{}\n{}", text, laid_out);
         prop_assert_eq!(comments(&laid_out), hand.comments);
-        prop_assert_eq!(super::format(&laid_out).unwrap(), laid_out);
+        prop_assert_eq!(&super::format(&laid_out).unwrap(), &laid_out);
+        if let Ok(long) = super::long(&laid_out) {
+            prop_assert_eq!(whole(&long), whole(&text), "{}\n{}", laid_out, long);
+        }
     }
 
     /// Whatever is typed, the layout keeps the tree and is its own layout, or the file is refused
