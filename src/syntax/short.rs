@@ -114,11 +114,16 @@ fn lines(
         };
         clauses.push(Spanned::new(Clause::With(line.clone()), clause.at));
         match opposites.twin(line) {
-            Some(twin) => clauses.push(Spanned::new(Clause::With(twin), clause.at)),
+            Some(twin) => clauses.push(Spanned::new(Clause::With(twin), behind_keyword(line, clause.at))),
             None => problems.push(nothing_to_swap(clause.at, line, opposites)),
         }
     }
     clauses
+}
+
+/// Where the twin of a line stands: a place of its own, so that the two are told apart
+fn behind_keyword(line: &Line, at: Span) -> Span {
+    line.parents.first().map_or(at, |parent| Span { start: parent.name.at.start, ..at })
 }
 
 fn nothing_to_swap(at: Span, line: &Line, opposites: &Opposites<'_>) -> Problem {
