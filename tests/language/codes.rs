@@ -13,6 +13,7 @@ const EACH: &[(Code, &str)] = &[
     (WrongClause, "symptom s: \"x\"\n without 1%\n costs 3"),
     (RepeatedClause, "symptom s: \"x\"\n without 1%\n basis estimate\n basis estimate"),
     (MissingClause, "symptom s: \"x\""),
+    (NothingToMirror, "symptom s: \"x\"\n mirror edge: 3%"),
     (UnknownName, "symptom s: \"x\"\n with nobody: 3%"),
     (DuplicateName, "symptom edge: \"x\"\n without 1%"),
     (WrongSort, "symptom s: \"x\"\n with edge: 3%"),

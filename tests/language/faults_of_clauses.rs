@@ -5,10 +5,10 @@ use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.
 #[rstest]
-#[case("symptom s: \"x\"\n    kind upkeep\n    without 1%\n", &["clause-not-here | kind | `kind` does not belong in a symptom | what belongs there is `with`, `without`, `gives way`, `grades`, `from`, `counts`, `seen`, `only where`, `basis`, `text`"])]
+#[case("symptom s: \"x\"\n    kind upkeep\n    without 1%\n", &["clause-not-here | kind | `kind` does not belong in a symptom | what belongs there is `with`, `mirror`, `without`, `gives way`, `grades`, `from`, `counts`, `seen`, `only where`, `basis`, `text`"])]
 #[case("cause c: \"x\"\n    kind upkeep\n    chance 5% of machines\n    with off_line: 3%\n", &["clause-not-here | with | `with` does not belong in a cause | what belongs there is `chance`, `kind`, `forms`, `only where`, `basis`, `text`"])]
 #[case("scale\n    always 98%\n    basis estimate\n", &["name-twice | scale | `scale` is declared twice | put the rows into one block"])]
-#[case("life small: \"x\"\n    gap 300 h\n    caution \"x\"\n", &["clause-not-here | caution | `caution` does not belong in `life` | what belongs there is a row, `spread`, `basis`, `text`"])]
+#[case("life small: \"x\"\n    gap 300 h\n    caution \"x\"\n", &["clause-not-here | caution | `caution` does not belong in `life` | what belongs there is a row, `spread`, `as`, `basis`, `text`"])]
 #[case("kind k: \"x\" counts against owner\n    basis estimate\n", &["clause-not-here | basis | `basis` does not belong in a kind | what belongs there is `text`"])]
 #[case("cause c: \"x\" counts against owner\n    kind upkeep\n    chance 5% of machines\n", &["clause-not-here | owner | only a kind counts against somebody | take it out, and give the cause a `kind` that counts against them"])]
 #[case("symptom s: \"x\"\n    grades no, yes\n    grades no, yes\n    without 1%\n", &["clause-twice | grades | `grades` stands twice in this block | keep one of the two"])]

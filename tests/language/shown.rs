@@ -38,6 +38,7 @@ pub fn clause(clause: &Clause) -> String {
             format!("grades {}", grades.join(" "))
         }
         Clause::With(of) => format!("with {}", line(of)),
+        Clause::Mirror(of) => format!("mirror {}", line(of)),
         Clause::Without(of) => format!("without {}", line(of)),
         Clause::Chance(chance) => {
             let noun = chance.noun.as_ref().map_or(String::new(), |noun| format!(" of={}", noun.value));
@@ -117,6 +118,13 @@ pub fn clause(clause: &Clause) -> String {
         Clause::Error(figure) => format!("error {}", figure.value),
         Clause::Seen { share, noun } => {
             format!("seen {} of {}", share.value, noun.as_ref().map_or("-", |noun| noun.value.as_str()))
+        }
+        Clause::As(other) => {
+            let times =
+                other.times.as_ref().map_or_else(String::new, |times| format!(" times {}", times.value));
+            let nearest = other.nearest.as_ref();
+            let nearest = nearest.map_or_else(String::new, |it| format!(" nearest {}", quantity(&it.value)));
+            format!("as {}{times}{nearest}", other.class.value)
         }
         Clause::Spread(figure) => format!("spread {}", figure.value),
         Clause::Is { sum: of, test: terms } => format!("is {}{}", sum(of), test(terms)),

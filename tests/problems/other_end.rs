@@ -26,7 +26,7 @@ fn told(example: &str) -> Vec<String> {
 #[case("basis estimate\nbasis common practice\nstate wet: \"x\"\n", &["clause-twice | basis common practice", "first given here | basis estimate"])]
 #[case("opposites \"in\" and \"out\"\nopposites \"up\" and \"in\"\n", &["name-twice | \"in\"", "first given here | \"in\""])]
 #[case("life a: \"x\"\n    as b\nlife b: \"x\"\n    as a\n", &["loop | b", "declared here | b"])]
-#[case("state wet: \"x\"\nbasis estimate\n", &["not-understood | basis estimate", "one that stands above it | state wet: \"x\""])]
+#[case("dimensions b: \"x\"\n    flange_gap 20 mm 0%, 4 mm 100%\nbasis estimate\n", &["not-understood | basis estimate", "one that stands above it | dimensions b: \"x\""])]
 #[case("symptom s, each side: \"x\"\n    with toe toed_in and toe: 5%\n", &["clause-twice | toe", "first here | toe"])]
 #[case("cause rollers: \"x\"\n    kind upkeep\n    chance 5% of machines\n", &["reserved-name | rollers", "the numbered part | roller"])]
 // What a name is declared as, and what it has
