@@ -32,11 +32,9 @@ use std::sync::Arc;
 
 use inspected::{quantile, sorted};
 use pinboss::ground::Ground;
-use pinboss::infer::Limits;
 use pinboss::infer::bounds::Budget;
 use pinboss::infer::draw::Dice;
 use pinboss::infer::engine::Engine;
-use pinboss::infer::information::Effort;
 use pinboss::model::{CauseId, CheckId, Hidden, Model, StateId, SymptomId};
 use pinboss::place::Place;
 use pinboss::reason::next::probes::{Open, open};
@@ -78,7 +76,7 @@ fn run(arguments: &[String]) -> Result<(), String> {
         None => Ok(otherwise),
     };
     let (machines, threads) = (number(0, MACHINES)?, number(1, 0)?);
-    let model = inspected::shipped()?;
+    let model = Arc::new(inspected::shipped()?);
     let pool = ThreadPoolBuilder::new().num_threads(threads).build().map_err(|fault| fault.to_string())?;
     let mut starts = Vec::new();
     for number in 0.. {

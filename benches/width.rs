@@ -25,7 +25,6 @@ use std::time::Instant;
 use inspected::{quantile, sorted};
 use pinboss::ground::{Ground, likelihood};
 use pinboss::infer::Limits;
-use pinboss::infer::bounds::Budget;
 use pinboss::infer::draw::Dice;
 use pinboss::infer::engine::Engine;
 use pinboss::infer::pattern::Ask;
@@ -85,7 +84,7 @@ fn run(arguments: &[String]) -> Result<(), String> {
     if machines == 0 {
         return Err(format!("no machine was weighed: {USAGE}"));
     }
-    let model = inspected::shipped()?;
+    let model = Arc::new(inspected::shipped()?);
     let pool = ThreadPoolBuilder::new().num_threads(threads).build().map_err(|fault| fault.to_string())?;
     let layouts = layouts(&model, machines)?;
     println!(
