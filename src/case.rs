@@ -11,7 +11,6 @@ mod not_yaml;
 mod parts;
 mod photos;
 pub mod prices;
-mod probe;
 mod readings;
 mod seen;
 mod tree;

@@ -98,6 +98,7 @@ const HOMES: &[(&str, &[&str])] = &[
     ("lsp_types", EDITORS),
     ("percent_encoding", EDITORS),
     ("serde_yaml", &["case"]),
+    ("saphyr_parser", &["case"]),
     ("rand_chacha", &["infer"]),
     ("sha2", &["command"]),
     ("statrs", &["wear"]),

@@ -1,12 +1,10 @@
 //! What is said of a text that cannot be read as one map of keys: the YAML reader's failures in words for the field.
 
 use crate::case::fields::quoted;
-use crate::case::probe::{Asked, Probe, place_in_words};
-use crate::case::walk::{Walker, is_break, line_end, word_end};
+use crate::case::walk::{ahead, line_end, word_end};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::Span;
-use serde::de::DeserializeSeed;
 
 /// Brackets left open at once, counted without regard to quotes: the reader takes time by their square
 const MOST_OPEN: usize = 64;
@@ -41,9 +39,11 @@ pub(super) fn refused_outright(text: &str, whole: Span) -> Option<Problem> {
     None
 }
 
-/// The characters that YAML 1.1 lets stand (its production 1, `c-printable`)
+/// The characters that YAML 1.2 lets stand (its production 1, `c-printable`), but for the mark of byte order, which may begin
+/// a file and nothing else
 fn is_printable(letter: char) -> bool {
-    matches!(letter, '\t' | '\n' | '\r' | ' '..='~' | '\u{85}' | '\u{a0}'..='\u{fffd}' | '\u{10000}'..)
+    letter != '\u{feff}'
+        && matches!(letter, '\t' | '\n' | '\r' | ' '..='~' | '\u{85}' | '\u{a0}'..='\u{fffd}' | '\u{10000}'..)
 }
 
 /// The problem of a nesting deeper than a case can be
@@ -51,18 +51,16 @@ pub(super) fn too_deep(at: Span) -> Problem {
     Problem::new(Code::TooDeep, at, "lists and keys nested deeper than a case goes")
 }
 
-/// The problem of a mark that a case does not take, when one starts at a byte
-pub(super) fn refused_mark(text: &str, whole: Span, start: usize) -> Option<Problem> {
-    let what = match text.get(start..)?.chars().next()? {
-        '&' | '*' => "stands for another piece of the file",
-        '!' => "names a sort of value",
-        _ => return None,
-    };
+/// The problem of a mark that a case does not take, the next thing written after a byte
+pub(super) fn refused_mark(text: &str, whole: Span, from: usize) -> Problem {
+    let start = ahead(text, from);
     let end = word_end(text, start);
-    let message = format!("`{}` {what}", quoted(text.get(start..end)?));
-    let at = span(whole, start, end);
+    let word = text.get(start..end).unwrap_or_default();
+    let what =
+        if word.starts_with('!') { "names a sort of value" } else { "stands for another piece of the file" };
+    let message = format!("`{}` {what}", quoted(word));
     let help = "write what is meant in full; a text that begins so goes in quotes";
-    Some(Problem::new(Code::CaseSyntax, at, message).help(help))
+    Problem::new(Code::CaseSyntax, span(whole, start, end), message).help(help)
 }
 
 /// The problem of a text whose outermost value, which starts at a byte, is no map
@@ -79,135 +77,182 @@ pub(super) fn says_nothing(text: &str, whole: Span, begin: &str) -> Problem {
     Problem::new(Code::CaseMissing, at, "the file says nothing").help(begin)
 }
 
-/// The problem behind a failure of the YAML reader
-pub(super) fn problem(text: &str, whole: Span, failure: &serde_yaml::Error, begin: &str) -> Problem {
-    let words = failure.to_string();
-    let Some(place) = failure.location() else {
-        return without_a_place(text, whole, begin);
-    };
-    let start = floor(text, place.index());
-    // At the end of the text there is nothing to underline: the last line then.
-    let rest = text.get(start..).unwrap_or_default();
-    let at_end = rest.trim().is_empty() && !rest.starts_with('\t');
-    let start = if at_end { last_line(text) } else { start };
-    let (message, help) = in_our_words(&words, text.get(start..).unwrap_or_default());
-    let at = span(whole, start, word_end(text, start));
-    let problem = Problem::new(Code::CaseSyntax, at, message).help(help);
-    match opened_at(text, &words) {
-        Some(opened) if opened < start => {
-            let at = span(whole, opened, word_end(text, opened));
-            problem.also(at, "begun here")
-        }
-        _ => problem,
-    }
-}
-
-/// The failures that the reader tells without a place: an empty text, and more after the end of the first document
-fn without_a_place(text: &str, whole: Span, begin: &str) -> Problem {
-    let Some(second) = serde_yaml::Deserializer::from_str(text).nth(1) else {
-        return says_nothing(text, whole, begin);
-    };
-    if let Some(start) = second_document(text) {
-        let at = span(whole, start, line_end(text, start));
-        return Problem::new(Code::CaseSyntax, at, "a second document begins here")
-            .help("one file is one visit: give the second a file of its own");
-    }
-    let Err(failure) = Probe(&mut Asked::default()).deserialize(second);
-    let start = floor(text, failure.location().map_or(0, |place| place.index()));
+/// The problem of a second document, which begins at a byte
+pub(super) fn second_document(text: &str, whole: Span, start: usize) -> Problem {
     let at = span(whole, start, line_end(text, start));
-    Problem::new(Code::CaseSyntax, at, "text after the end of the keys")
-        .help("begin the keys of one map in the same column")
+    Problem::new(Code::CaseSyntax, at, "a second document begins here")
+        .help("one file is one visit: give the second a file of its own")
 }
 
-/// The line of `---` or `...` that ends the first document
-fn second_document(text: &str) -> Option<usize> {
-    let mut at = 0;
-    let mut begun = false;
-    for line in text.split_inclusive(is_break) {
-        if begun && (line.starts_with("---") || line.starts_with("...")) {
-            return Some(at);
+/// The problem behind what the parser says at a byte, with the starts of the lists and maps open there
+pub(super) fn problem(text: &str, whole: Span, says: &str, failed: usize, open: &[usize]) -> Problem {
+    let saying = SAYINGS.iter().find(|own| says.contains(own.theirs));
+    let inside = open.last().copied().filter(|&start| text.get(start..).is_some_and(is_opened));
+    let (opened, start) = match saying.map(|own| own.place) {
+        Some(Told::Open) => (Some(failed), last_line(text)),
+        Some(Told::Escape) => (None, wrong_escape(text, failed)),
+        Some(Told::Tab) => (None, failed - spaces_before(text, failed)),
+        Some(Told::Here | Told::Rest) | None => {
+            (inside, if at_end(text, failed) { last_line(text) } else { failed })
         }
-        begun |= !line.trim().is_empty() && !line.starts_with('#');
-        at += line.len();
+    };
+    let (message, help) = in_our_words(saying, text, start, inside);
+    let end = match saying.map(|own| own.place) {
+        Some(Told::Rest) => line_end(text, start),
+        Some(Told::Tab) => start + 1,
+        _ => word_end(text, start),
+    };
+    let problem = Problem::new(Code::CaseSyntax, span(whole, start, end), message).help(help);
+    match opened.filter(|&opened| opened < start) {
+        Some(opened) => problem.also(span(whole, opened, word_end(text, opened)), "begun here"),
+        None => problem,
     }
-    None
 }
 
-/// Where the piece began that the failure broke off
-fn opened_at(text: &str, words: &str) -> Option<usize> {
-    let (_, context) = words.split_once(", while ")?;
-    let (line, column) = place_in_words(context)?;
-    Some(Walker::new(text).to(line, column))
+/// Whether nothing is left to underline at a byte
+fn at_end(text: &str, at: usize) -> bool {
+    let rest = text.get(at..).unwrap_or_default();
+    rest.trim().is_empty() && !rest.starts_with('\t')
 }
 
-/// Message and help for what the reader says, with the text where it stopped
-fn in_our_words(words: &str, rest: &str) -> (String, &'static str) {
-    let first = rest.chars().next().unwrap_or(' ');
-    if first == '\t' {
-        return ("a tab where the line is indented".to_owned(), "indent with spaces");
-    }
-    if words.contains("cannot start any token") {
-        return (format!("a text cannot begin with `{first}`"), "put it in quotes");
-    }
-    SAYINGS.iter().find(|(theirs, _, _)| words.contains(theirs)).map_or_else(
-        || ("this cannot be read as YAML".to_owned(), ""),
-        |(_, ours, help)| ((*ours).to_owned(), help),
-    )
+/// Whether a text begins with a bracket that must be closed
+fn is_opened(text: &str) -> bool {
+    text.starts_with(['[', '{'])
 }
 
-/// What the reader says, what we say, and what to do
-const SAYINGS: &[(&str, &str, &str)] = &[
-    (
-        "',' or ']'",
-        "a list that does not go on here and is not closed",
-        "put a comma between its items and `]` at its end",
-    ),
-    (
-        "',' or '}'",
-        "keys in braces that do not go on here and are not closed",
-        "put a comma between them and `}` at their end",
-    ),
-    (
-        "mapping values are not allowed",
-        "a colon where none can stand",
-        "give each key a line of its own, and put a text that holds a colon in quotes",
-    ),
-    ("could not find expected ':'", "a key without its colon", "write `key: value`"),
-    (
-        "did not find expected key",
-        "a line that belongs to nothing above it",
-        "begin the keys of one map in the same column",
-    ),
-    (
-        "'-' indicator",
-        "a line that belongs to nothing above it",
-        "begin the items of one list in the same column, each with `- `",
-    ),
-    (
+/// Length of the tabs and spaces before a byte, from the first tab among them
+fn spaces_before(text: &str, at: usize) -> usize {
+    let before = text.get(..at).unwrap_or_default();
+    let space = before.get(before.trim_end_matches(['\t', ' ']).len()..).unwrap_or_default();
+    space.find('\t').map_or(0, |tab| space.len() - tab)
+}
+
+/// The first `\` of a text in double quotes that stands before something it does not go with; the quote where none does
+fn wrong_escape(text: &str, quote: usize) -> usize {
+    let mut letters = text.get(quote..).unwrap_or_default().char_indices();
+    while let Some((at, letter)) = letters.next() {
+        if letter != '\\' {
+            continue;
+        }
+        let digits = match letters.next().map(|(_, letter)| letter) {
+            Some('x') => 2,
+            Some('u') => 4,
+            Some('U') => 8,
+            Some(known) if "0abt\tnvfe \"/\\N_LP\r\n".contains(known) => 0,
+            _ => return quote + at,
+        };
+        let number: String = letters.by_ref().take(digits).map(|(_, letter)| letter).collect();
+        let stands_for_one = u32::from_str_radix(&number, 16).ok().and_then(char::from_u32).is_some();
+        if digits > 0 && !(number.len() == digits && stands_for_one) {
+            return quote + at;
+        }
+    }
+    quote
+}
+
+/// Message and help for what the parser says where it stopped, and with the bracket that is open there
+fn in_our_words(
+    saying: Option<&Saying>,
+    text: &str,
+    start: usize,
+    inside: Option<usize>,
+) -> (String, &'static str) {
+    let first = |at: usize| text.get(at..).and_then(|rest| rest.chars().next());
+    match (first(start), saying) {
+        (Some('\t'), _) => ("a tab where the line is indented".to_owned(), "indent with spaces"),
+        (Some(first @ ('@' | '`' | '%')), _) => {
+            (format!("a text cannot begin with `{first}`"), "put it in quotes")
+        }
+        (_, Some(own)) if own.ours == COLON => match inside.and_then(first) {
+            Some('[') => (LIST.to_owned(), LIST_HELP),
+            Some('{') => (BRACES.to_owned(), BRACES_HELP),
+            _ => (own.ours.to_owned(), own.help),
+        },
+        (_, Some(own)) => (own.ours.to_owned(), own.help),
+        (_, None) => ("this cannot be read as YAML".to_owned(), ""),
+    }
+}
+
+/// Where something that the parser says is told
+#[derive(Clone, Copy)]
+enum Told {
+    /// At the word where it stopped
+    Here,
+    /// On all of the line from there
+    Rest,
+    /// At the end of the file, with the quote it stopped at as the beginning
+    Open,
+    /// At the escape within the text in quotes it stopped at
+    Escape,
+    /// At the tab before the word where it stopped
+    Tab,
+}
+
+/// What the parser says, in our words
+struct Saying {
+    /// Part of what it says
+    theirs: &'static str,
+    /// What is wrong
+    ours: &'static str,
+    /// What to do
+    help: &'static str,
+    place: Told,
+}
+
+const fn at(place: Told, theirs: &'static str, ours: &'static str, help: &'static str) -> Saying {
+    Saying { theirs, ours, help, place }
+}
+
+const fn here(theirs: &'static str, ours: &'static str, help: &'static str) -> Saying {
+    at(Told::Here, theirs, ours, help)
+}
+
+const LIST: &str = "a list that does not go on here and is not closed";
+const LIST_HELP: &str = "put a comma between its items and `]` at its end";
+const BRACES: &str = "keys in braces that do not go on here and are not closed";
+const BRACES_HELP: &str = "put a comma between them and `}` at their end";
+const STRAY: &str = "a line that belongs to nothing above it";
+const COLUMN: &str = "begin the keys of one map in the same column";
+const ESCAPE: &str = "a `\\` before something it does not go with";
+const ESCAPE_HELP: &str = "use single quotes, in which a `\\` is only itself";
+const COLON: &str = "a colon where none can stand";
+const COLON_HELP: &str = "give each key a line of its own, and put a text that holds a colon in quotes";
+const UNCLOSED: &str = "a text in quotes that is not closed";
+const UNCLOSED_HELP: &str = "put the same quote at its end";
+
+/// The first that is said counts
+const SAYINGS: &[Saying] = &[
+    here("',' or ']'", LIST, LIST_HELP),
+    here("',' or '}'", BRACES, BRACES_HELP),
+    here("mapping values are not allowed", COLON, COLON_HELP),
+    here("placement of ':'", COLON, COLON_HELP),
+    here("simple key expect", "a key without its colon", "write `key: value`"),
+    here("did not find expected key", STRAY, COLUMN),
+    here("'-' indicator", STRAY, "begin the items of one list in the same column, each with `- `"),
+    here(
         "block sequence entries are not allowed",
         "a list item where none can stand",
         "begin the list on a line of its own",
     ),
-    ("comment or line break", "text behind `|` or `>`", "begin the text on the next line, indented"),
-    ("document indicator", "a line of `---` or `...` inside a text in quotes", "close the quotes before it"),
-    ("unexpected end of stream", "a text in quotes that is not closed", "put the same quote at its end"),
-    (
-        "escape",
-        "a `\\` before something it does not go with",
-        "use single quotes, in which a `\\` is only itself",
+    here("comment or line break", "text behind `|` or `>`", "begin the text on the next line, indented"),
+    at(
+        Told::Open,
+        "unexpected document indicator",
+        "a line of `---` or `...` inside a text in quotes",
+        "close the quotes before it",
     ),
-    (
-        "hexadecimal",
-        "a `\\` before something it does not go with",
-        "use single quotes, in which a `\\` is only itself",
-    ),
-    (
+    at(Told::Open, "quoted scalar, found unexpected end of stream", UNCLOSED, UNCLOSED_HELP),
+    at(Told::Open, "indentation in quoted scalar", UNCLOSED, UNCLOSED_HELP),
+    at(Told::Escape, "escape", ESCAPE, ESCAPE_HELP),
+    at(Told::Escape, "hexadecimal", ESCAPE, ESCAPE_HELP),
+    at(Told::Tab, "tab", "a tab where the line is indented", "indent with spaces"),
+    here(
         "unknown anchor",
         "a name after `*` that stands for nothing",
         "write what is meant in full; a text that begins so goes in quotes",
     ),
-    ("<document start>", "text after the end of the keys", "begin the keys of one map in the same column"),
-    ("node content", "a value is missing before this", "put a text that begins with a mark in quotes"),
+    at(Told::Rest, "<document start>", "text after the end of the keys", COLUMN),
+    here("node content", "a value is missing before this", "put a text that begins with a mark in quotes"),
 ];
 
 /// Start of the last line with something on it
@@ -216,12 +261,6 @@ fn last_line(text: &str) -> usize {
     let start = filled.rfind(['\n', '\r']).map_or(0, |at| at + 1);
     let line = filled.get(start..).unwrap_or_default();
     start + line.len() - line.trim_start().len()
-}
-
-/// The nearest place at or before a byte where a character begins
-fn floor(text: &str, byte: usize) -> usize {
-    let byte = byte.min(text.len());
-    (0..=byte).rev().find(|&at| text.is_char_boundary(at)).unwrap_or(0)
 }
 
 fn span(whole: Span, start: usize, end: usize) -> Span {

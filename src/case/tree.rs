@@ -1,20 +1,17 @@
 //! YAML as a tree whose every key and value knows its place, and whose texts stay as they were written.
 //!
-//! The reader of `serde_yaml` tells no place of what it reads well, only of what fails. So each value is asked for
-//! twice: once as something it cannot be, which takes nothing away and fails with its place; and once for what it is.
-//! Anchors, aliases and tags are refused where they stand, so every place asked for lies ahead of the one before.
+//! A tree is grown from the parser's events, each of which has its place. Anchors, aliases and tags are refused where they
+//! stand: a case file writes out what it means.
 
 use crate::case::fields::Notes;
 use crate::case::not_yaml;
-use crate::case::probe::{Asked, Probe};
-use crate::case::walk::{self, Walker};
+use crate::case::walk::{self, Bytes};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::{Span, Spanned};
-use serde::Deserialize;
-use serde::de::{self, DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
+use saphyr_parser::{Event, Parser, ScalarStyle, StrInput};
 use std::collections::BTreeMap;
-use std::fmt;
+use std::ops::Range;
 
 /// A value in the tree
 #[derive(Debug)]
@@ -62,26 +59,14 @@ pub(super) fn grow(notes: &mut Notes<'_>, begin: &'static str) -> Result<Vec<Ent
     }
     let mut growth = Growth {
         notes,
-        walker: Walker::new(text),
-        asked: Asked::default(),
+        parser: Parser::new_from_str(text),
+        bytes: Bytes::of(text),
         reached: 0,
-        depth: 0,
-        begin,
-        stop: None,
+        open: Vec::new(),
     };
-    let reader = || serde_yaml::Deserializer::from_str(text);
-    let Err(failure) = growth.probe().deserialize(reader());
-    growth.asked.hear(&failure);
-    let grown = if growth.asked.is_text {
-        let start = growth.start().unwrap_or_default();
-        IgnoredAny::deserialize(reader()).map(|_| growth.text(start, String::new()))
-    } else {
-        growth.deserialize(reader())
+    let Some(root) = growth.document()? else {
+        return Err(not_yaml::says_nothing(text, whole, begin));
     };
-    if let Some(stop) = growth.stop {
-        return Err(stop);
-    }
-    let root = grown.map_err(|failure| not_yaml::problem(text, whole, &failure, begin))?;
     match root.value {
         Value::Map(entries) => Ok(entries),
         _ => Err(not_yaml::no_map(text, whole, root.at.start, begin)),
@@ -91,142 +76,100 @@ pub(super) fn grow(notes: &mut Notes<'_>, begin: &'static str) -> Result<Vec<Ent
 /// The tree while it grows
 struct Growth<'n, 't> {
     notes: &'n mut Notes<'t>,
-    walker: Walker<'t>,
-    asked: Asked,
+    parser: Parser<'t, StrInput<'t>>,
+    bytes: Bytes,
     /// End of the last piece read
     reached: usize,
-    depth: usize,
-    /// What to do about a file that has not begun
-    begin: &'static str,
-    stop: Option<Problem>,
+    /// Starts of the lists and maps that are open, the innermost last
+    open: Vec<usize>,
 }
 
-impl Growth<'_, '_> {
-    /// Start of the value last asked for; none, and the stop noted, when what stands there is refused
-    fn start(&mut self) -> Option<usize> {
-        let start = match self.asked.place() {
-            Some((line, column)) => self.walker.to(line, column),
-            None => self.unplaced(),
-        };
-        self.stop = not_yaml::refused_mark(self.notes.text, self.notes.whole, start);
-        self.stop.is_none().then_some(start)
+impl<'t> Growth<'_, 't> {
+    /// The value of the one document; none where there is nothing but space and comments
+    fn document(&mut self) -> Result<Option<Node>, Problem> {
+        let mut root = None;
+        loop {
+            let (event, at) = self.next()?;
+            match event {
+                Event::StreamEnd => return Ok(root),
+                Event::DocumentStart(_) if root.is_some() => {
+                    return Err(not_yaml::second_document(self.notes.text, self.notes.whole, at.start));
+                }
+                Event::StreamStart | Event::DocumentStart(_) | Event::DocumentEnd | Event::Nothing => {}
+                event => root = Some(self.node(event, at)?),
+            }
+        }
     }
 
-    /// Start of a value told without a place: the very front of the text, or a value with a tag
-    fn unplaced(&self) -> usize {
-        let ahead = walk::ahead(self.notes.text, self.reached);
-        let rest = self.notes.text.get(ahead..).unwrap_or_default();
-        if rest.starts_with('!') { ahead } else { 0 }
+    /// The next event and the bytes it stands at
+    fn next(&mut self) -> Result<(Event<'t>, Range<usize>), Problem> {
+        match self.parser.next_event() {
+            Some(Ok((event, at))) => {
+                Ok((event, self.bytes.at(at.start.index())..self.bytes.at(at.end.index())))
+            }
+            Some(Err(failure)) => {
+                let failed = self.bytes.at(failure.marker().index());
+                Err(not_yaml::problem(self.notes.text, self.notes.whole, failure.info(), failed, &self.open))
+            }
+            None => Ok((Event::StreamEnd, self.reached..self.reached)),
+        }
+    }
+
+    /// The value that an event begins
+    fn node(&mut self, event: Event<'t>, at: Range<usize>) -> Result<Node, Problem> {
+        match event {
+            Event::Scalar(value, style, 0, None) => Ok(self.text(&value, style, at)),
+            Event::SequenceStart(0, None) => self.list(at.start),
+            Event::MappingStart(0, None) => self.map(at.start),
+            _ => Err(not_yaml::refused_mark(self.notes.text, self.notes.whole, self.reached)),
+        }
     }
 
     /// A text in the tree
-    fn text(&mut self, start: usize, value: String) -> Node {
-        let range = walk::scalar(self.notes.text, start, &value);
-        self.reached = range.after;
-        let at = self.notes.span(range.start, range.end);
-        let blank = value.is_empty() && range.after == start;
-        let value = if blank { Value::Blank } else { Value::Text(value) };
-        Node { value, at }
-    }
-
-    /// The start of a list or map in the tree
-    fn open(&mut self) -> Option<usize> {
-        let start = self.start()?;
-        self.reached = self.reached.max(start);
-        self.depth += 1;
-        if self.depth > DEEPEST {
-            let at = self.notes.span(start, walk::word_end(self.notes.text, start));
-            self.stop = Some(not_yaml::too_deep(at));
-            return None;
-        }
-        Some(start)
-    }
-
-    /// A list or map in the tree, from its start to the end of what was read last
-    fn close(&mut self, start: usize, value: Value) -> Node {
-        let text = self.notes.text;
-        if let Some(end) = walk::closing(text, start, self.reached) {
-            self.reached = end;
-        }
-        self.depth -= 1;
-        let end = start + walk::first_line(text.get(start..self.reached).unwrap_or_default());
-        Node { value, at: self.notes.span(start, end) }
-    }
-
-    /// The key that a node is; none, and the stop noted, when it cannot be one
-    fn key(&mut self, node: Node) -> Option<Spanned<String>> {
-        match node.value {
-            Value::Blank => Some(Spanned::new(String::new(), node.at)),
-            Value::Text(text) if text.len() <= LONGEST_KEY => Some(Spanned::new(text, node.at)),
-            Value::Text(_) => {
-                let message = "a key longer than any name";
-                let problem = Problem::new(Code::CaseUnknownKey, node.at, message);
-                self.stop = Some(problem.help("put a text that holds a colon in quotes"));
-                None
+    fn text(&mut self, value: &str, style: ScalarStyle, at: Range<usize>) -> Node {
+        let inside = match style {
+            ScalarStyle::SingleQuoted | ScalarStyle::DoubleQuoted => at.start + 1..at.end.saturating_sub(1),
+            ScalarStyle::Plain => self.filled(at.start, at.end),
+            // The parser's own place begins behind the mark and the space of the first line.
+            ScalarStyle::Literal | ScalarStyle::Folded => {
+                self.filled(walk::ahead(self.notes.text, self.reached), at.end)
             }
-            Value::List(_) | Value::Map(_) => {
-                self.stop = Some(Problem::new(
-                    Code::CaseShape,
-                    node.at,
-                    "a key is one word, not a list or keys of its own",
-                ));
-                None
-            }
-        }
+        };
+        let blank = value.is_empty() && style == ScalarStyle::Plain;
+        self.reached = if blank { self.reached } else { at.end };
+        let value = if blank { Value::Blank } else { Value::Text(value.to_owned()) };
+        Node { value, at: self.notes.span(inside.start, inside.end) }
     }
 
-    /// The question where the next value stands
-    fn probe(&mut self) -> Probe<'_> {
-        Probe(&mut self.asked)
-    }
-}
-
-impl<'de> Visitor<'de> for &mut Growth<'_, '_> {
-    type Value = Node;
-
-    fn expecting(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        out.write_str("a list or keys with values")
+    /// From one byte to another, without the space at the end
+    fn filled(&self, start: usize, end: usize) -> Range<usize> {
+        let written = self.notes.text.get(start..end).map_or(0, |text| text.trim_end().len());
+        start..start + written
     }
 
-    fn visit_none<E: de::Error>(self) -> Result<Node, E> {
-        self.stop = Some(not_yaml::says_nothing(self.notes.text, self.notes.whole, self.begin));
-        Err(stopped())
-    }
-
-    fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Node, A::Error> {
-        let start = self.open().ok_or_else(stopped)?;
+    fn list(&mut self, start: usize) -> Result<Node, Problem> {
+        self.begin(start)?;
         let mut items = Vec::new();
         loop {
-            match list.next_element_seed(self.probe()) {
-                Err(failure) => self.asked.hear(&failure),
-                Ok(_) => break,
-            }
-            match list.next_element_seed(&mut *self)? {
-                Some(item) => items.push(item),
-                None => break,
+            match self.next()? {
+                (Event::SequenceEnd, at) => return Ok(self.end(at.end, Value::List(items))),
+                (event, at) => items.push(self.node(event, at)?),
             }
         }
-        Ok(self.close(start, Value::List(items)))
     }
 
-    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Node, A::Error> {
-        let start = self.open().ok_or_else(stopped)?;
+    fn map(&mut self, start: usize) -> Result<Node, Problem> {
+        self.begin(start)?;
         let mut entries = Vec::new();
         let mut places = BTreeMap::new();
         loop {
-            match map.next_key_seed(self.probe()) {
-                Err(failure) => self.asked.hear(&failure),
-                Ok(_) => break,
-            }
-            let Some(node) = map.next_key_seed(&mut *self)? else {
-                break;
+            let key = match self.next()? {
+                (Event::MappingEnd, at) => return Ok(self.end(at.end, Value::Map(entries))),
+                (event, at) => self.node(event, at)?,
             };
-            let key = self.key(node).ok_or_else(stopped)?;
-            match map.next_value_seed(self.probe()) {
-                Err(failure) => self.asked.hear(&failure),
-                Ok(never) => match never {},
-            }
-            let value = map.next_value_seed(&mut *self)?;
+            let key = self.key(key)?;
+            let (event, at) = self.next()?;
+            let value = self.node(event, at)?;
             match places.get(&key.value) {
                 Some(&first) => self.notes.say_key_twice(&key, first),
                 None => {
@@ -235,24 +178,43 @@ impl<'de> Visitor<'de> for &mut Growth<'_, '_> {
                 }
             }
         }
-        Ok(self.close(start, Value::Map(entries)))
     }
-}
 
-impl<'de> DeserializeSeed<'de> for &mut Growth<'_, '_> {
-    type Value = Node;
+    /// Goes into a list or map
+    fn begin(&mut self, start: usize) -> Result<(), Problem> {
+        self.open.push(start);
+        self.reached = self.reached.max(start);
+        if self.open.len() > DEEPEST {
+            return Err(not_yaml::too_deep(self.notes.span(start, walk::word_end(self.notes.text, start))));
+        }
+        Ok(())
+    }
 
-    fn deserialize<D: Deserializer<'de>>(self, value: D) -> Result<Node, D::Error> {
-        if self.asked.is_text {
-            let start = self.start().ok_or_else(stopped)?;
-            Ok(self.text(start, String::deserialize(value)?))
-        } else {
-            value.deserialize_any(self)
+    /// Comes out of a list or map: it stands from its start to its bracket, or to the end of what was read last
+    fn end(&mut self, end: usize, value: Value) -> Node {
+        let text = self.notes.text;
+        let start = self.open.pop().unwrap_or(self.reached);
+        if text.get(start..).is_some_and(|rest| rest.starts_with(['[', '{'])) {
+            self.reached = end;
+        }
+        let end = start + walk::first_line(text.get(start..self.reached).unwrap_or_default());
+        Node { value, at: self.notes.span(start, end) }
+    }
+
+    /// The key that a node is
+    fn key(&self, node: Node) -> Result<Spanned<String>, Problem> {
+        match node.value {
+            Value::Blank => Ok(Spanned::new(String::new(), node.at)),
+            Value::Text(text) if text.len() <= LONGEST_KEY => Ok(Spanned::new(text, node.at)),
+            Value::Text(_) => {
+                let message = "a key longer than any name";
+                let problem = Problem::new(Code::CaseUnknownKey, node.at, message);
+                Err(problem.help("put a text that holds a colon in quotes"))
+            }
+            Value::List(_) | Value::Map(_) => {
+                let message = "a key is one word, not a list or keys of its own";
+                Err(Problem::new(Code::CaseShape, node.at, message))
+            }
         }
     }
-}
-
-/// The failure that ends the reading once a stop has been noted
-fn stopped<E: de::Error>() -> E {
-    E::custom("stopped")
 }
