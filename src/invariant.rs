@@ -70,6 +70,10 @@ pub fn holds(is: bool, why: &'static str) {
 /// Ends the work at hand: what cannot be has happened
 #[cold]
 #[track_caller]
+#[expect(
+    clippy::panic,
+    reason = "the one place that gives up what cannot go on; `caught` stands at every border"
+)]
 pub fn broken(why: &'static str) -> ! {
     let at = Some(Location::caller().to_string());
     panic::panic_any(Fault { why: why.to_owned(), at })

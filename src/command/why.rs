@@ -61,7 +61,7 @@ pub(super) fn run(args: &Args) -> Run {
         answer.supposed = Some(told::observation(session.model(), own));
     }
     if answer.causes.is_empty() && answer.findings.is_empty() {
-        return Err(shell::refuse(&format!(
+        return Err(shell::refuse(format!(
             "`{}` is not on this machine, or was not seen there",
             args.name.join(" ")
         )));

@@ -56,7 +56,7 @@ pub fn format(sources: &Sources, id: SourceId, set: &[File]) -> Result<String, P
 /// The same layout with everything that is said in short written out
 ///
 /// # Errors
-/// As for [`format`], and the problems of short forms that cannot be written out.
+/// As for [`format`](fn@format), and the problems of short forms that cannot be written out.
 pub fn long(sources: &Sources, id: SourceId, set: &[File]) -> Result<String, Problems> {
     let file = read(sources, id)?;
     let text = sources.text(id);
@@ -71,7 +71,7 @@ pub fn long(sources: &Sources, id: SourceId, set: &[File]) -> Result<String, Pro
     let opposites = Opposites::of(&all, &mut Problems::default());
     let declarations = whole.first().map_or(&[][..], |file| &file.declarations);
     let long = write_out::written_out(text, &file, declarations, &opposites);
-    laid_out(long.as_deref().unwrap_or(text))
+    laid_out(long.as_deref().unwrap_or(text)) // else: nothing is in short
         .filter(|laid_out| means_the_same(laid_out, &file, &others, &comments))
         .ok_or_else(|| changes_meaning(sources, id))
 }

@@ -49,7 +49,12 @@ fn many_cases_are_answered_in_order() {
 #[case("auction_dozer_little_seen.yaml")]
 fn figures_are_those_of_one_diagnosis(#[case] name: &str) {
     let path = format!("cases/{name}");
-    let single: Value = serde_json::from_str(&run("", &["diagnose", &path, "--format", "json"]).out).unwrap();
+    let mut single: Value =
+        serde_json::from_str(&run("", &["diagnose", &path, "--format", "json"]).out).unwrap();
+    // Which causes a text tells one by one is asked of one diagnosis only.
+    for cause in single["causes"].as_array_mut().unwrap() {
+        cause.as_object_mut().unwrap().remove("told");
+    }
     let whole = run("", &["batch", &path, "--over", "0", "--reasons", "--next"]).lines().remove(0);
     for key in ["case", "machine", "rules_digest", "case_digest", "causes", "log_evidence", "next_checks"] {
         assert_eq!(whole[key], single[key], "{key}");

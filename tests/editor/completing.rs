@@ -80,7 +80,7 @@ fn on_a_line_of_a_symptom(#[case] line: &str, #[case] expected: &[&str]) {
 #[case("cause c: \"C\"\n    chance 5% of ‸", &["machines", "sides", "rollers"])]
 #[case("cause c: \"C\"\n    chance 5% of sides where ‸", &["chain_type", "age", "side", "hours", "rollers"])]
 #[case("symptom c, each roller: \"C\"\n    without 1% where roller is ‸", &["first", "last", "in front half", "in rear half", "not"])]
-#[case("life light: \"L\"\n    ‸", &["gap", "spread", "basis", "text"])]
+#[case("life light: \"L\"\n    ‸", &["gap", "spread", "as", "basis", "text"])]
 #[case("part p, each side: \"P\"  rubs ‸", &["idler", "roller", "p"])]
 #[case("symptom c, each ‸", &["side", "roller"])]
 #[case("symptom c, ‸", &["each side", "each roller", "of idler", "of roller"])]

@@ -23,7 +23,7 @@ const UNDER: &[(&str, usize)] = &[
     ("model", 3),
     ("reason", 15),
     ("report", 26),
-    ("syntax", 15),
+    ("syntax", 16),
     ("trial", 4),
     ("wear", 8),
 ];

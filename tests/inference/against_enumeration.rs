@@ -1,7 +1,5 @@
 //! Circuits and plain enumeration agree on random networks
 
-#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
-
 use pinboss::infer::beliefs::Beliefs;
 use pinboss::infer::circuit::Circuit;
 use pinboss::infer::enumerate::enumerate;

@@ -1,7 +1,5 @@
 //! Bounds hold what enumeration finds, whatever the budget, and close in on it
 
-#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
-
 use crate::inference::random_networks::{Case, cases};
 use pinboss::infer::bounds::{Bounds, Budget, Interval, bounds};
 use pinboss::infer::enumerate::enumerate;

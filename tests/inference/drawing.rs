@@ -1,7 +1,5 @@
 //! Draws follow the posterior, jointly, and a seed fixes them
 
-#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
-
 use std::collections::BTreeMap;
 
 use pinboss::infer::draw::Dice;

@@ -1,7 +1,5 @@
 //! What an engine was asked before changes nothing in what it answers
 
-#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
-
 use crate::inference::random_networks::{Numbers, cases};
 use pinboss::infer::engine::Engine;
 use pinboss::infer::engines::Engines;

@@ -1,7 +1,5 @@
 //! Evidence far outside the range of a double, certainties, and evidence that cannot be
 
-#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
-
 use pinboss::infer::draw::Dice;
 use pinboss::infer::information::{Effort, information};
 use pinboss::infer::{Finding, Limits, compile};

@@ -4,8 +4,6 @@
 //! by paths of one parent each, some of which stand open in some states of the fact only, so that several paths of
 //! several nodes hang on it: what the chains of accumulators are laid along.
 
-#![expect(clippy::expect_used, reason = "a test may fail by panicking")]
-
 use pinboss::infer::enumerate::enumerate;
 use pinboss::infer::{Finding, Limits, compile, posteriors};
 use pinboss::network::shape::Shape;

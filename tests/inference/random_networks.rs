@@ -1,7 +1,5 @@
 //! Small random networks with findings, small enough to go through all their states
 
-#![expect(clippy::expect_used, clippy::indexing_slicing, reason = "a test may fail by panicking")]
-
 use pinboss::infer::Finding;
 use pinboss::network::shape::Shape;
 use pinboss::network::{Law, Network, NodeId, Path};

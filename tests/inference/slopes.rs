@@ -1,7 +1,5 @@
 //! Slopes and moulds: networks with other numbers, held against going through all states
 
-#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
-
 use pinboss::infer::enumerate::enumerate;
 use pinboss::infer::mould::Mould;
 use pinboss::infer::pattern::Ask;

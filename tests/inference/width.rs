@@ -1,7 +1,5 @@
 //! How wide circuits get, and that too wide a one is refused by name
 
-#![expect(clippy::unwrap_used, reason = "a test may fail by panicking")]
-
 use pinboss::infer::{Finding, Limits, TooWide, Width, compile, posteriors};
 use pinboss::network::shape::Shape;
 use pinboss::network::{Law, Network, NodeId, Path};

@@ -6,8 +6,6 @@
 //! general-purpose libraries, which agree to 1e-12; these figures are held to 1e-9, the printed ones
 //! to the digits they were printed with.
 
-#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test may fail by panicking")]
-
 use std::collections::BTreeMap;
 
 use pinboss::infer::information::{Effort, information};

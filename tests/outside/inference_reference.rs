@@ -5,8 +5,6 @@
 //! file keeps 12 or 13 digits of them, so 1e-9 is asked here. State 0 is normal. The leak stands outside
 //! the strengths: P(normal) = (1 - leak) times the product over the present parents of (1 - strength).
 
-#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test may fail by panicking")]
-
 use pinboss::infer::circuit::Scratch;
 use pinboss::infer::engine::Engine;
 use pinboss::infer::information::{Effort, information, information_by};

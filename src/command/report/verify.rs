@@ -83,7 +83,7 @@ pub(super) fn run(args: &Args) -> Run {
     // What cannot be read is compared all the same, and found to be no call that `report` writes.
     let named = Named::read(&asked).or_else(|_| Named::read("")).map_err(io::Error::other)?;
     if let (Some(digest), None) = (named.extent.prices.file(), args.given.prices.file()) {
-        return Err(shell::refuse(&format!(
+        return Err(shell::refuse(format!(
             "the report `{name}` was made with prices, and it names no more of them than their digest {}: give their file, \
              as in `--prices prices.yaml`",
             digest.display()

@@ -29,7 +29,7 @@ pub(super) fn run(args: &Args) -> Run {
     let Some(code) = Code::find(slug) else {
         let known = Code::ALL.iter().map(|code| code.slug());
         let help = did_you_mean(slug, known, "`pinboss rules explain` lists all codes");
-        return Err(shell::refuse(&format!("no problem has the code `{slug}`: {help}")));
+        return Err(shell::refuse(format!("no problem has the code `{slug}`: {help}")));
     };
     let explanation = explain::explanation(code);
     match args.format {

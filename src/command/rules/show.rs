@@ -55,7 +55,7 @@ pub(super) fn run(args: &Args) -> Run {
     };
     let model = &rulebook.model;
     let Some(mut shown) = shown::shown(model, &args.name) else {
-        return Err(shell::refuse(&no_such(&args.name, names(model))));
+        return Err(shell::refuse(no_such(&args.name, names(model))));
     };
     shown.declare(model, &sources);
     if let Some(block) = shown::block(model, &args.name) {

@@ -57,7 +57,7 @@ pub(super) fn advice(prose: &mut Prose, all: &[Advice]) {
         let Some(first) = group.first() else { continue };
         let places: Vec<String> = first.places.iter().map(|place| plain(&place.to_string())).collect();
         let texts: Vec<&str> = group.iter().map(|given| given.text.as_str()).collect();
-        let places = place(&places.join(" and "));
+        let places = place(places.join(" and "));
         prose.say(2, &format!("{}{}: {}", capital(&places), first.term.label, texts.join(" ")));
     }
 }

@@ -14,9 +14,9 @@ impl Edits {
 
     /// Takes a piece out, with its line where nothing else stands there
     pub(super) fn take_out(&mut self, text: &str, start: usize, end: usize) {
-        let rest = text.get(end..).unwrap_or("");
-        let alone = rest.split('\n').next().unwrap_or("").trim().is_empty();
-        let before = text.get(..start).unwrap_or("").trim_end_matches([' ', '\t']);
+        let rest = text.get(end..).unwrap_or(""); // else: nothing stands there
+        let alone = rest.split('\n').next().unwrap_or("").trim().is_empty(); // else: nothing stands there
+        let before = text.get(..start).unwrap_or("").trim_end_matches([' ', '\t']); // else: nothing stands there
         let first = before.is_empty() || before.ends_with('\n');
         let start = match alone && first {
             true => before.trim_end_matches(['\n', '\r', ' ', '\t']).len(),

@@ -88,9 +88,8 @@ impl Shorten<'_> {
 
     /// Two lines of which one is the other with opposites swapped become one
     fn mirrored(&self, declaration: &Declaration, opposites: &Opposites<'_>, edits: &mut Edits) {
-        let mut clauses = declaration.clauses.iter();
         let mut before: Option<(&Line, Span)> = None;
-        while let Some(clause) = clauses.next() {
+        for clause in &declaration.clauses {
             let Clause::With(line) = &clause.value else {
                 before = None;
                 continue;
@@ -127,7 +126,7 @@ impl Shorten<'_> {
             };
             let found = whole.iter().map(|base| multiples(base));
             let most = found.reduce(|most, other| if gone(&other) > gone(&most) { other } else { most });
-            let most = most.unwrap_or_default();
+            let most = most.unwrap_or_default(); // else: no size class is a multiple of another
             if most.is_empty() {
                 return;
             }

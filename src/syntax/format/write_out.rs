@@ -47,7 +47,7 @@ fn end(declaration: &Declaration) -> usize {
         Clause::With(line) | Clause::Mirror(line) | Clause::Without(line) => end_of(line, clause.at),
         _ => clause.at.end,
     });
-    ends.max().unwrap_or(0).max(declaration.head().end)
+    ends.max().unwrap_or(0).max(declaration.head().end) // else: the block has no clause
 }
 
 fn end_of(line: &Line, at: Span) -> usize {
@@ -56,8 +56,8 @@ fn end_of(line: &Line, at: Span) -> usize {
 
 /// Byte at which a line ends
 fn line_end(text: &str, at: usize) -> usize {
-    let rest = text.get(at..).unwrap_or("");
-    at + rest.find(['\r', '\n']).unwrap_or(rest.len())
+    let rest = text.get(at..).unwrap_or(""); // else: the text ends there
+    at + rest.find(['\r', '\n']).unwrap_or(rest.len()) // else: the text ends there
 }
 
 /// The words of a mirrored line that its twin has others for, with their places
@@ -87,7 +87,7 @@ fn swapped<'t>(line: &Line, opposites: &Opposites<'t>) -> Vec<(&'t str, Span)> {
 /// A mirrored line as two
 fn twin(text: &str, line: &Line, at: Span, opposites: &Opposites<'_>, edits: &mut Edits) {
     let mut swaps = Edits::default();
-    let words = text.get(at.start..at.end).unwrap_or("");
+    let words = text.get(at.start..at.end).unwrap_or(""); // else: the line was written in another text, of which nothing is taken
     for (words, place) in swapped(line, opposites) {
         swaps.replace(place.start - at.start, place.end - at.start, words);
     }
@@ -98,7 +98,7 @@ fn twin(text: &str, line: &Line, at: Span, opposites: &Opposites<'_>, edits: &mu
         twin += &format!("\n            \"{}\"", opposites.sentence(&because.value));
     }
     let end = end_of(line, at);
-    let rest = text.get(end..line_end(text, end)).unwrap_or("").trim_start();
+    let rest = text.get(end..line_end(text, end)).unwrap_or("").trim_start(); // else: the text ends there
     if !rest.is_empty() && !rest.starts_with('#') {
         twin += "\n    ";
     }
@@ -130,7 +130,7 @@ fn entry(row: &Entry) -> String {
     };
     let point = |(size, percent): &(Spanned<crate::syntax::tree::Quantity>, Option<Spanned<f64>>)| {
         let percent = percent.as_ref().map(|percent| format!(" {}%", percent.value));
-        quantity(&size.value) + &percent.unwrap_or_default()
+        quantity(&size.value) + &percent.unwrap_or_default() // else: a point without a figure is written without one
     };
     let points: Vec<String> = row.points.iter().map(point).collect();
     let mut words = format!("{} {}", row.name.value, points.join(", "));

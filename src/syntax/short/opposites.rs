@@ -113,10 +113,10 @@ impl<'t> Opposites<'t> {
         let mut swapped = String::with_capacity(text.len());
         let mut rest = text;
         while !rest.is_empty() {
-            let word = rest.find(|sign| !is_sign(sign)).unwrap_or(rest.len());
-            let length = if word > 0 { word } else { rest.find(is_sign).unwrap_or(rest.len()) };
-            let (piece, after) = rest.split_at_checked(length).unwrap_or((rest, ""));
-            swapped.push_str(&self.capital(piece).unwrap_or_else(|| piece.to_owned()));
+            let word = rest.find(|sign| !is_sign(sign)).unwrap_or(rest.len()); // else: the text is one word
+            let length = if word > 0 { word } else { rest.find(is_sign).unwrap_or(rest.len()) }; // else: no word is left
+            let (piece, after) = rest.split_at_checked(length).unwrap_or((rest, "")); // else: the text ends there
+            swapped.push_str(&self.capital(piece).unwrap_or_else(|| piece.to_owned())); // else: it has no opposite
             rest = after;
         }
         swapped

@@ -225,7 +225,7 @@ pub(super) fn of_size(model: &Model, name: &str) -> Entry {
         let measures = (0..model.measures.len()).map(MeasureId);
         let told = measures.flat_map(|id| {
             let label = in_brief(&model[id].common);
-            of(model, &size, id).into_iter().map(move |row| format!("{label}: {row}"))
+            of(model, size, id).into_iter().map(move |row| format!("{label}: {row}"))
         });
         told.collect::<Vec<_>>()
     };
