@@ -61,8 +61,8 @@ fn set(all: &[(PathBuf, SourceId)], sources: &mut Sources) -> Vec<tree::File> {
     for folder in folders {
         let here = folder.as_os_str().is_empty();
         let paths = files::in_folder(if here { Path::new(".") } else { folder }, Sort::Rules);
+        // else: a folder that cannot be read was told when its files were named
         for path in paths.unwrap_or_default() {
-            // else: a folder that cannot be read was told when its files were named
             let path = path.strip_prefix(".").map_or(path.clone(), Path::to_owned);
             if !all.iter().any(|(known, _)| known.strip_prefix(".").unwrap_or(known) == path) {
                 // else: it does not begin with a dot
