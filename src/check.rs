@@ -42,6 +42,7 @@ pub fn check(files: &[File]) -> (Model, Problems) {
     let names = names::collect(files, &mut problems);
     clauses::check(&names, &mut problems);
     let mut model = outline(&names, &mut problems);
+    model.index_names();
     fill(&mut model, &names, &mut problems);
     loops::check(&mut model, &mut problems);
     reckoned::check(&model, &mut problems);

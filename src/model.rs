@@ -86,6 +86,8 @@ pub struct Model {
     pub checks: Vec<Check>,
     /// Remedies
     pub remedies: Vec<Remedy>,
+    /// Every block by its name
+    pub(crate) by_name: BTreeMap<String, named::Named>,
 }
 
 /// What every named block has
@@ -559,11 +561,6 @@ impl Model {
             Extent::Side => "sides".to_owned(),
             Extent::Each(part) => self[part].plural(),
         }
-    }
-
-    /// The numbered part whose plural is `word`
-    pub fn row_of(&self, word: &str) -> Option<PartId> {
-        self.parts.iter().position(|part| part.numbered.is_some() && part.plural() == word).map(PartId)
     }
 
     /// What a picture can show: symptoms, measures and parts

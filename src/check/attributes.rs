@@ -169,11 +169,9 @@ fn whole(figure: f64) -> u32 {
 
 /// The gates of all blocks: their own `only where` and that of their part
 pub(super) fn gates(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
-    let outline = model.clone();
-    let mut desk = Desk { model: &outline, names, problems };
     for sort in Sort::ALL {
         for (number, declaration) in names.of(sort) {
-            let Some(common) = block(model, sort, number) else {
+            let Some(extent) = block(model, sort, number).map(|common| common.extent) else {
                 continue;
             };
             for clause in &declaration.clauses {
@@ -182,8 +180,10 @@ pub(super) fn gates(model: &mut Model, names: &Names<'_>, problems: &mut Problem
                     let of_facts =
                         |term: &&tree::Term| sort != Sort::Remedy || !test::asks_a_sign(term, names);
                     let terms: Vec<tree::Term> = terms.iter().filter(of_facts).cloned().collect();
-                    let own = test::resolve(&terms, common.extent, &mut desk);
-                    common.gate = common.gate.and(&own);
+                    let own = test::resolve(&terms, extent, &mut Desk { model, names, problems });
+                    if let Some(common) = block_mut(model, sort, number) {
+                        common.gate = common.gate.and(&own);
+                    }
                 }
             }
         }
@@ -193,34 +193,53 @@ pub(super) fn gates(model: &mut Model, names: &Names<'_>, problems: &mut Problem
 
 /// Adds the gate of its part to the gate of each block
 fn gates_of_parts(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
-    let outline = model.clone();
     for sort in
         [Sort::Fact, Sort::Cause, Sort::Condition, Sort::Symptom, Sort::Measure, Sort::Check, Sort::Remedy]
     {
         for (number, _) in names.of(sort) {
-            let Some(common) = block(model, sort, number) else {
-                continue;
-            };
-            let Some(part) = common.part.map(|part| &outline[part].common.gate) else {
-                continue;
-            };
-            let both = common.gate.and(part);
-            let alone = never(&common.gate, &outline) || never(part, &outline);
-            if !alone && never(&both, &outline) {
-                let message = format!("`{}` can never exist", common.name);
-                problems.push(
-                    // else: the gate stands in a line that could not be read
-                    Problem::new(Code::GateNeverHolds, names.gate(common).unwrap_or(common.at), message)
-                        .also_at(names.gate_of_part(common, &outline), "the gate of its part")
-                        .help("its own `only where` and that of its part rule each other out: change one of them"),
-                );
+            let both =
+                block(model, sort, number).and_then(|common| with_part(common, model, names, problems));
+            if let Some((common, both)) = block_mut(model, sort, number).zip(both) {
+                common.gate = both;
             }
-            common.gate = both;
         }
     }
 }
 
-fn block(model: &mut Model, sort: Sort, number: usize) -> Option<&mut Common> {
+/// The gate of a block together with that of its part; none where it is seen on no part
+fn with_part(common: &Common, model: &Model, names: &Names<'_>, problems: &mut Problems) -> Option<Test> {
+    let part = &model[common.part?].common.gate;
+    let both = common.gate.and(part);
+    let alone = never(&common.gate, model) || never(part, model);
+    if !alone && never(&both, model) {
+        let at = names.gate(common).unwrap_or(common.at); // else: the gate stands in a line that could not be read
+        let message = format!("`{}` can never exist", common.name);
+        problems.push(
+            Problem::new(Code::GateNeverHolds, at, message)
+                .also_at(names.gate_of_part(common, model), "the gate of its part")
+                .help("its own `only where` and that of its part rule each other out: change one of them"),
+        );
+    }
+    Some(both)
+}
+
+/// What every block of a sort has that can stand under a gate
+fn block(model: &Model, sort: Sort, number: usize) -> Option<&Common> {
+    match sort {
+        Sort::Part => model.parts.get(number).map(|it| &it.common),
+        Sort::Fact => model.facts.get(number).map(|it| &it.common),
+        Sort::Cause => model.causes.get(number).map(|it| &it.common),
+        Sort::Condition => model.conditions.get(number).map(|it| &it.common),
+        Sort::Symptom => model.symptoms.get(number).map(|it| &it.effect.common),
+        Sort::Measure => model.measures.get(number).map(|it| &it.common),
+        Sort::Check => model.checks.get(number).map(|it| &it.common),
+        Sort::Remedy => model.remedies.get(number).map(|it| &it.common),
+        Sort::Scale | Sort::Kind | Sort::State | Sort::Dimensions | Sort::Life => None,
+    }
+}
+
+/// The same, to be written
+fn block_mut(model: &mut Model, sort: Sort, number: usize) -> Option<&mut Common> {
     match sort {
         Sort::Part => model.parts.get_mut(number).map(|it| &mut it.common),
         Sort::Fact => model.facts.get_mut(number).map(|it| &mut it.common),

@@ -49,26 +49,17 @@ pub(super) fn remedy_outline(common: Common) -> Remedy {
 
 /// All checks and remedies
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
-    for (number, declaration) in names.of(Sort::Check) {
-        let mut desk = Desk { model, names, problems };
-        let Some(outline) = model.checks.get(number) else {
-            continue;
-        };
-        let filled = check(declaration, outline.clone(), &mut desk);
-        if let Some(check) = model.checks.get_mut(number) {
-            *check = filled;
-        }
-    }
-    for (number, declaration) in names.of(Sort::Remedy) {
-        let mut desk = Desk { model, names, problems };
-        let Some(outline) = model.remedies.get(number) else {
-            continue;
-        };
-        let filled = remedy(declaration, outline.clone(), &mut desk);
-        if let Some(remedy) = model.remedies.get_mut(number) {
-            *remedy = filled;
-        }
-    }
+    // Nothing that a check or a remedy says hangs on another check or remedy but by its name.
+    let outlines = std::mem::take(&mut model.checks);
+    let mut desk = Desk { model, names, problems };
+    let checks = names.of(Sort::Check).zip(outlines);
+    let checks = checks.map(|((_, declaration), outline)| check(declaration, outline, &mut desk)).collect();
+    model.checks = checks;
+    let outlines = std::mem::take(&mut model.remedies);
+    let mut desk = Desk { model, names, problems };
+    let remedies = names.of(Sort::Remedy).zip(outlines);
+    let remedies = remedies.map(|((_, declaration), outline)| remedy(declaration, outline, &mut desk));
+    model.remedies = remedies.collect();
 }
 
 fn check(declaration: &Declaration, mut check: Check, desk: &mut Desk<'_>) -> Check {

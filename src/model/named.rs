@@ -4,6 +4,7 @@ use super::{
     CauseId, CheckId, Common, ConditionId, FactId, KindId, MeasureId, Model, PartId, RemedyId, StateId,
     SymptomId,
 };
+use std::collections::BTreeMap;
 
 /// Anything the rules give a name to, the scale and the size classes included
 #[derive(Clone, Debug, Eq, PartialEq)]
@@ -34,34 +35,62 @@ pub enum Named {
     Scale,
 }
 
+impl Model {
+    /// Notes every block by its name; to be done once all of them are there
+    pub(crate) fn index_names(&mut self) {
+        let mut by_name = BTreeMap::new();
+        let mut note = |common: &Common, named: Named| {
+            by_name.entry(common.name.clone()).or_insert(named);
+        };
+        for (at, it) in self.parts.iter().enumerate() {
+            note(&it.common, Named::Part(PartId(at)));
+        }
+        for (at, it) in self.causes.iter().enumerate() {
+            note(&it.common, Named::Cause(CauseId(at)));
+        }
+        for (at, it) in self.conditions.iter().enumerate() {
+            note(&it.common, Named::Condition(ConditionId(at)));
+        }
+        for (at, it) in self.symptoms.iter().enumerate() {
+            note(&it.effect.common, Named::Symptom(SymptomId(at)));
+        }
+        for (at, it) in self.measures.iter().enumerate() {
+            note(&it.common, Named::Measure(MeasureId(at)));
+        }
+        for (at, it) in self.checks.iter().enumerate() {
+            note(&it.common, Named::Check(CheckId(at)));
+        }
+        for (at, it) in self.remedies.iter().enumerate() {
+            note(&it.common, Named::Remedy(RemedyId(at)));
+        }
+        for (at, it) in self.facts.iter().enumerate() {
+            note(&it.common, Named::Fact(FactId(at)));
+        }
+        for (at, it) in self.kinds.iter().enumerate() {
+            note(&it.common, Named::Kind(KindId(at)));
+        }
+        for (at, it) in self.states.iter().enumerate() {
+            note(&it.common, Named::State(StateId(at)));
+        }
+        self.by_name = by_name;
+    }
+
+    /// The numbered part whose plural is `word`
+    pub fn row_of(&self, word: &str) -> Option<PartId> {
+        match self.by_name.get(word.strip_suffix('s')?) {
+            Some(&Named::Part(part)) if self[part].numbered.is_some() => Some(part),
+            _ => None,
+        }
+    }
+}
+
 /// What a name stands for: a block, a size class, `scale` or a word of it; none when the rules do not know it
 pub fn named(model: &Model, name: &str) -> Option<Named> {
-    let is = |common: &Common| common.name == name;
-    let place = |found: Option<usize>, make: fn(usize) -> Named| found.map(make);
-    place(model.causes.iter().position(|it| is(&it.common)), |at| Named::Cause(CauseId(at)))
-        .or_else(|| {
-            let found = model.conditions.iter().position(|it| is(&it.common));
-            place(found, |at| Named::Condition(ConditionId(at)))
-        })
-        .or_else(|| {
-            let found = model.symptoms.iter().position(|it| is(&it.effect.common));
-            place(found, |at| Named::Symptom(SymptomId(at)))
-        })
-        .or_else(|| {
-            place(model.measures.iter().position(|it| is(&it.common)), |at| Named::Measure(MeasureId(at)))
-        })
-        .or_else(|| place(model.checks.iter().position(|it| is(&it.common)), |at| Named::Check(CheckId(at))))
-        .or_else(|| {
-            place(model.remedies.iter().position(|it| is(&it.common)), |at| Named::Remedy(RemedyId(at)))
-        })
-        .or_else(|| place(model.facts.iter().position(|it| is(&it.common)), |at| Named::Fact(FactId(at))))
-        .or_else(|| place(model.parts.iter().position(|it| is(&it.common)), |at| Named::Part(PartId(at))))
-        .or_else(|| place(model.kinds.iter().position(|it| is(&it.common)), |at| Named::Kind(KindId(at))))
-        .or_else(|| place(model.states.iter().position(|it| is(&it.common)), |at| Named::State(StateId(at))))
-        .or_else(|| model.sizes.contains_key(name).then(|| Named::Size(name.to_owned())))
-        .or_else(|| {
-            (name == "scale" || model.scale.iter().any(|(word, _)| word == name)).then_some(Named::Scale)
-        })
+    let block = || model.by_name.get(name).cloned();
+    let size = || model.sizes.contains_key(name).then(|| Named::Size(name.to_owned()));
+    let scale =
+        || (name == "scale" || model.scale.iter().any(|(word, _)| word == name)).then_some(Named::Scale);
+    block().or_else(size).or_else(scale)
 }
 
 /// Every name that [`named`] knows
