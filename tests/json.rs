@@ -1,6 +1,6 @@
 //! What a program gets: the shape of the JSON answers, the same bytes every time, and the exit codes.
 
-use crate::support::program::{json, pinboss};
+use crate::support::program::{answer, json, pinboss};
 use rstest::rstest;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -154,4 +154,28 @@ fn problems_are_the_answer_to_a_program() {
     let first = &problems[0];
     assert!(first["code"].is_string() && first["line"].is_u64() && first["message"].is_string());
     assert!(output.stderr.is_empty());
+}
+
+/// What JSON says is told is what the other forms tell one by one, in the same order
+#[test]
+fn what_is_told_is_told_in_every_form() {
+    let causes = DIAGNOSIS["causes"].as_array().unwrap();
+    let told: Vec<&str> =
+        causes.iter().filter(|own| own["told"] == true).map(|own| own["label"].as_str().unwrap()).collect();
+    assert!(told.len() > 1 && told.len() < causes.len(), "{told:?}");
+    let chapter = |text: &str, heading: &str, next: &str| {
+        text.split(heading).nth(1).unwrap().split(next).next().unwrap().to_owned()
+    };
+    let markdown = answer(&["diagnose", CASE, "--format", "markdown"]);
+    let own = chapter(&markdown, "## What probably made it wear\n", "\n## ");
+    let titles: Vec<&str> = own.lines().filter_map(|line| line.strip_prefix("### ")).collect();
+    assert_eq!(titles.len(), told.len(), "{titles:?}");
+    for (number, (title, label)) in titles.iter().zip(&told).enumerate() {
+        assert!(title.starts_with(&format!("{}. ", number + 1)), "{title}");
+        assert!(title.to_lowercase().contains(&label.to_lowercase()), "{title}: {label}");
+    }
+    let text = answer(&["diagnose", CASE]);
+    let own = chapter(&text, "WHAT PROBABLY MADE IT WEAR\n", "\nW");
+    let numbered = own.lines().filter(|line| line.get(2..4) == Some(". "));
+    assert_eq!(numbered.count(), told.len(), "{own}");
 }

@@ -32,10 +32,17 @@ use crate::report::record::why::{Explained, Why};
 use crate::report::words::{capital, percent, place, several, whole};
 use std::collections::BTreeSet;
 
+/// Whose left and right
+const SIDES: &str = "Left and right are the operator's, facing forward.";
+/// What the pictures of wear show
+pub const CURVES: &str = "What was read, with the span in which nine of ten such readings lie; what lies ahead if ground, work and \
+care stay as they were, and the band in which nine of ten parts go on. One line across is where a part is worn out, another \
+from where the work is to be planned; curves of one measure have one scale.";
+
 /// The whole report
 pub fn diagnosis(report: &Report) -> Prose {
     let mut prose = Prose::new();
-    head(&mut prose, report);
+    head(&mut prose, &report.machine, &report.case, report.hours);
     counts(&mut prose, report);
     causes_and_states(&mut prose, report);
     plan::short(&mut prose, &report.plan);
@@ -48,10 +55,14 @@ pub fn diagnosis(report: &Report) -> Prose {
     prose
 }
 
-fn head(prose: &mut Prose, report: &Report) {
-    let hours =
-        report.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{} h", whole(hours)));
-    prose.say(0, &format!("{}: {} ({hours})", report.machine, report.case));
+/// The machine, the case, and the hours on the meter
+fn head(prose: &mut Prose, machine: &str, case: &str, hours: Option<f64>) {
+    prose.say(0, &format!("{machine}: {case} ({})", meter(hours)));
+}
+
+/// Hours on the meter
+fn meter(hours: Option<f64>) -> String {
+    hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{} h", whole(hours)))
 }
 
 /// What to mind about single readings
@@ -71,11 +82,10 @@ pub(super) fn as_a_whole(prose: &mut Prose, report: &Report) {
 
 /// How much counts, and what that is worth
 pub(super) fn counts(prose: &mut Prose, report: &Report) {
-    let sides = "Left and right are the operator's, facing forward.";
     prose.say(
         0,
         &format!(
-            "{} and {} count. {sides}",
+            "{} and {} count. {SIDES}",
             several(report.abnormal, "sign of trouble", "signs of trouble"),
             several(report.normal, "normal look or reading", "normal looks or readings")
         ),

@@ -192,6 +192,10 @@ impl Sheet<'_> {
         tell::SCALE
     }
 
+    fn of_curves(&self) -> &'static str {
+        tell::CURVES
+    }
+
     fn drawing(&self, track: &Track) -> String {
         track::track(track)
     }

@@ -1,7 +1,7 @@
 //! An assessment as an assessor reads it.
 
 use super::robust::{self, ONE_STEP};
-use super::{causes, checks, place};
+use super::{SIDES, causes, checks, head, place};
 use crate::assess::expected::Worn;
 use crate::invariant::Hold;
 use crate::report::draw::opinion;
@@ -26,9 +26,8 @@ const STATEMENT: &str = "statement 1";
 /// The whole assessment
 pub fn assess(report: &Report) -> Prose {
     let mut prose = Prose::new();
-    let hours = report.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{hours:.0} h"));
-    prose.say(0, &format!("{}: {} ({hours})", report.machine, report.case));
-    prose.say(0, "Left and right are the operator's, facing forward.");
+    head(&mut prose, &report.machine, &report.case, report.hours);
+    prose.say(0, SIDES);
     everything(&mut prose, report);
     prose
 }

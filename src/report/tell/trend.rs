@@ -2,8 +2,8 @@
 
 use super::held::reasons;
 use super::outdated::outdated;
-use super::place;
 use super::wear::{numbered, row_in_words};
+use super::{meter, place};
 use crate::ground::Held;
 use crate::place::Side;
 use crate::report::extent::MOST_ENDS;
@@ -80,8 +80,7 @@ fn head(prose: &mut Prose, report: &Trend) {
 }
 
 fn visit(visit: &VisitTold) -> String {
-    let hours =
-        visit.hours.map_or_else(|| "hours not told".to_owned(), |hours| format!("{} h", whole(hours)));
+    let hours = meter(visit.hours);
     visit.on.as_ref().map_or(hours.clone(), |on| format!("{hours} on {on}"))
 }
 

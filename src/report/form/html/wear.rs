@@ -37,6 +37,10 @@ pub fn wear(trend: &Trend) -> Result<String, fmt::Error> {
 
 /// What the template asks for
 impl Sheet<'_> {
+    fn of_curves(&self) -> &'static str {
+        tell::CURVES
+    }
+
     fn place(&self, part: &PartTold) -> String {
         capital(&plain(&part.place))
     }
