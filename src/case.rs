@@ -13,6 +13,7 @@ mod photos;
 pub mod prices;
 mod readings;
 mod seen;
+pub mod sizes;
 mod tree;
 mod visit;
 mod walk;
@@ -20,8 +21,8 @@ mod whole;
 pub mod write;
 
 pub use inspection::{
-    Expect, FactTold, Fitted, Found, Inspection, MOST_HOURS, Machine, NameAt, Photo, Read, Seen, SeenAt,
-    Truth, Visit, WeightTold,
+    Expect, FactTold, Fitted, Found, Inspection, LimitTold, MOST_HOURS, Machine, NameAt, Photo, Read, Seen,
+    SeenAt, SizeTold, Truth, Visit, WeightTold,
 };
 
 use crate::case::fields::Notes;

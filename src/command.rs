@@ -3,6 +3,7 @@
 mod assess;
 mod batch;
 mod budget;
+mod cases;
 mod diagnose;
 mod digest;
 mod files;

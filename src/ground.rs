@@ -4,18 +4,21 @@ mod bind;
 mod findings;
 mod grounded;
 mod likelihood;
+mod misfit;
 mod names;
 mod nodes;
 mod open;
 mod paths;
 mod reading;
 mod record;
+mod sizes;
 mod slip;
 mod stray;
 
 pub use bind::reckoned;
 pub use grounded::{Ground, empty};
 pub use likelihood::likelihood;
+pub use misfit::Misfit;
 pub use names::{HiddenAt, find_hidden, find_symptom, hidden_at};
 pub use record::{Clash, Held, HeldWhat, How, Observation, Origin};
 

@@ -1,7 +1,7 @@
 //! The machine as told: facts, hours, how many of what, and the tests that hang on them.
 
 use crate::model::test::{Term, Test};
-use crate::model::{Extent, FactId, Model, PartId};
+use crate::model::{Dimension, Extent, FactId, MeasureId, Model, PartId};
 use crate::place::{Place, Side};
 use std::collections::BTreeMap;
 
@@ -10,6 +10,8 @@ use std::collections::BTreeMap;
 pub struct Machine {
     /// Its size class
     pub size: Option<String>,
+    /// Sizes of its own, by measure, in place of those of its class; the first row whose test holds counts
+    pub sizes: BTreeMap<MeasureId, Vec<Dimension>>,
     /// Hours on its meter
     pub hours: Option<f64>,
     /// How many of each numbered part a side has

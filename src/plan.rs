@@ -56,6 +56,7 @@ pub fn plan(model: &Model, ground: &Ground, diagnosis: &Diagnosis, worn: &[Worn]
             by_rules: labels(&visits, Priced::Rules),
             by_hours: labels(&visits, Priced::Hours),
         },
+        misfit: ground.misfit.clone(),
         bounded: is_bounded(&visits, &watched),
         watched,
         reckoned: schedule.cost + used,

@@ -108,9 +108,11 @@ pub fn told(gap: &Gap, model: &Model) -> String {
             names.dedup();
             format!("it is not told: {} (tell {} under `facts`)", labels.join("; "), names.join(" and "))
         }
-        Gap::NoSize => "the size class is not told, or the rules have no dimensions for it".to_owned(),
-        Gap::NoDimension(measure) => format!("the rules have no new size for the {} here", label(*measure)),
-        Gap::NoLimit(measure) => format!("the rules have no limit for the {}", label(*measure)),
+        Gap::NoSize => {
+            "no sizes are told for it: neither the machine's `size` nor its own under `sizes`".to_owned()
+        }
+        Gap::NoDimension(measure) => format!("no new size is told for the {} here", label(*measure)),
+        Gap::NoLimit(measure) => format!("no limit is told for the {}", label(*measure)),
         Gap::NoLife(measure) => format!("the rules have no life for the {} here", label(*measure)),
         Gap::NoHours(it) => format!("the hours on the {} are not told", part(*it)),
         Gap::TooYoung(measure) => {

@@ -68,8 +68,32 @@ pub struct Machine {
     pub hours: Option<Spanned<f64>>,
     /// Its size, a name that dimensions and lives go by
     pub size: Option<Spanned<String>>,
+    /// Sizes of its own, beside or in place of those of its class, in the order told
+    pub sizes: Vec<SizeTold>,
+    /// File that holds such sizes, by its path from the folder of the case
+    pub sizes_file: Option<Spanned<String>>,
     /// Its facts, in the order told
     pub facts: Vec<FactTold>,
+}
+
+/// The sizes of one part as its owner knows them
+#[derive(Clone, Debug, PartialEq)]
+pub struct SizeTold {
+    /// Name of the measure
+    pub measure: Spanned<String>,
+    /// Size when new; none when it could not be read (a problem has been noted then)
+    pub new: Option<Spanned<Quantity>>,
+    /// Sizes at which it is worn out, in the order told; empty where nobody told one
+    pub limits: Vec<LimitTold>,
+}
+
+/// A size at which a part is worn out
+#[derive(Clone, Debug, PartialEq)]
+pub struct LimitTold {
+    /// When it holds, as `impact high`; none where it always does, or where no other does
+    pub holds: Option<Spanned<String>>,
+    /// The size
+    pub size: Spanned<Quantity>,
 }
 
 /// One fact told, for the whole machine or for one side

@@ -5,7 +5,11 @@
 pub const WHOLE: [&str; 10] =
     ["case", "machine", "parts", "visit", "seen", "in_question", "earlier", "photos", "truth", "expect"];
 /// Keys under `machine`
-pub const MACHINE: [&str; 5] = ["tag", "hours", "meter", "size", "facts"];
+pub const MACHINE: [&str; 6] = ["tag", "hours", "meter", "size", "sizes", "facts"];
+/// Keys of a measure under `sizes`
+pub const SIZES: [&str; 2] = ["new", "limit"];
+/// The key of a limit that holds where no other does
+pub const ELSE: &str = "else";
 /// Keys under `meter`
 pub const METER: [&str; 2] = ["changed_at", "from"];
 /// Keys of an item of `parts`

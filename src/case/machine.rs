@@ -5,6 +5,7 @@
 use crate::case::fields::Notes;
 use crate::case::inspection::{FactTold, Machine};
 use crate::case::keys;
+use crate::case::sizes;
 use crate::case::tree::{Entry, Value};
 use crate::place::Side;
 use crate::problem::Problem;
@@ -28,6 +29,8 @@ pub(super) fn machine(notes: &mut Notes<'_>, entry: &Entry) -> Machine {
             "hours" => machine.hours = notes.hours(field),
             "meter" => before = meter(notes, field),
             "size" => machine.size = notes.text(field),
+            "sizes" if matches!(field.value.value, Value::Text(_)) => machine.sizes_file = notes.text(field),
+            "sizes" => machine.sizes = sizes::under(notes, field),
             "facts" => {
                 for fact in notes.map(field) {
                     machine.facts.extend(told(notes, fact));

@@ -61,7 +61,12 @@ fn values(notes: &mut Notes<'_>, entry: &Entry) -> Vec<Spanned<Quantity>> {
     items.iter().filter_map(|item| quantity(notes, item, &entry.key)).collect()
 }
 
-fn quantity(notes: &mut Notes<'_>, item: &Node, key: &Spanned<String>) -> Option<Spanned<Quantity>> {
+/// A figure with its unit
+pub(super) fn quantity(
+    notes: &mut Notes<'_>,
+    item: &Node,
+    key: &Spanned<String>,
+) -> Option<Spanned<Quantity>> {
     let text = notes.text_of(item, key)?;
     match parse_quantity(&text.value) {
         Ok(quantity) => Some(Spanned::new(quantity, text.at)),

@@ -2,8 +2,8 @@
 
 use super::shell::{self, Exit, Halt, Run};
 use super::visits::{self, Seen};
-use super::{Format, files, rulebook};
-use crate::case::{self, Inspection};
+use super::{Format, cases, files, rulebook};
+use crate::case::Inspection;
 use crate::consultation::Consultation;
 use crate::ground::{Ground, How};
 use crate::infer::bounds::Budget;
@@ -65,13 +65,7 @@ fn opened(
     let mut problems = Problems::default();
     let id = files::read(&choice.case, &mut sources, &mut problems);
     let readable = !problems.any_error();
-    let inspection = if readable {
-        let (inspection, said) = case::read(&sources, id);
-        problems.append(said);
-        inspection
-    } else {
-        None
-    };
+    let inspection = if readable { cases::read(&mut sources, id, &mut problems) } else { None };
     let rules_hold = !rulebook.problems.any_error();
     let own = inspection.filter(|_| rules_hold).map(|inspection| {
         let own = visits::seen(&model, id, inspection, &sources, &mut problems);

@@ -4,8 +4,8 @@ use super::digest;
 use super::rulebook::{self, Rulebook};
 use super::session::tell;
 use super::shell::{Exit, Halt, Run};
-use super::{Format, files};
-use crate::case::{self, Inspection};
+use super::{Format, cases, files};
+use crate::case::Inspection;
 use crate::consultation::Visit;
 use crate::ground::ground;
 use crate::invariant::Hold;
@@ -163,9 +163,7 @@ fn read(
         if !readable {
             continue;
         }
-        let (inspection, said) = case::read(sources, id);
-        problems.append(said);
-        if let Some(inspection) = inspection {
+        if let Some(inspection) = cases::read(sources, id, problems) {
             if let Some(named) = named {
                 named.is_before(inspection.machine.hours.as_ref(), problems);
             }

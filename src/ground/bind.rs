@@ -2,6 +2,7 @@
 //!
 //! Facts told are not evidence: they are ground away before the network is built and carry no weight in the reasons.
 
+use super::sizes;
 use crate::case::{FactTold, Fitted, Inspection};
 use crate::invariant::Hold;
 use crate::machine::{Machine, Service};
@@ -41,6 +42,7 @@ pub(super) fn bind(model: &Model, inspection: &Inspection, problems: &mut Proble
             );
         }
     }
+    sizes::bind(model, told, &mut machine, problems);
     for fitted in &inspection.parts {
         fit(model, fitted, &mut machine, problems);
     }

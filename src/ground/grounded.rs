@@ -1,5 +1,6 @@
 //! One inspection in the terms of the rules, as a whole.
 
+use super::misfit::Misfit;
 use super::nodes;
 use super::record::{Clash, Held, Observation, Origin};
 use crate::machine::{Answer, Machine, Supposed};
@@ -19,6 +20,8 @@ pub struct Ground {
     pub readings: Readings,
     /// Measures read that mean nothing on this machine, as told
     pub set_aside: Readings,
+    /// The machine's class, where its sizes are not those of the machine
+    pub misfit: Option<Misfit>,
     /// The dependency network of this machine: one node for each place of a block
     pub network: Arc<Network>,
     /// What each node stands for, by its index
@@ -45,6 +48,7 @@ pub fn empty(model: &Model, machine: Machine) -> Ground {
         machine,
         readings: Readings::new(),
         set_aside: Readings::new(),
+        misfit: None,
         network: Arc::new(built.network),
         origins: built.origins,
         observations: Vec::new(),

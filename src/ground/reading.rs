@@ -4,6 +4,7 @@
 
 use super::grounded::Ground;
 use super::likelihood::likelihood;
+use super::misfit;
 use super::record::{Clash, Held, HeldWhat, How, Observation, Origin};
 use super::slip::Meant;
 use super::stray::{fits, misplaced, state_wanted, unknown};
@@ -37,6 +38,7 @@ pub(super) fn read(model: &Model, inspection: &Inspection, ground: &mut Ground, 
             take(model, read, &seen.place.value, ground, problems);
         }
     }
+    misfit::set_aside(model, ground);
     hold_what_tells_no_wear(model, ground);
     for number in 0..model.symptoms.len() {
         let id = SymptomId(number);
@@ -99,16 +101,39 @@ fn hold_what_tells_no_wear(model: &Model, ground: &mut Ground) {
     let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
     let wears = |id: MeasureId| {
         let mut rows = model.sizes.values().filter_map(|size| size.dimensions.get(&id)).flatten();
-        rows.any(|row| row.points.len() > 1)
+        ground.machine.sizes.contains_key(&id) || rows.any(|row| row.points.len() > 1)
     };
     let untold = ground.readings.keys().filter(|(id, _)| wears(*id)).filter_map(|(id, place)| {
         let gap = bench.worn(*id, place).err()?;
-        let why = wear::told(&gap, model);
-        matches!(gap, Gap::Hangs(_) | Gap::NoSize | Gap::NoDimension(_))
-            .then(|| Held::new(model, HeldWhat::Measure(*id), place, why))
+        let why = match gap {
+            Gap::Hangs(_) | Gap::NoSize | Gap::NoDimension(_) => wear::told(&gap, model),
+            Gap::NoLimit(_) => without_limit(&bench, *id, place)?,
+            _ => return None,
+        };
+        Some(Held::new(model, HeldWhat::Measure(*id), place, why))
     });
     let untold: Vec<Held> = untold.collect();
     ground.held.extend(untold);
+}
+
+/// What is gone of a part whose limit nobody told; none where its size is no wear by these rules
+fn without_limit(bench: &Bench<'_>, id: MeasureId, place: &Place) -> Option<String> {
+    bench.machine.sizes.get(&id)?;
+    let unit = bench.model[id].unit();
+    let gone = bench.value(&Formula::Loss(id), place).ok()?.value;
+    let new = bench.value(&Formula::New(id), place).ok()?.value;
+    let shown = |size: f64| format!("{} {}", round(unit.from_base(size)), unit.word());
+    Some(format!(
+        "{} of {} when new is gone. No limit is told for it, so there is no per cent and no hours: add its `limit` under \
+         `sizes`",
+        shown(gone),
+        shown(new)
+    ))
+}
+
+/// A size as it is read off an instrument, to a hundredth
+fn round(size: f64) -> f64 {
+    (size * 100.0).round() / 100.0
 }
 
 /// Why a size far better than new does not count

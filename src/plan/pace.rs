@@ -1,4 +1,4 @@
-//! How worn what a remedy renews is at its place, and how fast that goes on.
+//! How worn what a remedy renews is at its place, and how fast that goes on: past the limit as many times as fast as its sizes say.
 
 use crate::ground::Ground;
 use crate::model::{MeasureId, Model};
@@ -6,6 +6,7 @@ use crate::place::{Place, within};
 use crate::plan::record::Worst;
 use crate::wear::Worn;
 use crate::wear::estimate::Bench;
+use crate::wear::trend::LIMIT;
 
 /// How worn a part is, or a set of numbered parts together
 #[derive(Clone, Debug, PartialEq)]
@@ -18,6 +19,8 @@ pub struct State {
     pub percent: f64,
     /// Per cent an hour, over 0; none when nothing tells
     pub per_hour: Option<f64>,
+    /// How many times as fast it goes on past its limit
+    pub past_limit: f64,
     /// The most worn of several places, with its per cent and its pace; none of one
     pub worst: Option<(Place, f64, Option<f64>)>,
 }
@@ -25,23 +28,30 @@ pub struct State {
 impl State {
     /// Hours until it is so many per cent worn: 0 when past it, none when nothing tells its pace
     pub fn hours_to(&self, percent: f64) -> Option<f64> {
-        hours_to(self.percent, self.per_hour, percent)
+        self.hours(self.percent, self.per_hour, percent)
     }
 
     /// The most worn of several places, with the hours until it is so many per cent worn
     pub fn worst_by(&self, percent: f64) -> Option<Worst> {
         let (place, own, per_hour) = self.worst.as_ref()?;
-        Some(Worst { place: place.clone(), percent: *own, due_in: hours_to(*own, *per_hour, percent) })
+        Some(Worst { place: place.clone(), percent: *own, due_in: self.hours(*own, *per_hour, percent) })
     }
 
     /// Hours from new to so many per cent; without end when nothing tells its pace
     pub fn life_to(&self, percent: f64) -> f64 {
         self.per_hour.map_or(f64::INFINITY, |pace| percent / pace)
     }
-}
 
-fn hours_to(now: f64, per_hour: Option<f64>, percent: f64) -> Option<f64> {
-    if now >= percent { Some(0.0) } else { Some((percent - now) / per_hour?) }
+    /// Hours from one per cent to another at a pace that holds up to the limit
+    fn hours(&self, now: f64, per_hour: Option<f64>, percent: f64) -> Option<f64> {
+        if now >= percent {
+            return Some(0.0);
+        }
+        let pace = per_hour?;
+        let within = (percent.min(LIMIT) - now).max(0.0);
+        let past = (percent - now.max(LIMIT)).max(0.0);
+        Some(within / pace + past / (pace * self.past_limit))
+    }
 }
 
 /// How worn a measure is at all places read within one; none when none was
@@ -60,10 +70,12 @@ pub fn state(
     let paces: Vec<f64> = here.iter().filter_map(|own| per_hour(model, ground, own)).collect();
     let mean = |values: &[f64]| values.iter().sum::<f64>() / values.len() as f64;
     let pace = || per_hour(model, ground, most).filter(|pace| *pace > 0.0);
+    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
     Some(State {
         places: here.len(),
         percent: here.iter().map(|own| own.percent).sum::<f64>() / count,
         per_hour: Some(mean(&paces)).filter(|pace| pace.is_finite() && *pace > 0.0),
+        past_limit: bench.dimension(measure, &most.place).map_or(1.0, |own| own.after),
         worst: (here.len() > 1).then(|| (most.place.clone(), most.percent, pace())),
     })
 }
@@ -93,9 +105,9 @@ fn of_one_age<'w>(model: &Model, ground: &Ground, row: Vec<&'w Worn>) -> Vec<&'w
 
 /// Per cent an hour at one place: what its hours left go by, else its own wear over its own hours, else the usual life
 fn per_hour(model: &Model, ground: &Ground, own: &Worn) -> Option<f64> {
-    let left = own.left.filter(|left| left.hours > 0.0 && own.percent < 100.0);
+    let left = own.left.filter(|left| left.hours > 0.0 && own.percent < LIMIT);
     if let Some(left) = left {
-        return Some((100.0 - own.percent) / left.hours);
+        return Some((LIMIT - own.percent) / left.hours);
     }
     let part = model[own.measure].common.part;
     let service = part.and_then(|part| ground.machine.service(model, part, &own.place));
@@ -103,5 +115,5 @@ fn per_hour(model: &Model, ground: &Ground, own: &Worn) -> Option<f64> {
         return Some(own.percent / hours);
     }
     let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
-    bench.life(own.measure, &own.place).ok().map(|life| 100.0 / life)
+    bench.life(own.measure, &own.place).ok().map(|life| LIMIT / life)
 }

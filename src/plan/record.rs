@@ -1,5 +1,6 @@
 //! What a plan says of one machine: what the other files of this folder fill in, and what is written as it stands.
 
+use crate::ground::Misfit;
 use crate::infer::bounds::Interval;
 use crate::model::subject::{Subject, Term, as_measure};
 use crate::model::{Hidden, MeasureId, Model, RemedyId, StateId};
@@ -34,6 +35,8 @@ pub struct Plan {
     pub watched: Vec<Watched>,
     /// Remedies of the plan whose cost is no price of the workshop, by where it is from
     pub unpriced: Unpriced,
+    /// The size class, where its sizes are not those of the machine, so that no work comes of wear
+    pub misfit: Option<Misfit>,
     /// Some chances are known within bounds only
     pub bounded: bool,
     /// What all of it costs, and the life of the new parts used up by [`end`](super::prices::Terms::end): of two machines the

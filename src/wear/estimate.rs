@@ -207,14 +207,14 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a size is better than new by more than reading errors bring about; never where there is no table
-    pub(super) fn is_better_than_new(&self, id: MeasureId, place: &Place, size: f64) -> bool {
+    pub fn is_better_than_new(&self, id: MeasureId, place: &Place, size: f64) -> bool {
         self.dimension(id, place).is_ok_and(|dimension| self.is_better(dimension, id, size, 0.0))
     }
 
     /// The new size of a part, where what was read is far better than that by every row of sizes that may hold: no size of this
     /// part, whatever else is told of it
     pub fn new_if_far_better(&self, id: MeasureId, place: &Place, size: f64) -> Option<f64> {
-        let rows = self.size().ok()?.dimensions.get(&id)?;
+        let rows = self.sizes(id).ok()?;
         let holds = |row: &Dimension| self.machine.holds(self.model, &row.test, place, &Supposed::new());
         let mut may_hold = rows.iter().filter(|row| holds(row) != Answer::No).peekable();
         let new = table::new_size(may_hold.peek()?)?;
@@ -289,10 +289,20 @@ impl<'a> Bench<'a> {
     /// # Errors
     /// What is missing for it.
     pub fn dimension(&self, id: MeasureId, place: &Place) -> Result<&'a Dimension, Gap> {
-        let rows = self.size()?.dimensions.get(&id).map_or(&[][..], Vec::as_slice);
-        let rows = rows.iter().map(|row| (&row.test, row));
+        let rows = self.sizes(id)?.iter().map(|row| (&row.test, row));
         let first = self.machine.first(self.model, rows, place, &Supposed::new());
         first.map_err(Gap::Hangs)?.ok_or(Gap::NoDimension(id))
+    }
+
+    /// The rows of sizes for a measure: the machine's own, else those of its class
+    ///
+    /// # Errors
+    /// Neither is told.
+    fn sizes(&self, id: MeasureId) -> Result<&'a [Dimension], Gap> {
+        if let Some(own) = self.machine.sizes.get(&id) {
+            return Ok(own);
+        }
+        Ok(self.size()?.dimensions.get(&id).map_or(&[], Vec::as_slice))
     }
 
     fn size(&self) -> Result<&'a Size, Gap> {

@@ -2,8 +2,8 @@
 
 use super::escapes;
 use super::input::{Case, Item};
-use crate::case::{self, Inspection};
-use crate::command::{digest, files, session};
+use crate::case::Inspection;
+use crate::command::{cases, digest, files, session};
 use crate::ground::{Ground, ground};
 use crate::infer::bounds::{Budget, Interval};
 use crate::infer::engines::Engines;
@@ -72,8 +72,8 @@ impl Weigher {
     }
 
     fn weighed(&self, item: &Item) -> io::Result<Weighed> {
-        let Taken { sources, id, mut problems, digest } = taken(item);
-        let read = if problems.any_error() { None } else { self.read(&sources, id, &mut problems) };
+        let Taken { mut sources, id, mut problems, digest } = taken(item);
+        let read = if problems.any_error() { None } else { self.read(&mut sources, id, &mut problems) };
         let mut answer = None;
         let named = read.map(|(inspection, ground)| {
             if !problems.any_error() {
@@ -116,10 +116,13 @@ impl Weigher {
         }
     }
 
-    fn read(&self, sources: &Sources, id: SourceId, problems: &mut Problems) -> Option<(Inspection, Ground)> {
-        let (inspection, said) = case::read(sources, id);
-        problems.append(said);
-        let inspection = inspection?;
+    fn read(
+        &self,
+        sources: &mut Sources,
+        id: SourceId,
+        problems: &mut Problems,
+    ) -> Option<(Inspection, Ground)> {
+        let inspection = cases::read(sources, id, problems)?;
         let (ground, said) = ground(&self.model, &inspection);
         problems.append(said);
         Some((inspection, ground))

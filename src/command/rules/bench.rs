@@ -1,8 +1,7 @@
 //! The machine that rules are tried on: that of a case, or one of which nothing is told.
 
-use crate::case;
-use crate::command::files;
 use crate::command::rulebook::Rulebook;
+use crate::command::{cases, files};
 use crate::ground;
 use crate::machine::Machine;
 use crate::model::{Model, PartId};
@@ -22,9 +21,7 @@ pub(super) fn machine(
         return Some(usual(&rulebook.model));
     };
     let id = files::read(path, sources, said);
-    let (inspection, found) = case::read(sources, id);
-    said.append(found);
-    inspection.map(|inspection| {
+    cases::read(sources, id, said).map(|inspection| {
         let (ground, found) = ground::ground(&rulebook.model, &inspection);
         said.append(found);
         ground.machine

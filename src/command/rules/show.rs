@@ -2,8 +2,9 @@
 
 use super::bench;
 use super::folder::Folder;
-use crate::case::{self, Inspection};
+use crate::case::Inspection;
 use crate::command::Format;
+use crate::command::cases;
 use crate::command::files::{self, Sort};
 use crate::command::name::no_such;
 use crate::command::rulebook::{self, Rulebook};
@@ -87,8 +88,7 @@ fn cases(folder: Option<&Path>, sources: &mut Sources, said: &mut Problems) -> V
     let mut cases = Vec::new();
     for path in paths {
         let id = files::read(&path, sources, said);
-        let (inspection, found) = case::read(sources, id);
-        said.append(found);
+        let inspection = cases::read(sources, id, said);
         let name = files::bare(Path::new(sources.name(id))).to_string_lossy().into_owned();
         cases.extend(inspection.map(|inspection| (name, inspection)));
     }

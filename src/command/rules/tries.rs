@@ -1,6 +1,7 @@
 //! Case files read and tried against a set of rules, each for itself: what is wrong with one keeps none of the others back.
 
-use crate::case::{self, Inspection};
+use crate::case::Inspection;
+use crate::command::cases;
 use crate::command::files::{self, Sort};
 use crate::command::session;
 use crate::ground;
@@ -42,13 +43,7 @@ pub(super) fn read(
     for path in all {
         let mut own = Problems::default();
         let id = files::read(&path, sources, &mut own);
-        let inspection = if own.any_error() {
-            None
-        } else {
-            let (inspection, said) = case::read(sources, id);
-            own.append(said);
-            inspection
-        };
+        let inspection = if own.any_error() { None } else { cases::read(sources, id, &mut own) };
         match inspection.filter(|_| !own.any_error()) {
             Some(inspection) => cases.push(Written { id, inspection }),
             None => unread.push(sources.name(id).to_owned()),

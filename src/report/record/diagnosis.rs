@@ -2,7 +2,7 @@
 
 pub mod make;
 
-use crate::ground::Held;
+use crate::ground::{Held, Misfit};
 use crate::invariant::Hold;
 use crate::model::subject::Subject;
 use crate::plan::record::Plan;
@@ -56,6 +56,8 @@ pub struct Report {
     pub contradictions: Vec<Contradiction>,
     /// What to mind about what was read
     pub advice: Vec<Advice>,
+    /// The size class, where its sizes are not those of the machine
+    pub misfit: Option<Misfit>,
     /// What does not count, and why
     pub held: Vec<Held>,
     /// Readings that say otherwise than the eye

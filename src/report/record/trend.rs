@@ -6,7 +6,7 @@ mod make;
 pub use curves::curves;
 pub use make::{VisitMade, report};
 
-use crate::ground::Held;
+use crate::ground::{Held, Misfit};
 use crate::report::record::left::Left;
 use crate::wear::compare::{Against, Odd, Sides, Step};
 use crate::wear::history::LeftOut;
@@ -39,6 +39,8 @@ pub struct Trend {
     pub odd: Vec<Odd>,
     /// Differences read as such, as that of two rows of rails
     pub steps: Vec<Step>,
+    /// The size class, where its sizes are not those of the machine at the last visit
+    pub misfit: Option<Misfit>,
     /// What does not count of each visit, and why
     pub held: Vec<HeldTold>,
     /// What to beware of, and to whom all this defers

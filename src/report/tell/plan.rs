@@ -1,6 +1,6 @@
 //! A work plan as an owner or a foreman reads it.
 
-use super::place;
+use super::{place, wear};
 use crate::infer::bounds::Interval;
 use crate::invariant::Hold;
 use crate::model::subject::Subject;
@@ -27,6 +27,7 @@ pub fn everything(prose: &mut Prose, plan: &Plan) {
         prose.say(0, "Some chances are known within bounds only. Work is planned by the lower bound, and by the upper one \
              where the machine may not be run until it is done.");
     }
+    plan.misfit.iter().for_each(|misfit| wear::misfit(prose, 0, misfit));
     visits(prose, plan);
     turns(prose, plan);
     running(prose, plan);

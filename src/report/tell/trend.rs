@@ -2,7 +2,7 @@
 
 use super::held::reasons;
 use super::outdated::outdated;
-use super::wear::{numbered, row_in_words};
+use super::wear::{misfit, numbered, row_in_words};
 use super::{meter, place};
 use crate::ground::Held;
 use crate::place::Side;
@@ -63,6 +63,7 @@ fn head(prose: &mut Prose, report: &Trend) {
     let visits: Vec<String> = report.visits.iter().map(visit).collect();
     let count = several(report.visits.len(), "visit", "visits");
     prose.say(0, &format!("{}: {count}: {}.", report.machine, visits.join("; ")));
+    report.misfit.iter().for_each(|own| misfit(prose, 0, own));
     if report.parts.is_empty() && !report.outdated.is_empty() {
         prose.say(0, "Nothing that was read says how worn the machine is now.");
         return;

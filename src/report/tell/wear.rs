@@ -1,10 +1,12 @@
 //! Wear in words: a line for each part read, a row of numbered parts in one line.
 
 use super::{as_a_whole, place};
+use crate::ground::Misfit;
 use crate::invariant::Hold;
+use crate::model::subject::Term;
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::{Report, Wear};
-use crate::report::words::{self, capital, figure, wear_percent};
+use crate::report::words::{self, capital, figure, listed, wear_percent};
 
 /// What the figures of wear mean
 pub const SCALE: &str = "Per cent of the way from new to the limit, where a part is worn out; nine of ten such readings lie within what is \
@@ -12,10 +14,14 @@ given or taken, and nine of ten parts end between the two figures of the hours."
 
 /// How worn everything is that was read
 pub(super) fn wear(prose: &mut Prose, report: &Report) {
-    if report.wear.is_empty() {
+    if report.wear.is_empty() && report.misfit.is_none() {
         return;
     }
     prose.heading("How worn what was read is");
+    report.misfit.iter().for_each(|own| misfit(prose, 2, own));
+    if report.wear.is_empty() {
+        return;
+    }
     prose.say(2, SCALE);
     as_a_whole(prose, report);
     let mut rest = report.wear.as_slice();
@@ -28,6 +34,25 @@ pub(super) fn wear(prose: &mut Prose, report: &Report) {
         }
         rest = later;
     }
+}
+
+/// Why nothing is said of the wear, and which sizes to give
+pub(super) fn misfit(prose: &mut Prose, depth: usize, own: &Misfit) {
+    let labels = |terms: &[Term]| listed(&terms.iter().map(|term| term.label.clone()).collect::<Vec<_>>());
+    let far = match own.far_past.as_slice() {
+        [] => String::new(),
+        far => format!(", and far past the limit by {}", labels(far)),
+    };
+    prose.say(
+        depth,
+        &format!(
+            "These sizes are not those of a `{}` machine: by them the parts are better than new by {}{far}. So no per cent, \
+             no hours and no work is reckoned from them. Give the right `size`, or the new and limit sizes of this machine \
+             under `machine`, `sizes`, and read again what stays odd.",
+            own.size,
+            labels(&own.better)
+        ),
+    );
 }
 
 /// True for numbered parts of one side under one measure

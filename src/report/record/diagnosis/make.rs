@@ -74,6 +74,7 @@ pub fn report(made: &Made<'_>) -> Report {
         overall: made.overall.cloned(),
         contradictions: made.contradictions.to_vec(),
         advice: made.advice.to_vec(),
+        misfit: ground.misfit.clone(),
         held: ground.held.clone(),
         clashes: clashes(model, ground),
         unexplained: diagnosis.fit.as_ref().map_or_else(Vec::new, |fit| unexplained(model, ground, fit)),

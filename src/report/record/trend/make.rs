@@ -57,6 +57,7 @@ pub fn report(
         sides: trend.sides.clone(),
         odd: trend.odd.clone(),
         steps: trend.steps.clone(),
+        misfit: last.and_then(|last| last.ground.misfit.clone()),
         held: held_told(visits),
         notice: NOTICE,
     }

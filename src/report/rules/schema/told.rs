@@ -18,11 +18,35 @@ pub(super) fn machine(model: &Model) -> Value {
             let sizes = model.sizes.iter().map(|(name, size)| (name.clone(), size.label.clone()));
             described(one_of(sizes), "Its size class, by which dimensions go")
         }
+        "sizes" => sizes(model),
         "facts" => facts.clone(),
         _ => Value::Bool(false),
     });
     let required = if needs_facts { json!(["tag", "facts"]) } else { json!(["tag"]) };
     json!({"type": "object", "properties": keys, "additionalProperties": false, "required": required})
+}
+
+/// Sizes of its own, here or in a file
+fn sizes(model: &Model) -> Value {
+    let size = || json!({"$ref": "#/$defs/text"});
+    let limits = json!({"type": "object", "additionalProperties": size()});
+    let told = object(properties(&keys::SIZES, |key| match key {
+        "new" => described(size(), "Size of a new part, with its unit"),
+        "limit" => described(
+            json!({"anyOf": [size(), limits.clone()]}),
+            "Size at which it is worn out; or one for each choice of a fact, as `impact high`, and `else`",
+        ),
+        _ => Value::Bool(false),
+    }));
+    let measures = model.measures.iter().map(|measure| {
+        let one = json!({"anyOf": [size(), told.clone()]});
+        (measure.common.name.clone(), described(one, &measure.common.label))
+    });
+    let here = object(Value::Object(measures.collect()));
+    described(
+        json!({"anyOf": [size(), here]}),
+        "Sizes of its own, beside or in place of those of its class; or the file that holds them",
+    )
 }
 
 /// A change of the meter
