@@ -4,6 +4,7 @@ mod bind;
 mod findings;
 mod grounded;
 mod likelihood;
+pub mod mended;
 mod misfit;
 mod names;
 mod nodes;

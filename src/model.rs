@@ -468,6 +468,8 @@ pub struct Remedy {
     pub common: Common,
     /// Causes and conditions it fixes
     pub fixes: Vec<Hidden>,
+    /// Signs that call for it by themselves, whatever brought them about
+    pub mends: Vec<Sign>,
     /// Whether it is a look: it finds out what is wrong and mends nothing, so that it is done first in a visit
     pub finds_out: bool,
     /// Measures it renews, with the per cent worn from which it is due
@@ -487,13 +489,16 @@ pub struct Remedy {
     pub costs: Option<f64>,
     /// Due within so many working hours
     pub within: Option<f64>,
+    /// Chance of what it fixes from which work that may not wait forbids to work the machine, from 0 to 1; half where none
+    /// is told
+    pub forbids_over: Option<f64>,
     /// What happens if nothing is done, and what is lost
     pub left: Option<(String, f64)>,
     /// What to beware of
     pub cautions: Vec<String>,
 }
 
-/// What must have been seen or read of a symptom for a remedy to be offered
+/// What must have been seen or read of a symptom for a remedy to be offered, or calls for it by itself
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sign {
     /// The symptom, which stands at the remedy's own place, its side or the machine

@@ -15,6 +15,7 @@ pub mod simulate;
 pub mod standing;
 pub mod steps;
 pub mod strengths;
+pub mod unclaimed;
 mod weighing;
 
 use crate::infer::TooWide;

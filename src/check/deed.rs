@@ -4,7 +4,7 @@ use super::desk::Desk;
 use super::names::Names;
 use super::test;
 use super::value::in_unit;
-use crate::model::{Check, Common, Extent, Lasts, Model, Remedy, RemedyId, Renewed, SymptomId};
+use crate::model::{Check, Common, Extent, Lasts, Model, Remedy, RemedyId, Renewed, Sign, SymptomId};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::Spanned;
@@ -33,6 +33,7 @@ pub(super) fn remedy_outline(common: Common) -> Remedy {
     Remedy {
         common,
         fixes: Vec::new(),
+        mends: Vec::new(),
         finds_out: false,
         renews: Vec::new(),
         spares: Vec::new(),
@@ -42,6 +43,7 @@ pub(super) fn remedy_outline(common: Common) -> Remedy {
         hours: 0.0,
         costs: None,
         within: None,
+        forbids_over: None,
         left: None,
         cautions: Vec::new(),
     }
@@ -68,7 +70,9 @@ fn check(declaration: &Declaration, mut check: Check, desk: &mut Desk<'_>) -> Ch
             Clause::Shows(names) => {
                 for name in names {
                     let found = desk.names.symptom(name, desk.problems);
-                    check.shows.extend(found.filter(|&id| reaches(&check, name, id, desk)));
+                    check.shows.extend(
+                        found.filter(|&id| reaches(&check.common, ("check", "shows"), name, id, desk)),
+                    );
                 }
             }
             Clause::Reads(names) => {
@@ -94,9 +98,15 @@ fn check(declaration: &Declaration, mut check: Check, desk: &mut Desk<'_>) -> Ch
     check
 }
 
-/// True when a check at its own place sees a symptom's places; otherwise says that it does not
-fn reaches(check: &Check, name: &Spanned<String>, id: SymptomId, desk: &mut Desk<'_>) -> bool {
-    let fits = match (check.common.extent, desk.model[id].effect.common.extent) {
+/// True when a check or a remedy at its own place reaches a symptom's places; otherwise says that it does not
+fn reaches(
+    own: &Common,
+    (sort, does): (&str, &str),
+    name: &Spanned<String>,
+    id: SymptomId,
+    desk: &mut Desk<'_>,
+) -> bool {
+    let fits = match (own.extent, desk.model[id].effect.common.extent) {
         (Extent::Machine, _) | (Extent::Side, Extent::Side | Extent::Each(_)) => true,
         (own, seen) => own == seen,
     };
@@ -105,10 +115,10 @@ fn reaches(check: &Check, name: &Spanned<String>, id: SymptomId, desk: &mut Desk
             Problem::new(
                 Code::PlaceNeeded,
                 name.at,
-                format!("`{}` has other places than this check", name.value),
+                format!("`{}` has other places than this {sort}", name.value),
             )
             .also(desk.model[id].effect.common.at, "declared here")
-            .help("a check shows what stands at its own place or within it: give it wider places"),
+            .help(format!("a {sort} {does} what stands at its own place or within it: give it wider places")),
         );
     }
     fits
@@ -148,6 +158,10 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
                 let found = names.iter().filter_map(|name| desk.names.hidden(name, desk.problems));
                 remedy.fixes.extend(found);
             }
+            Clause::Mends(mended) => {
+                let found = mended.iter().filter_map(|it| called_for(it, &remedy.common, desk));
+                remedy.mends.extend(found);
+            }
             Clause::FindsOut => remedy.finds_out = true,
             Clause::Renews(renewed) => {
                 remedy.renews.extend(renewed.iter().filter_map(|it| renewal(it, desk)));
@@ -169,7 +183,10 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
                 not_negative(money, "a cost", desk);
                 remedy.costs = Some(money.value);
             }
-            Clause::Within(time) => remedy.within = in_unit(time, hour, desk.problems),
+            Clause::Within(time, over) => {
+                remedy.within = in_unit(time, hour, desk.problems);
+                remedy.forbids_over = over.as_ref().map(|over| over.value / 100.0);
+            }
             Clause::Left(text, loses) => {
                 if let Some(loses) = loses {
                     not_negative(loses, "a loss", desk);
@@ -198,6 +215,36 @@ fn renewal(written: &tree::Renewed, desk: &mut Desk<'_>) -> Option<Renewed> {
     }
     let to = written.to.as_ref().map(|to| to.value);
     found.map(|measure| Renewed { measure, from: written.from.value, to })
+}
+
+/// A sign that calls for a remedy by itself: the grades of it that do
+fn called_for(written: &tree::Mended, own: &Common, desk: &mut Desk<'_>) -> Option<Sign> {
+    let symptom = desk.names.symptom(&written.name, desk.problems)?;
+    if !reaches(own, ("remedy", "mends"), &written.name, symptom, desk) {
+        return None;
+    }
+    let grades = &desk.model[symptom].effect.grades;
+    let abnormal = grades.names.len();
+    let from = match &written.grade {
+        None => return Some(Sign { symptom, grades: (1..abnormal).collect() }),
+        Some(grade) => grades.find(&grade.value).filter(|from| *from > 0),
+    };
+    match (from, &written.grade) {
+        (Some(from), _) => {
+            let (low, _) = grades.arms();
+            let last = if from <= low { low + 1 } else { abnormal };
+            Some(Sign { symptom, grades: (from..last).collect() })
+        }
+        (None, Some(grade)) => {
+            let known: Vec<&str> = grades.names.iter().skip(1).map(String::as_str).collect();
+            let otherwise = format!("write one of {}", known.join(", "));
+            let help = did_you_mean(&grade.value, known.iter().copied(), &otherwise);
+            let message = format!("`{}` is no grade of `{}` to mend", grade.value, written.name.value);
+            desk.problems.push(Problem::new(Code::UnknownGrade, grade.at, message).help(help));
+            None
+        }
+        (None, None) => None,
+    }
 }
 
 /// A remedy that another makes needless

@@ -345,7 +345,7 @@ fn likelihoods(estimate: &Estimate, bounds: &Bounds, range: (f64, f64)) -> Vec<(
 
 /// Mass of the standard normal law from `from` to `to`, taken in the tail where both lie so that nothing cancels:
 /// Φ(x) = erfc(−x/√2) / 2
-fn normal_between(from: f64, to: f64) -> f64 {
+pub(super) fn normal_between(from: f64, to: f64) -> f64 {
     let below = |x: f64| 0.5 * libm::erfc(-x / SQRT_2);
     let mass = if from > 0.0 { below(-from) - below(-to) } else { below(to) - below(from) };
     mass.max(0.0)

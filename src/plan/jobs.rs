@@ -1,15 +1,17 @@
 //! Which remedies are called for, where, by when, and what each costs and saves.
 //!
 //! A chance counts for work only where something seen raised it (a deciban over its prior odds): else every machine would get
-//! the cheap half of the rule book. Several causes of one remedy count by the likeliest, a lower bound on any of them. Under a
-//! tenth likely is a look, not work, unless the machine stands for it or a visit for nothing else would pay; a condition that
-//! comes of what another repair of its place mends calls for no part of its own.
+//! the cheap half of the rule book. Several causes of one remedy count by the likeliest, a lower bound on any of them. What is
+//! rather not there than there is a look, never work: it is watched, and stands in no visit, its hours or its cost. Only where
+//! a rule names a lower floor may the machine not be worked for less. A condition that comes of what another repair of its
+//! place mends calls for no part of its own. A sign that a remedy mends by itself calls for it whatever brought it about.
 //!
 //! A part is due its figure plus the remedy's `within`, so that a part past its figure is due no later than one short of it,
 //! and never past the hour at which it is used up (or the turn's second figure); past that it is overdue, which forbids
 //! nothing.
 
 use crate::ground::Ground;
+use crate::ground::mended::{self, CALLED_FROM};
 use crate::machine::Answer;
 use crate::model::subject::Subject;
 use crate::model::{Extent, Hidden, Model, Remedy, RemedyId, SymptomId};
@@ -21,8 +23,8 @@ use crate::plan::record::{Call, Job, Shared, Turn, Verdict, Watched, When};
 use crate::reason::{Diagnosis, Ranked};
 use crate::wear::Worn;
 
-/// Probability over which a condition calls for its remedy whatever it costs
-const CONDITION_OVER: f64 = 0.5;
+/// Probability over which something is rather there than not: under it there is a look, and no work
+const WORK_OVER: f64 = 0.5;
 /// Probability from which something is watched that is not worth mending yet
 const WATCH_FROM: f64 = 0.1;
 /// How many times its prior odds the odds of something must be to count as spoken for by what was seen: one deciban
@@ -46,7 +48,7 @@ impl Job {
     pub fn instead(&mut self, other: &Job) {
         let ends = other.calls.iter().filter_map(|call| match call {
             Call::Worn { ends, .. } => Some(*ends),
-            Call::Hidden { .. } => None,
+            Call::Hidden { .. } | Call::Seen { .. } => None,
         });
         let ends = ends.fold(f64::INFINITY, f64::min).max(other.due);
         self.has_calls_of(other);
@@ -138,15 +140,16 @@ impl Desk<'_> {
         }
         let (cost, priced) = self.terms.cost(id, remedy);
         let loss = self.loss(remedy);
-        let asked = Asked { remedy, cost, loss, alone: self.terms.alone() };
+        let asked = Asked { remedy, cost, loss };
         let calling =
             self.spoken(remedy, place).filter(|it| asked.calls(it) && !self.is_of_another(remedy, it));
         let calling: Vec<&Ranked> = calling.collect();
         let worn = self.worn_out(remedy, place);
-        if calling.is_empty() && worn.is_empty() {
+        let (seen, sure) = self.seen(remedy, place);
+        if calling.is_empty() && seen.is_empty() && worn.is_empty() {
             return None;
         }
-        let chance = calling.iter().map(|it| it.within.lower).fold(0.0, f64::max);
+        let chance = calling.iter().map(|it| it.within.lower).fold(sure, f64::max);
         let chance = if worn.is_empty() { chance } else { 1.0 };
         let life = worn.iter().map(|(_, life)| *life).fold(f64::INFINITY, f64::min);
         let hidden = calling.iter().map(|it| Call::Hidden {
@@ -154,7 +157,8 @@ impl Desk<'_> {
             hidden: it.hidden,
             within: it.within,
         });
-        let calls: Vec<Call> = hidden.chain(worn.iter().map(|(call, _)| call.clone())).collect();
+        let calls: Vec<Call> =
+            seen.into_iter().chain(hidden).chain(worn.iter().map(|(call, _)| call.clone())).collect();
         let (due, when) = due(&calls, remedy, self.terms);
         Some(Job {
             remedy: id,
@@ -178,6 +182,27 @@ impl Desk<'_> {
             shares: self.shared(remedy, place),
             life: Some(life).filter(|life| life.is_finite()),
         })
+    }
+
+    /// The signs at a place that call for a remedy by themselves, with the chance of the surest
+    fn seen(&self, remedy: &Remedy, place: &Place) -> (Vec<Call>, f64) {
+        let (mut calls, mut surest) = (Vec::new(), 0.0_f64);
+        for sign in &remedy.mends {
+            let all = self.ground.observations.iter();
+            for own in all.filter(|own| own.symptom == sign.symptom && within(&own.place, place)) {
+                let probability = mended::chance(self.model, own, &sign.grades);
+                if probability > CALLED_FROM {
+                    surest = surest.max(probability);
+                    calls.push(Call::Seen {
+                        named: self.model.subject(own.symptom, &own.place),
+                        symptom: own.symptom,
+                        grade: self.model[own.symptom].effect.grades.name(own.grade).to_owned(),
+                        probability,
+                    });
+                }
+            }
+        }
+        (calls, surest)
     }
 
     /// What a remedy fixes at a place that something seen speaks for, likeliest first
@@ -210,7 +235,7 @@ impl Desk<'_> {
         !is_setting(remedy)
             && before().any(|it| own(&it))
             && !before().filter(own).any(|it| it.within.upper >= WATCH_FROM)
-            && before().any(|it| !own(&it) && it.within.lower > CONDITION_OVER && repaired(it))
+            && before().any(|it| !own(&it) && it.within.lower > WORK_OVER && repaired(it))
     }
 
     /// The measures it renews that are past their figure or come to it within the horizon, each with its life
@@ -290,8 +315,7 @@ impl Desk<'_> {
     /// Whether mending something would pay by its chance, though it is too unlikely for work
     fn is_worth_a_look(&self, ranked: &Ranked) -> bool {
         self.remedies(ranked).any(|(id, remedy)| {
-            let asked =
-                Asked { remedy, cost: self.terms.cost(id, remedy).0, loss: self.loss(remedy), alone: 0.0 };
+            let asked = Asked { remedy, cost: self.terms.cost(id, remedy).0, loss: self.loss(remedy) };
             asked.pays(ranked)
         })
     }
@@ -349,22 +373,21 @@ struct Asked<'a> {
     remedy: &'a Remedy,
     cost: f64,
     loss: Option<f64>,
-    /// What it must save on the whole to pay by itself
-    alone: f64,
 }
 
 impl Asked<'_> {
-    /// Whether something calls for it: likely enough for work, or so costly to leave that a visit for nothing else pays
+    /// Whether something calls for it: it is rather there than not, or over the floor that the rule names, and mending it pays
     fn calls(&self, ranked: &Ranked) -> bool {
-        let unlikely = ranked.within.upper < WATCH_FROM && !self.forbids();
-        self.pays(ranked) && (!unlikely || self.worth(ranked.within.lower, self.cost + self.alone))
+        let likely = ranked.within.lower > WORK_OVER;
+        let endangers = self.forbids() && ranked.within.upper > self.remedy.forbids_over.unwrap_or(WORK_OVER); // else: no floor is named
+        self.pays(ranked) && (likely || endangers)
     }
 
     /// Whether it pays by its chance, or is more likely needed than not
     fn pays(&self, ranked: &Ranked) -> bool {
         let least = ranked.within.lower;
         let condition = matches!(ranked.hidden, Hidden::Condition(_));
-        let likely = least > CONDITION_OVER && (condition || self.loss.is_none());
+        let likely = least > WORK_OVER && (condition || self.loss.is_none());
         likely || self.worth(if self.forbids() { ranked.within.upper } else { least }, self.cost)
     }
 
@@ -385,7 +408,7 @@ impl Asked<'_> {
 pub fn due(calls: &[Call], remedy: &Remedy, terms: &Terms) -> (f64, When) {
     let wait = remedy.within.unwrap_or(NEXT_STOP).max(0.0); // else: the rules say nothing of haste
     let by = |call: &Call| match call {
-        Call::Hidden { .. } => wait,
+        Call::Hidden { .. } | Call::Seen { .. } => wait,
         Call::Worn { reached, ends, .. } => (reached + wait).min(*ends),
     };
     let due = calls.iter().map(by).fold(terms.end(), f64::min);

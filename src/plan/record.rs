@@ -1,9 +1,9 @@
 //! What a plan says of one machine: what the other files of this folder fill in, and what is written as it stands.
 
-use crate::ground::Misfit;
+use crate::ground::{Misfit, Observation};
 use crate::infer::bounds::Interval;
 use crate::model::subject::{Subject, Term, as_measure};
-use crate::model::{Hidden, MeasureId, Model, RemedyId, StateId};
+use crate::model::{Hidden, MeasureId, Model, RemedyId, StateId, SymptomId};
 use crate::place::Place;
 use serde::Serialize;
 use serde::ser::{SerializeStruct, Serializer};
@@ -100,7 +100,7 @@ pub struct Job {
     /// What is lost if it is left, in the same money; none where the rules do not say
     #[serde(rename = "loss_if_left")]
     pub loss: Option<f64>,
-    /// Chance of what it fixes, at least: that of the likeliest, 1 for worn parts
+    /// Chance of what it fixes or mends, at least: that of the likeliest, 1 for worn parts
     pub chance: f64,
     /// What doing it saves on the whole, by its chance; none where the rules do not say what is lost
     pub expected_saving: Option<f64>,
@@ -158,6 +158,19 @@ pub enum Call {
         #[serde(flatten, serialize_with = "least_and_most")]
         within: Interval,
     },
+    /// A sign that is a fault by itself
+    Seen {
+        /// Its words, and where
+        #[serde(flatten)]
+        named: Subject,
+        /// The symptom
+        #[serde(rename = "sort", serialize_with = "sign")]
+        symptom: SymptomId,
+        /// The grade seen or read
+        grade: String,
+        /// Probability that it calls for the work, by what was seen or read of it alone
+        probability: f64,
+    },
     /// A worn part
     Worn {
         /// Its words, and the place of the work
@@ -184,6 +197,13 @@ pub enum Call {
         #[serde(skip_serializing_if = "Option::is_none")]
         worst: Option<Worst>,
     },
+}
+
+impl Call {
+    /// Whether work is called for by what was observed
+    pub fn is_for(&self, own: &Observation) -> bool {
+        matches!(self, Call::Seen { symptom, named, .. } if *symptom == own.symptom && named.place == own.place)
+    }
 }
 
 /// The most worn part of a row
@@ -398,6 +418,10 @@ fn sort<S: Serializer>(hidden: &Hidden, out: S) -> Result<S::Ok, S::Error> {
         Hidden::Cause(_) => "cause",
         Hidden::Condition(_) => "condition",
     })
+}
+
+fn sign<S: Serializer>(_: &SymptomId, out: S) -> Result<S::Ok, S::Error> {
+    out.serialize_str("sign")
 }
 
 fn wear<S: Serializer>(_: &MeasureId, out: S) -> Result<S::Ok, S::Error> {

@@ -136,7 +136,7 @@ fn explained(ground: &Ground, number: usize, log_evidence: f64, limits: &Limits)
 }
 
 /// True when many places show the grade without any of its causes
-fn is_ordinary(ground: &Ground, own: &Observation) -> bool {
+pub(super) fn is_ordinary(ground: &Ground, own: &Observation) -> bool {
     let Law::Max { shape, paths } = ground.network.law(own.node) else {
         return false;
     };

@@ -5,8 +5,8 @@ mod clause;
 pub use super::language::Sort;
 use crate::source::{Span, Spanned};
 pub use clause::{
-    As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Frequency, Grades, Lasts, Line, Parent,
-    Reach, Renewed,
+    As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Frequency, Grades, Lasts, Line, Mended,
+    Parent, Reach, Renewed,
 };
 
 /// One rule file

@@ -3,8 +3,8 @@
 use super::{Mention, Thing};
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::{
-    Attribute, Clause, Declaration, Effect, Entry, Frequency, Line, Parent, Reach, Relation, Sort, Sum, Term,
-    Value,
+    Attribute, Clause, Declaration, Effect, Entry, Frequency, Line, Mended, Parent, Reach, Relation, Sort,
+    Sum, Term, Value,
 };
 use std::collections::BTreeMap;
 
@@ -104,9 +104,17 @@ impl<'t> Walk<'t, '_> {
             Clause::From { bounds, .. } => bounds.iter().for_each(|it| self.own(&it.grade, false)),
             Clause::Counts(counted) => counted.iter().for_each(|it| self.own(&it.grade, false)),
             Clause::Renews(renewed) => renewed.iter().for_each(|it| self.block(&it.name)),
+            Clause::Mends(mended) => mended.iter().for_each(|it| self.mended(it)),
             Clause::Lasts(lasts) => self.block(&lasts.name),
             Clause::Entry(entry) => self.entry(entry),
             _ => {}
+        }
+    }
+
+    fn mended(&mut self, mended: &'t Mended) {
+        self.block(&mended.name);
+        if let Some(grade) = &mended.grade {
+            self.note(Thing::Word { of: &mended.name.value, word: &grade.value }, grade.at, false);
         }
     }
 

@@ -56,6 +56,8 @@ pub struct Report {
     pub contradictions: Vec<Contradiction>,
     /// What to mind about what was read
     pub advice: Vec<Advice>,
+    /// Signs of trouble that no likely cause accounts for, with what they call for
+    pub unclaimed: Vec<Unclaimed>,
     /// The size class, where its sizes are not those of the machine
     pub misfit: Option<Misfit>,
     /// What does not count, and why
@@ -273,6 +275,18 @@ pub struct Hardly {
     pub conflict: f64,
     /// No smaller set conflicts so much
     pub smallest: bool,
+}
+
+/// A sign of trouble that no likely cause accounts for
+#[derive(Debug, Serialize)]
+pub struct Unclaimed {
+    /// The finding
+    #[serde(flatten)]
+    pub told: Told,
+    /// What the plan does about it: labels of its work
+    pub work: Vec<String>,
+    /// Label of the look that is best at finding its cause
+    pub look: Option<String>,
 }
 
 /// A finding that nothing in the rules explains

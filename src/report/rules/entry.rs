@@ -4,7 +4,7 @@ use crate::model::formula::Formula;
 use crate::model::named::{self, Named};
 use crate::model::{
     Basis, Cause, CauseId, Check, Common, ConditionId, Effect, Extent, Fact, Hidden, How, Measure, MeasureId,
-    Model, Remedy, Symptom, SymptomId,
+    Model, Remedy, Sign, Symptom, SymptomId,
 };
 use crate::problem::code::{Code, Severity};
 use crate::report::prose::Prose;
@@ -219,17 +219,22 @@ pub(super) fn of_check(model: &Model, check: &Check) -> Entry {
     entry.based(&check.common)
 }
 
+/// A sign with the grades of it that count
+fn in_grades(model: &Model, sign: &Sign) -> String {
+    let effect = &model[sign.symptom].effect;
+    let grades: Vec<String> = sign.grades.iter().map(|grade| plain(effect.grades.name(*grade))).collect();
+    format!("{}: {}", in_brief(&effect.common), grades.join(" or "))
+}
+
 pub(super) fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
     let mut entry = Entry::new(model, "remedy", &remedy.common);
     entry.say("Beware", remedy.cautions.iter().cloned());
-    let signs = remedy.signs.iter().map(|sign| {
-        let effect = &model[sign.symptom].effect;
-        let grades: Vec<String> = sign.grades.iter().map(|grade| plain(effect.grades.name(*grade))).collect();
-        format!("{}: {}", in_brief(&effect.common), grades.join(" or "))
-    });
+    let signs = remedy.signs.iter().map(|sign| in_grades(model, sign));
     entry.say("Only where it was seen or read so, or is normal and nobody looked", signs);
     let done = if remedy.finds_out { "Finds out about, before anything is mended" } else { "Mends" };
     entry.say(done, remedy.fixes.iter().map(|hidden| in_brief(model.common(*hidden))));
+    let mends = remedy.mends.iter().map(|sign| in_grades(model, sign));
+    entry.say("Called for by itself by", mends);
     let renews = remedy.renews.iter();
     entry.say(
         "Renews",
@@ -255,7 +260,12 @@ pub(super) fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
     entry.say(
         "Due within",
         remedy.within.map(|hours| match hours {
-            hours if hours <= 0.0 => "before the machine works again".to_owned(),
+            hours if hours <= 0.0 => match remedy.forbids_over {
+                Some(floor) => {
+                    format!("before the machine works again, from a chance of {} on", percent(floor))
+                }
+                None => "before the machine works again".to_owned(),
+            },
             hours => format!("{} working hours", figure(hours)),
         }),
     );

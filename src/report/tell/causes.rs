@@ -3,7 +3,7 @@
 use super::place;
 use crate::report::extent::{CAUSE_FROM, MEND_FROM, MOST_CAUSES, MOST_RIVALS, says_nothing};
 use crate::report::prose::Prose;
-use crate::report::record::diagnosis::{Cause, Condition, Form, Reason, Report};
+use crate::report::record::diagnosis::{Cause, Condition, Form, Reason, Report, Unclaimed};
 use crate::report::record::told::{Remedy, Then, Told, in_words};
 use crate::report::words::{capital, figure, listed, percent, plain, several};
 use std::collections::BTreeSet;
@@ -23,7 +23,14 @@ pub(super) fn causes(prose: &mut Prose, report: &Report, mended: &mut Mended) {
         );
     }
     if open == 0 && told.iter().all(|cause| cause.chance.upper < MEND_FROM) {
-        prose.say(2, "Nothing stands out: no cause is more than a possibility on what was seen.");
+        prose.say(
+            2,
+            if report.abnormal == 0 {
+                "Nothing stands out: no cause is more than a possibility on what was seen."
+            } else {
+                "No cause is more than a possibility on what was seen."
+            },
+        );
     }
     for (number, cause) in told.iter().enumerate() {
         prose.gap();
@@ -43,6 +50,24 @@ pub(super) fn causes(prose: &mut Prose, report: &Report, mended: &mut Mended) {
         }
     }
     others(prose, report, &told);
+    unclaimed(prose, &report.unclaimed);
+}
+
+/// Signs of trouble that no likely cause accounts for, each with its work and the look that would find its cause
+fn unclaimed(prose: &mut Prose, all: &[Unclaimed]) {
+    if all.is_empty() {
+        return;
+    }
+    prose.heading("A fault whatever made it");
+    prose.say(2, "No likely cause accounts for these; they are there all the same:");
+    for own in all {
+        let work = match own.work.as_slice() {
+            [] => "No work is due for it by itself.".to_owned(),
+            work => format!("To do: {}.", listed(work)),
+        };
+        let look = own.look.as_ref().map_or_else(String::new, |look| format!(" To find its cause: {look}."));
+        prose.item(2, &format!("{}. {work}{look}", capital(&in_words(&own.told))));
+    }
 }
 
 /// The causes not told one by one: in a line each of those that nothing speaks for and that are likely all the same, and the

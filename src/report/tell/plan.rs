@@ -8,7 +8,7 @@ use crate::plan::record::{Call, Job, Plan, Running, Turn, Unread, Verdict, Visit
 use crate::report::extent::{LOOK_FIRST_UNDER, MOST_JOBS, MOST_RUNNING};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::NOTICE;
-use crate::report::words::{about, at_most, capital, figure, listed, percent, whole};
+use crate::report::words::{about, at_most, capital, figure, listed, percent, plain, whole};
 
 /// The whole plan, by itself
 pub fn plan(plan: &Plan, title: &str) -> Prose {
@@ -274,6 +274,11 @@ fn because(call: &Call, by: f64) -> String {
     match call {
         Call::Hidden { named, within, .. } => {
             format!("{}{}, {}", place(&named.place), named.label, chance(*within))
+        }
+        Call::Seen { named, grade, probability, .. } => {
+            let sure =
+                if *probability < 0.95 { format!(", {}", percent(*probability)) } else { String::new() };
+            format!("{}{}: {}{sure}", place(&named.place), named.label, plain(grade))
         }
         Call::Worn { named, percent: worn, from, reached, ends, places, worst, .. } => {
             let mean = if *places > 1 { format!(" as the mean of {places}") } else { String::new() };

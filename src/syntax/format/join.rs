@@ -66,13 +66,14 @@ fn group(sort: Sort, clause: &Clause) -> Option<u8> {
             Sort::Check,
             Clause::While(_) | Clause::Makes(_) | Clause::Takes(_) | Clause::Needs(_) | Clause::Access(_),
         )
-        | (Sort::Remedy, Clause::While(_) | Clause::Takes(_) | Clause::Costs(_) | Clause::Within(_)) => {
+        | (Sort::Remedy, Clause::While(_) | Clause::Takes(_) | Clause::Costs(_) | Clause::Within(..)) => {
             Some(0)
         }
         (Sort::Check, Clause::Shows(_) | Clause::Reads(_))
-        | (Sort::Remedy, Clause::Fixes(_) | Clause::FindsOut | Clause::Renews(_) | Clause::Spares(_)) => {
-            Some(1)
-        }
+        | (
+            Sort::Remedy,
+            Clause::Fixes(_) | Clause::Mends(_) | Clause::FindsOut | Clause::Renews(_) | Clause::Spares(_),
+        ) => Some(1),
         _ => None,
     }
 }

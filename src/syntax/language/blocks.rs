@@ -228,7 +228,7 @@ const CHECK: BlockWord = BlockWord {
 const REMEDY: BlockWord = BlockWord {
     word: "remedy",
     spoken: "a remedy",
-    must: &[&["fixes", "renews"]],
+    must: &[&["fixes", "mends", "renews"]],
     says: "Declares what is done about a cause, a condition or a worn part.",
     example: "remedy move_shims, each side: \"Move the shims\"\n    fixes   idler_off\n    takes   3 h",
     written: "remedy NAME, PLACE: \"…\"",

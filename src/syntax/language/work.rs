@@ -70,7 +70,22 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
             written: "`fixes CAUSE, …`",
             of: &[],
             means: "what it does away with",
-            without: "one of `fixes` and `renews` must be there",
+            without: "one of `fixes`, `mends` and `renews` must be there",
+        }],
+    },
+    ClauseWord {
+        word: "mends",
+        rule: Rule::mends,
+        blocks: &[often(Sort::Remedy)],
+        follow: &[(Item, Names(&[Sort::Symptom]))],
+        says: "Names the signs that are a fault by themselves, from a grade on: seen or read, they call for this remedy whatever brought them about.",
+        example: "mends sag_when_clean, pin_out beyond",
+        section: Some("Remedies"),
+        uses: &[Use {
+            written: "`mends SYMPTOM, SYMPTOM GRADE, …`",
+            of: &[],
+            means: "the signs that call for it by themselves, from that grade on; of no grade, any that is not normal",
+            without: "as for `fixes`",
         }],
     },
     ClauseWord {

@@ -6,7 +6,8 @@ use crate::source::Spanned;
 use crate::syntax::grammar::Rule;
 use crate::syntax::piece::Piece;
 use crate::syntax::tree::{
-    As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Grades, Lasts, Line, Parent, Reach, Renewed,
+    As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Grades, Lasts, Line, Mended, Parent, Reach,
+    Renewed,
 };
 
 /// The clause that a piece is
@@ -156,7 +157,9 @@ fn figures(piece: &Piece<'_>) -> Option<Clause> {
             test: line_where(piece),
         }),
         Rule::costs => Clause::Costs(number(piece)?),
-        Rule::within => Clause::Within(quantity(piece)?),
+        Rule::within => {
+            Clause::Within(quantity(piece)?, piece.get(Rule::over_percent).and_then(|it| percent(&it)))
+        }
         Rule::left => Clause::Left(piece.get(Rule::text)?.unquoted(), number(piece)),
         Rule::spread => Clause::Spread(percent(piece)?),
         Rule::as_class => Clause::As(As {
@@ -214,10 +217,16 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::access => Clause::Access(piece.get(Rule::stand)?.text()),
         Rule::caution => Clause::Caution(text()?),
         Rule::fixes => Clause::Fixes(names()?),
+        Rule::mends => Clause::Mends(piece.all(Rule::mended).filter_map(|it| mended(&it)).collect()),
         Rule::spares => Clause::Spares(names()?),
         Rule::rubs => Clause::Rubs(name()?),
         _ => return None,
     })
+}
+
+fn mended(piece: &Piece<'_>) -> Option<Mended> {
+    let grade = piece.get(Rule::grade).map(|grade| grade.text());
+    Some(Mended { name: piece.get(Rule::name)?.text(), grade })
 }
 
 /// Where something comes from

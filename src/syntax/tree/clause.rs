@@ -98,6 +98,8 @@ pub enum Clause {
     Caution(Spanned<String>),
     /// `fixes A, B`
     Fixes(Vec<Spanned<String>>),
+    /// `mends SYMPTOM, SYMPTOM GRADE`
+    Mends(Vec<Mended>),
     /// `finds out`
     FindsOut,
     /// `renews MEASURE from 85%, MEASURE from 90% to 115%`
@@ -108,8 +110,8 @@ pub enum Clause {
     Lasts(Lasts),
     /// `costs 150`
     Costs(Spanned<f64>),
-    /// `within 100 h`
-    Within(Spanned<Quantity>),
+    /// `within 0 h over 20%`: the hours, and the chance from which they hold
+    Within(Spanned<Quantity>, Option<Spanned<f64>>),
     /// `left "…" loses 4000`
     Left(Spanned<String>, Option<Spanned<f64>>),
     /// `rubs chain`
@@ -166,12 +168,13 @@ impl Clause {
             Clause::Access(_) => "access",
             Clause::Caution(_) => "caution",
             Clause::Fixes(_) => "fixes",
+            Clause::Mends(_) => "mends",
             Clause::FindsOut => "finds out",
             Clause::Renews(..) => "renews",
             Clause::Spares(_) => "spares",
             Clause::Lasts(_) => "lasts",
             Clause::Costs(_) => "costs",
-            Clause::Within(_) => "within",
+            Clause::Within(..) => "within",
             Clause::Left(..) => "left",
             Clause::Rubs(_) => "rubs",
             Clause::Spread(_) => "spread",
@@ -242,6 +245,15 @@ pub struct Renewed {
     pub from: Spanned<f64>,
     /// Per cent worn past which the remedy comes too late
     pub to: Option<Spanned<f64>>,
+}
+
+/// A sign that calls for a remedy by itself
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mended {
+    /// Name of the symptom
+    pub name: Spanned<String>,
+    /// The least grade that calls for it; none where any abnormal one does
+    pub grade: Option<Spanned<String>>,
 }
 
 /// What must last for a remedy to pay

@@ -1,6 +1,8 @@
 //! From the stages before to the report: labels put to names, nothing reckoned.
 
-use super::{Cause, Clash, Condition, Form, Hardly, NOTICE, Reason, Report, Rival, Unexplained, Wear};
+use super::{
+    Cause, Clash, Condition, Form, Hardly, NOTICE, Reason, Report, Rival, Unclaimed, Unexplained, Wear,
+};
 use crate::case::Inspection;
 use crate::ground::{Ground, Observation, Origin};
 use crate::model::subject::Subject;
@@ -10,6 +12,7 @@ use crate::plan::record::Plan;
 use crate::reason::fit::Fit;
 use crate::reason::next::NextCheck;
 use crate::reason::steps::Step;
+use crate::reason::unclaimed::look_for;
 use crate::reason::{self, Ranked, paths};
 use crate::report::extent::{self, RIVAL_FROM};
 use crate::report::record::chance::Chance;
@@ -74,6 +77,7 @@ pub fn report(made: &Made<'_>) -> Report {
         overall: made.overall.cloned(),
         contradictions: made.contradictions.to_vec(),
         advice: made.advice.to_vec(),
+        unclaimed: unclaimed(made),
         misfit: ground.misfit.clone(),
         held: ground.held.clone(),
         clashes: clashes(model, ground),
@@ -99,6 +103,23 @@ fn causes(model: &Model, ground: &Ground, all: &[Ranked]) -> Vec<Cause> {
         Cause { order_open, told, ..cause(model, ground, own, all) }
     });
     causes.collect()
+}
+
+fn unclaimed(made: &Made<'_>) -> Vec<Unclaimed> {
+    let Made { model, ground, diagnosis, next, plan, .. } = *made;
+    let all = diagnosis.unclaimed(model, ground).into_iter();
+    let told = all.filter_map(|number| {
+        let own = ground.observations.get(number)?;
+        let jobs = plan.visits.iter().flat_map(|visit| &visit.jobs);
+        let work = jobs.filter(|job| job.calls.iter().any(|call| call.is_for(own)));
+        let look = next.and_then(|checks| look_for(model, ground, own, checks));
+        Some(Unclaimed {
+            told: told::observation(model, own),
+            work: work.map(|job| job.named.label.clone()).collect(),
+            look: look.map(|check| told::next_check(model, ground, check).label),
+        })
+    });
+    told.collect()
 }
 
 fn unexplained(model: &Model, ground: &Ground, fit: &Fit) -> Vec<Unexplained> {
