@@ -428,12 +428,21 @@ pub struct Size {
 pub struct Dimension {
     /// Sizes in base units with the per cent worn that each means, from new on; a lone new size has no per cent
     pub points: Vec<(f64, f64)>,
+    /// Whether wear makes it larger
+    pub grows: bool,
     /// How many times as fast wear goes on after the last point
     pub after: f64,
     /// Standard deviation of the new size, in base units
     pub tolerance: f64,
     /// When it holds
     pub test: Test,
+}
+
+impl Dimension {
+    /// Whether sizes grow from new to the limit; a lone new size tells nothing, and is taken to shrink
+    pub fn grows(points: &[(f64, f64)]) -> bool {
+        points.first().zip(points.last()).is_some_and(|(new, limit)| limit.0 > new.0)
+    }
 }
 
 /// A procedure that shows symptoms or takes measures

@@ -209,8 +209,10 @@ fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mu
     if rows.iter().any(|row| row.test.always()) {
         dead_line(at, first, desk.problems);
     }
+    let points = table.unwrap_or_default(); // else: the problem is told
     rows.push(Dimension {
-        points: table.unwrap_or_default(), // else: the problem is told
+        grows: Dimension::grows(&points),
+        points,
         after: entry.after.as_ref().map_or(1.0, |after| after.value),
         tolerance: tolerance.unwrap_or(0.0), // else: none is written
         test,

@@ -120,11 +120,12 @@ fn hold_what_tells_no_wear(model: &Model, ground: &mut Ground) {
 fn without_limit(bench: &Bench<'_>, id: MeasureId, place: &Place) -> Option<String> {
     bench.machine.sizes.get(&id)?;
     let unit = bench.model[id].unit();
-    let gone = bench.value(&Formula::Loss(id), place).ok()?.value;
+    // else: better than new, of which nothing is gone
+    let gone = bench.value(&Formula::Loss(id), place).ok()?.value.max(0.0);
     let new = bench.value(&Formula::New(id), place).ok()?.value;
     let shown = |size: f64| format!("{} {}", round(unit.from_base(size)), unit.word());
     Some(format!(
-        "{} of {} when new is gone. No limit is told for it, so there is no per cent and no hours: add its `limit` under \
+        "{} are gone of {} when new. No limit is told for it, so there is no per cent and no hours: add its `limit` under \
          `sizes`",
         shown(gone),
         shown(new)

@@ -1,7 +1,7 @@
 //! The machine's own sizes: from what its case tells to rows that stand in place of those of its class.
 //!
-//! What nobody tells in a case is taken from the classes of the rules: how much faster wear goes on past the limit and how much
-//! new parts differ hang on how such a part is made, more than on its size.
+//! What nobody tells in a case is taken from the classes of the rules: which way a size goes, how much
+//! faster past the limit and how much new parts differ hang on how such a part is made, more than on its size.
 
 use super::stray::unknown;
 use crate::case::{self, LimitTold, SizeTold};
@@ -89,8 +89,11 @@ impl Rows<'_> {
 
     fn row(&self, new: f64, limit: Option<f64>, test: Test) -> Dimension {
         let points = [Some((new, 0.0)), limit.map(|limit| (limit, 100.0))];
+        let points: Vec<(f64, f64)> = points.into_iter().flatten().collect();
+        let of_class = self.class.is_some_and(|class| class.grows);
         Dimension {
-            points: points.into_iter().flatten().collect(),
+            grows: if limit.is_some() { Dimension::grows(&points) } else { of_class },
+            points,
             after: self.class.map_or(1.0, |class| class.after),
             tolerance: self.class.map_or(0.0, |class| class.tolerance),
             test,

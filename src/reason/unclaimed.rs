@@ -5,12 +5,11 @@
 
 use super::Diagnosis;
 use super::fit::is_ordinary;
-use super::next::{NextCheck, What};
+use super::next::{NextCheck, Shift, What};
 use crate::ground::mended;
-use crate::ground::{Ground, Observation, Origin};
-use crate::model::{CheckId, Model, SymptomId};
+use crate::ground::{Ground, Observation};
+use crate::model::Model;
 use crate::network::NodeId;
-use crate::place::{Place, within};
 
 /// Probability from which a cause accounts for what it can bring about: it is rather there than not
 const LIKELY: f64 = 0.5;
@@ -31,31 +30,19 @@ impl Diagnosis {
     }
 }
 
-/// The first of the checks that shows something else which a cause of this observation brings about
-pub fn look_for<'c>(
-    model: &Model,
-    ground: &Ground,
-    own: &Observation,
-    checks: &'c [NextCheck],
-) -> Option<&'c NextCheck> {
-    let causes = |of: &[NodeId]| {
-        let above = ground.network.ancestors(of);
-        above.into_iter().filter(|node| matches!(ground.origin(*node), Some(Origin::Cause(..))))
+/// The check that for its minutes moves most the causes which can have brought an observation about: how far each outcome moves
+/// them, by its chance
+pub fn look_for<'c>(ground: &Ground, own: &Observation, checks: &'c [NextCheck]) -> Option<&'c NextCheck> {
+    let above = ground.network.ancestors(&[own.node]);
+    let moved = |shift: &&Shift| above.contains(&shift.node);
+    let worth = |check: &NextCheck| {
+        let outcomes = check.outcomes.iter().map(|outcome| {
+            let far = outcome.shifts.iter().filter(moved).map(|shift| (shift.to - shift.from).abs());
+            outcome.chance * far.sum::<f64>()
+        });
+        outcomes.sum::<f64>() / check.all_minutes()
     };
-    let wanted: Vec<NodeId> = causes(&[own.node]).collect();
-    checks.iter().find(|check| {
-        let What::Check(id) = check.what else { return false };
-        let shown: Vec<NodeId> = shown(model, ground, id, &check.place);
-        causes(&shown).any(|node| wanted.contains(&node))
-    })
-}
-
-/// The nodes of what a check shows at a place
-fn shown(model: &Model, ground: &Ground, id: CheckId, place: &Place) -> Vec<NodeId> {
-    let of = |symptom: &SymptomId| {
-        let places = ground.machine.places(model, model[*symptom].effect.common.extent);
-        let here = places.into_iter().filter(|own| within(own, place));
-        here.filter_map(|own| ground.node(&Origin::Symptom(*symptom, own))).collect::<Vec<_>>()
-    };
-    model[id].shows.iter().flat_map(of).collect()
+    let looks = checks.iter().filter(|check| matches!(check.what, What::Check(_)));
+    let best = looks.max_by(|a, b| worth(a).total_cmp(&worth(b)));
+    best.filter(|check| worth(check) > 0.0)
 }

@@ -26,7 +26,7 @@ pub use wear::{SCALE, hours_left};
 
 use crate::report::extent::{Extent, SHORT};
 use crate::report::prose::Prose;
-use crate::report::record::diagnosis::{Hardly, Report};
+use crate::report::record::diagnosis::{Hardly, Report, Unexplained};
 use crate::report::record::told::{NextCheck, in_words};
 use crate::report::record::why::{Explained, Why};
 use crate::report::words::{capital, percent, place, several, whole};
@@ -196,7 +196,10 @@ fn hardly_together(hardly: &Hardly) -> String {
 
 /// What to look at again, and what does not count
 pub(super) fn doubts(prose: &mut Prose, report: &Report) {
-    let agreed = report.clashes.is_empty() && report.unexplained.is_empty();
+    // What no likely cause accounts for has been told with what to do about it.
+    let open = |own: &&Unexplained| !report.unclaimed.iter().any(|it| it.told == own.told);
+    let unexplained: Vec<&Unexplained> = report.unexplained.iter().filter(open).collect();
+    let agreed = report.clashes.is_empty() && unexplained.is_empty();
     if !agreed || report.hardly_together.is_some() || !report.contradictions.is_empty() {
         prose.heading("Look again");
     }
@@ -216,7 +219,7 @@ pub(super) fn doubts(prose: &mut Prose, report: &Report) {
     if let Some(hardly) = &report.hardly_together {
         prose.say(2, &hardly_together(hardly));
     }
-    for finding in &report.unexplained {
+    for finding in unexplained {
         prose.say(2, &format!(
             "{}: nothing in these rules explains it well ({} likely that it came about otherwise). Look again, or a rule is missing.",
             capital(&in_words(&finding.told)), percent(finding.probability)

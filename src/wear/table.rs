@@ -55,12 +55,9 @@ pub fn new_size(dimension: &Dimension) -> Option<f64> {
     dimension.points.first().map(|point| point.0)
 }
 
-/// 1 for a size that grows with wear, -1 for one that shrinks or has no limit
+/// 1 for a size that grows with wear, -1 for one that shrinks
 pub fn direction(dimension: &Dimension) -> f64 {
-    match (dimension.points.first(), dimension.points.last()) {
-        (Some(first), Some(last)) if last.0 > first.0 => 1.0,
-        _ => -1.0,
-    }
+    if dimension.grows { 1.0 } else { -1.0 }
 }
 
 #[cfg(test)]
@@ -70,7 +67,14 @@ mod tests {
     use rstest::rstest;
 
     fn dimension(points: &[(f64, f64)]) -> Dimension {
-        Dimension { points: points.to_vec(), after: 2.5, tolerance: 0.0, test: Test::default() }
+        let points = points.to_vec();
+        Dimension {
+            grows: Dimension::grows(&points),
+            points,
+            after: 2.5,
+            tolerance: 0.0,
+            test: Test::default(),
+        }
     }
 
     #[rstest]

@@ -9,7 +9,8 @@ use pinboss::wear::table::percent;
 use proptest::prelude::*;
 
 fn dimension(points: &[(f64, f64)], after: f64) -> Dimension {
-    Dimension { points: points.to_vec(), after, tolerance: 0.0, test: Test::default() }
+    let points = points.to_vec();
+    Dimension { grows: Dimension::grows(&points), points, after, tolerance: 0.0, test: Test::default() }
 }
 
 fn point() -> impl Strategy<Value = Point> {

@@ -9,7 +9,7 @@ use crate::report::words;
 use serde::Serialize;
 
 /// A finding
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Told {
     /// Name of the symptom
     pub finding: String,

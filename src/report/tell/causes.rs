@@ -23,14 +23,7 @@ pub(super) fn causes(prose: &mut Prose, report: &Report, mended: &mut Mended) {
         );
     }
     if open == 0 && told.iter().all(|cause| cause.chance.upper < MEND_FROM) {
-        prose.say(
-            2,
-            if report.abnormal == 0 {
-                "Nothing stands out: no cause is more than a possibility on what was seen."
-            } else {
-                "No cause is more than a possibility on what was seen."
-            },
-        );
+        prose.say(2, &no_cause(report));
     }
     for (number, cause) in told.iter().enumerate() {
         prose.gap();
@@ -68,6 +61,24 @@ fn unclaimed(prose: &mut Prose, all: &[Unclaimed]) {
         let look = own.look.as_ref().map_or_else(String::new, |look| format!(" To find its cause: {look}."));
         prose.item(2, &format!("{}. {work}{look}", capital(&in_words(&own.told))));
     }
+}
+
+/// What is said where no cause is likely: nothing stands out only where all that was noted counts and is normal
+fn no_cause(report: &Report) -> String {
+    let held = match report.held.len() {
+        0 if report.abnormal > 0 => {
+            return "No cause is more than a possibility on what was seen.".to_owned();
+        }
+        0 => String::new(),
+        1 => " One thing that was noted does not count; why stands under \"Not counted\".".to_owned(),
+        count => format!(" {count} things that were noted do not count; why stands under \"Not counted\"."),
+    };
+    let (what, is) = match (held.is_empty(), report.abnormal) {
+        (false, 0) => ("Of what counts nothing stands out", ": "),
+        (false, _) => ("", ""),
+        (true, _) => ("Nothing stands out", ": "),
+    };
+    capital(&format!("{what}{is}no cause is more than a possibility on what was seen.{held}"))
 }
 
 /// The causes not told one by one: in a line each of those that nothing speaks for and that are likely all the same, and the

@@ -119,6 +119,9 @@ fn money(plan: &Plan) -> String {
 }
 
 fn nothing(plan: &Plan) -> String {
+    if plan.misfit.is_some() {
+        return "No work can be planned from wear before the sizes are right, and nothing else that was noted calls for any.".to_owned();
+    }
     format!(
         "Nothing within the next {} h: {} calls for work that pays.",
         whole(plan.horizon),

@@ -112,7 +112,7 @@ fn unclaimed(made: &Made<'_>) -> Vec<Unclaimed> {
         let own = ground.observations.get(number)?;
         let jobs = plan.visits.iter().flat_map(|visit| &visit.jobs);
         let work = jobs.filter(|job| job.calls.iter().any(|call| call.is_for(own)));
-        let look = next.and_then(|checks| look_for(model, ground, own, checks));
+        let look = next.and_then(|checks| look_for(ground, own, checks));
         Some(Unclaimed {
             told: told::observation(model, own),
             work: work.map(|job| job.named.label.clone()).collect(),
