@@ -4,6 +4,7 @@ use crate::case::Inspection;
 use crate::ground::Ground;
 use crate::model::Model;
 use crate::plan::prices::Terms;
+use crate::plan::standstill::{self, Next};
 use crate::plan::{self, Plan};
 use crate::reason::{Settings, Stop, Weighing};
 use crate::wear::advice::{self, Advice};
@@ -49,6 +50,7 @@ pub struct Consultation {
     contradictions: OnceCell<Vec<Contradiction>>,
     advice: OnceCell<Vec<Advice>>,
     plan: OnceCell<Result<Plan, Stop>>,
+    next: OnceCell<Result<Next, Stop>>,
 }
 
 impl Consultation {
@@ -65,19 +67,21 @@ impl Consultation {
             contradictions: OnceCell::new(),
             advice: OnceCell::new(),
             plan: OnceCell::new(),
+            next: OnceCell::new(),
         }
     }
 
     /// The case with answers that may go as far as `settings` say
     #[must_use]
     pub fn within(self, settings: Settings) -> Self {
-        Consultation { weighing: self.weighing.within(settings), plan: OnceCell::new(), ..self }
+        let (plan, next) = (OnceCell::new(), OnceCell::new());
+        Consultation { weighing: self.weighing.within(settings), plan, next, ..self }
     }
 
     /// The case with work priced by `terms`
     #[must_use]
     pub fn priced(self, terms: Terms) -> Self {
-        Consultation { terms, plan: OnceCell::new(), ..self }
+        Consultation { terms, plan: OnceCell::new(), next: OnceCell::new(), ..self }
     }
 
     /// The case as the last of several visits to its machine, itself among them, in the order of hours
@@ -89,6 +93,7 @@ impl Consultation {
             trend: OnceCell::new(),
             overall: OnceCell::new(),
             plan: OnceCell::new(),
+            next: OnceCell::new(),
             ..self
         }
     }
@@ -168,5 +173,17 @@ impl Consultation {
             Ok(plan::plan(self.model(), self.ground(), found, self.worn(), &self.terms))
         });
         plan.as_ref().map_err(Clone::clone)
+    }
+
+    /// What to look at next: nothing that takes a moving machine where the plan does not let it be worked
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`Weighing::next_checks`].
+    pub fn next(&self) -> Result<&Next, Stop> {
+        let next = self.next.get_or_init(|| {
+            let all = self.weighing.next_checks()?;
+            Ok(standstill::allowed(self.model(), self.plan()?, all))
+        });
+        next.as_ref().map_err(Clone::clone)
     }
 }

@@ -11,6 +11,7 @@ pub mod pace;
 pub mod prices;
 pub mod record;
 pub mod running;
+pub mod standstill;
 pub mod turn;
 pub mod visits;
 

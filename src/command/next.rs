@@ -3,6 +3,7 @@
 use super::Format;
 use super::session::{self, Choice};
 use super::shell::{self, Exit, Run};
+use crate::plan::standstill::Standstill;
 use crate::report::extent::FULL;
 use crate::report::record::told;
 use crate::report::{self, tell};
@@ -25,21 +26,22 @@ pub(super) struct Args {
 #[derive(Serialize)]
 struct Answer {
     next_checks: Vec<told::NextCheck>,
+    stands: Option<Standstill>,
 }
 
 pub(super) fn run(args: &Args) -> Run {
     let session = session::open(&args.choice, args.format)?;
     let (model, ground) = (session.model(), session.ground());
-    let checks = session.weighing().next_checks().map_err(|stop| session.stopped(&stop, args.format))?;
+    let next = session.consultation.next().map_err(|stop| session.stopped(&stop, args.format))?;
     let checks: Vec<told::NextCheck> =
-        checks.iter().map(|check| told::next_check(model, ground, check)).collect();
+        next.checks.iter().map(|check| told::next_check(model, ground, check)).collect();
     let most = if args.all { checks.len() } else { FULL.checks };
     match args.format {
         Format::Json => {
             let next_checks = checks.into_iter().take(most).collect();
-            shell::answer(&report::json(&Answer { next_checks })?)?;
+            shell::answer(&report::json(&Answer { next_checks, stands: next.stands.clone() })?)?;
         }
-        Format::Text => shell::show(&tell::next_checks(&checks, most))?,
+        Format::Text => shell::show(&tell::next_checks(&checks, next.stands.as_ref(), most))?,
     }
     Ok(Exit::Done)
 }

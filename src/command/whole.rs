@@ -14,7 +14,7 @@ pub(super) fn whole(session: &Session, format: Format) -> Run<Report> {
         inspection: asked.inspection(),
         ground: asked.ground(),
         diagnosis: asked.weighing().diagnosis().map_err(stopped)?,
-        next: asked.weighing().next_checks().ok(),
+        next: asked.next().ok(),
         worn: asked.worn(),
         overall: asked.overall(),
         contradictions: asked.contradictions(),

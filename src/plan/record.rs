@@ -200,6 +200,13 @@ pub enum Call {
 }
 
 impl Call {
+    /// What calls, and where
+    pub fn named(&self) -> &Subject {
+        match self {
+            Call::Hidden { named, .. } | Call::Seen { named, .. } | Call::Worn { named, .. } => named,
+        }
+    }
+
     /// Whether work is called for by what was observed
     pub fn is_for(&self, own: &Observation) -> bool {
         matches!(self, Call::Seen { symptom, named, .. } if *symptom == own.symptom && named.place == own.place)

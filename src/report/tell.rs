@@ -24,6 +24,7 @@ pub use trend::{outlook, trend};
 pub use trial::trial;
 pub use wear::{SCALE, hours_left};
 
+use crate::plan::standstill::Standstill;
 use crate::report::extent::{Extent, SHORT};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::{Hardly, Report, Unexplained};
@@ -113,14 +114,14 @@ pub(super) fn what_next(prose: &mut Prose, report: &Report, extent: Extent) {
     if report.entangled {
         checks::untangle(prose, report);
     } else {
-        checks::checks(prose, &report.next_checks, extent.checks);
+        checks::checks(prose, &report.next_checks, report.stands.as_ref(), extent.checks);
     }
 }
 
 /// The next checks alone
-pub fn next_checks(checks: &[NextCheck], most: usize) -> Prose {
+pub fn next_checks(checks: &[NextCheck], stands: Option<&Standstill>, most: usize) -> Prose {
     let mut prose = Prose::new();
-    checks::checks(&mut prose, checks, most);
+    checks::checks(&mut prose, checks, stands, most);
     prose.heading("Beware");
     prose.say(2, crate::report::record::diagnosis::NOTICE);
     prose

@@ -6,6 +6,7 @@ use crate::ground::{Held, Misfit};
 use crate::invariant::Hold;
 use crate::model::subject::Subject;
 use crate::plan::record::Plan;
+use crate::plan::standstill::Standstill;
 use crate::report::extent::{MOST_STEPS, STEP_FROM};
 use crate::report::record::chance::Chance;
 use crate::report::record::left::Left;
@@ -46,6 +47,8 @@ pub struct Report {
     pub conditions: Vec<Condition>,
     /// Checks in the order in which to do them
     pub next_checks: Vec<told::NextCheck>,
+    /// Why the machine must stand, where it must, and what is not listed for that
+    pub stands: Option<Standstill>,
     /// What to do, and when
     pub plan: Plan,
     /// How worn what was read is

@@ -1,19 +1,21 @@
 //! Checks in words: cautions first, then what to do, then what each outcome would mean.
 
 use super::place;
+use crate::plan::standstill::Standstill;
 use crate::report::extent::{MOST_OUTCOMES, MOST_SHIFTS};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::Report;
 use crate::report::record::told::{self, NextCheck, Outcome, Then};
-use crate::report::words::{capital, minutes, percent, plain};
+use crate::report::words::{capital, listed, minutes, percent, plain};
 
 /// Before checks that are likely to decide nothing
 const ONLY_FIRMS_UP: &str =
     "What follows is not likely to bring up a cause, or to clear one; it only firms up the figures.";
 
 /// The checks to do, cautions before the check they belong to, and from where on they are likely to decide nothing
-pub(super) fn checks(prose: &mut Prose, checks: &[NextCheck], most: usize) {
+pub(super) fn checks(prose: &mut Prose, checks: &[NextCheck], stands: Option<&Standstill>, most: usize) {
     prose.heading("What to look at next");
+    stands.iter().for_each(|stands| standing(prose, stands));
     let deciding = told::deciding(checks);
     if checks.is_empty() {
         prose.say(2, "Nothing that is left to look at would change what is said above.");
@@ -36,6 +38,20 @@ pub(super) fn checks(prose: &mut Prose, checks: &[NextCheck], most: usize) {
     if checks.len() > most {
         prose.gap();
         prose.say(4, &more(deciding.saturating_sub(most), checks.len() - most.max(deciding)));
+    }
+}
+
+/// Why the machine must stand, and what may not be done on it meanwhile
+fn standing(prose: &mut Prose, stands: &Standstill) {
+    let because: Vec<String> =
+        stands.because.iter().map(|own| format!("{}{}", place(&own.place), own.label)).collect();
+    prose.caution(2, &format!("The machine is not to be moved: {}.", listed(&because)));
+    if !stands.taken_off.is_empty() {
+        let off: Vec<String> = stands.taken_off.iter().map(|label| format!("\"{label}\"")).collect();
+        prose.say(
+            2,
+            &format!("So what takes a moving machine is left out until that is mended: {}.", listed(&off)),
+        );
     }
 }
 

@@ -9,8 +9,8 @@ use crate::model::subject::Subject;
 use crate::model::{Hidden, Model};
 use crate::network::NodeId;
 use crate::plan::record::Plan;
+use crate::plan::standstill::Next;
 use crate::reason::fit::Fit;
-use crate::reason::next::NextCheck;
 use crate::reason::steps::Step;
 use crate::reason::unclaimed::look_for;
 use crate::reason::{self, Ranked, paths};
@@ -34,7 +34,7 @@ pub struct Made<'a> {
     /// Causes and conditions with their probabilities
     pub diagnosis: &'a reason::Diagnosis,
     /// What to look at next; none where the findings are too entangled to rank it
-    pub next: Option<&'a [NextCheck]>,
+    pub next: Option<&'a Next>,
     /// How worn what was read is
     pub worn: &'a [wear::Worn],
     /// One figure for all of it
@@ -68,10 +68,11 @@ pub fn report(made: &Made<'_>) -> Report {
         causes: causes(model, ground, &diagnosis.causes),
         conditions: diagnosis.conditions.iter().map(|it| condition(model, ground, it)).collect(),
         next_checks: next
-            .unwrap_or_default() // else: they are too entangled to be worked out, which is told beside
-            .iter()
+            .into_iter() // where none: they are too entangled to be worked out, which is told beside
+            .flat_map(|next| &next.checks)
             .map(|check| told::next_check(model, ground, check))
             .collect(),
+        stands: next.and_then(|next| next.stands.clone()),
         plan: plan.clone(),
         wear: worn.iter().map(|it| wear_of(model, ground, it)).collect(),
         overall: made.overall.cloned(),
@@ -112,7 +113,7 @@ fn unclaimed(made: &Made<'_>) -> Vec<Unclaimed> {
         let own = ground.observations.get(number)?;
         let jobs = plan.visits.iter().flat_map(|visit| &visit.jobs);
         let work = jobs.filter(|job| job.calls.iter().any(|call| call.is_for(own)));
-        let look = next.and_then(|checks| look_for(ground, own, checks));
+        let look = next.and_then(|next| look_for(ground, own, &next.checks));
         Some(Unclaimed {
             told: told::observation(model, own),
             work: work.map(|job| job.named.label.clone()).collect(),
