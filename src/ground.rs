@@ -1,6 +1,7 @@
 //! Rules and one inspection to a network with findings, and for every node where it came from.
 
 mod bind;
+mod factor;
 mod findings;
 mod grounded;
 mod likelihood;
@@ -12,6 +13,7 @@ mod open;
 mod paths;
 mod reading;
 mod record;
+mod several;
 mod sizes;
 mod slip;
 mod stray;
@@ -22,6 +24,7 @@ pub use likelihood::likelihood;
 pub use misfit::Misfit;
 pub use names::{HiddenAt, find_hidden, find_symptom, hidden_at};
 pub use record::{Clash, Held, HeldWhat, How, Observation, Origin};
+pub use several::Outlier;
 
 use crate::case::Inspection;
 use crate::model::Model;

@@ -405,6 +405,8 @@ pub enum How {
         range: (f64, f64),
         /// Standard deviation of one careful reading, in the base unit
         error: f64,
+        /// Of several values at one place the worst counts, else their mean
+        worst: bool,
     },
     /// From other measures only
     Reckoned,

@@ -27,10 +27,10 @@ use std::collections::BTreeMap;
 /// One measure as read at one place
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reading {
-    /// Mean of the values read, in the base unit of the measure
-    pub mean: f64,
-    /// How many values
-    pub count: u32,
+    /// What counts of the values read, their mean or the worst of them, in the base unit of the measure
+    pub value: f64,
+    /// Standard error of it, in the base unit: that of the instrument, or of the scatter of the values where that is more
+    pub error: f64,
 }
 
 /// All readings of a visit

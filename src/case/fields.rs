@@ -192,6 +192,14 @@ impl<'t> Notes<'t> {
             self.say(Problem::new(Code::CaseUnit, text.at, message).help("write `6240 h`"));
             return None;
         }
+        if let Some(meant) = thousands(&text.value) {
+            let message = format!("`{name}` may be {meant} h or {hours} h");
+            let help = format!(
+                "write `{meant}` where the point parts thousands, else `{hours} h` without the last noughts"
+            );
+            self.say(Problem::new(Code::CaseValue, text.at, message).help(help));
+            return None;
+        }
         if hours < 0.0 {
             let message = format!("`{name}` is under 0 h");
             self.say(Problem::new(Code::CaseValue, text.at, message));
@@ -347,4 +355,13 @@ fn unit_meant(word: &str) -> String {
         Some(known) => format!("did you mean `{known}`?"),
         None => format!("units are {}", listed(&words)),
     }
+}
+
+/// What hours are where their point parts thousands: `3.100` is 3100 in many a notebook
+fn thousands(text: &str) -> Option<String> {
+    let number = text.trim_end_matches(|letter: char| !letter.is_ascii_digit());
+    let (whole, rest) = number.split_once('.')?;
+    let digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
+    let is_one = (1..=3).contains(&whole.len()) && !whole.starts_with('0') && rest.len() == 3;
+    (is_one && digits(whole) && digits(rest)).then(|| format!("{whole}{rest}"))
 }

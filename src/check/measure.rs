@@ -26,6 +26,7 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
     let mut unit = units::Dimension::Length.base();
     let mut range = None;
     let mut error = None;
+    let mut worst = false;
     let mut needs = Vec::new();
     for clause in &declaration.clauses {
         match &clause.value {
@@ -35,6 +36,7 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
             },
             Clause::Range(bounds) => range = Some(bounds),
             Clause::Error(figure) => error = Some(figure),
+            Clause::AmongWorst => worst = true,
             Clause::Needs(tools) => needs.extend(tools.iter().map(|tool| tool.value.clone())),
             _ => {}
         }
@@ -58,6 +60,7 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
             unit,
             range: (unit.to_base(least), unit.to_base(most)),
             error: unit.step_to_base(error.map_or(1.0, |error| error.value)),
+            worst,
         },
         needs,
         sums: Vec::new(),
@@ -104,7 +107,9 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
 /// Whether a measure says how it is read, and is not only reckoned
 fn is_read(declaration: &Declaration) -> bool {
     let mut clauses = declaration.clauses.iter();
-    clauses.any(|clause| matches!(clause.value, Clause::Unit(_) | Clause::Range(_) | Clause::Error(_)))
+    clauses.any(|clause| {
+        matches!(clause.value, Clause::Unit(_) | Clause::Range(_) | Clause::Error(_) | Clause::AmongWorst)
+    })
 }
 
 /// The first line that reckons a measure everywhere, before a place in the file

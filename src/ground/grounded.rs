@@ -3,6 +3,7 @@
 use super::misfit::Misfit;
 use super::nodes;
 use super::record::{Clash, Held, Observation, Origin};
+use super::several::Outlier;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::{CauseId, CheckId, ConditionId, Extent, Hidden, Model, Remedy, Sign, StateId, SymptomId};
 use crate::network::{Law, Network, NodeId};
@@ -20,6 +21,8 @@ pub struct Ground {
     pub readings: Readings,
     /// Measures read that mean nothing on this machine, as told
     pub set_aside: Readings,
+    /// One of several values read at a place that lies far from the others
+    pub outliers: Vec<Outlier>,
     /// The machine's class, where its sizes are not those of the machine
     pub misfit: Option<Misfit>,
     /// The dependency network of this machine: one node for each place of a block
@@ -48,6 +51,7 @@ pub fn empty(model: &Model, machine: Machine) -> Ground {
         machine,
         readings: Readings::new(),
         set_aside: Readings::new(),
+        outliers: Vec::new(),
         misfit: None,
         network: Arc::new(built.network),
         origins: built.origins,

@@ -83,7 +83,7 @@ fn misfit(model: &Model, ground: &Ground) -> Option<Misfit> {
         {
             let Ok(worn) = bench.worn(*id, place) else { continue };
             all.insert(*id);
-            if bench.is_better_than_new(*id, place, reading.mean) {
+            if bench.is_better_than_new(*id, place, reading.value) {
                 better.insert(*id);
             } else if worn.value > FAR_PAST {
                 far_past.insert(*id);

@@ -2,14 +2,15 @@
 //!
 //! A weight under 1e-9 of the likeliest grade is taken as none, so that a clear reading couples nothing.
 
+use super::factor;
 use super::grounded::Ground;
 use super::likelihood::likelihood;
 use super::misfit;
 use super::record::{Clash, Held, HeldWhat, How, Observation, Origin};
+use super::several;
 use super::slip::Meant;
 use super::stray::{fits, misplaced, state_wanted, unknown};
 use crate::case::{Inspection, Read};
-use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model;
 use crate::model::formula::{Bounds, Formula};
@@ -38,6 +39,7 @@ pub(super) fn read(model: &Model, inspection: &Inspection, ground: &mut Ground, 
             take(model, read, &seen.place.value, ground, problems);
         }
     }
+    factor::hold(model, ground);
     misfit::set_aside(model, ground);
     hold_what_tells_no_wear(model, ground);
     for number in 0..model.symptoms.len() {
@@ -79,8 +81,8 @@ fn take(model: &Model, read: &Read, place: &Place, ground: &mut Ground, problems
     let Some(values) = values(read, *unit, *range, &meant, problems) else {
         return;
     };
-    let count = u32::try_from(values.len()).hold("a case file is not large enough for more readings");
-    let reading = Reading { mean: values.iter().sum::<f64>() / f64::from(count), count };
+    let reading = several::reading(model, &ground.machine, (id, place), &values);
+    ground.outliers.extend(several::outlier(model, (id, place), &values));
     let key = (id, place.clone());
     let held = held_back(model, id, read, place, &ground.machine, &ground.states);
     match held.or_else(|| better_than_new(model, &key, reading, *unit, &ground.machine)) {
@@ -147,12 +149,12 @@ fn better_than_new(
 ) -> Option<(String, bool)> {
     static NOTHING: Readings = Readings::new();
     let bench = Bench { model, machine, readings: &NOTHING };
-    let new = bench.new_if_far_better(*id, place, reading.mean)?;
+    let new = bench.new_if_far_better(*id, place, reading.value)?;
     let shown = |size: f64| Quantity { value: unit.from_base(size), unit };
     let why = format!(
         "{} was read where a new one has {}: errors of reading and making do not carry so far. Measure again, and look whether \
          the size class is the right one",
-        shown(reading.mean),
+        shown(reading.value),
         shown(new)
     );
     Some((why, true))

@@ -51,7 +51,7 @@ impl<'a> Meant<'a> {
         if self.in_range(base) && !absurd {
             return None;
         }
-        self.links(base).or_else(|| self.other_unit(read))
+        self.links(base).or_else(|| self.other_unit(read)).or_else(|| self.other_scale(read))
     }
 
     fn percent(&self, base: f64) -> Option<f64> {
@@ -83,6 +83,17 @@ impl<'a> Meant<'a> {
              taken up, never over the master joint",
             shown(base * times)
         ))
+    }
+
+    /// A figure with its point at another place
+    fn other_scale(&self, read: Quantity) -> Option<String> {
+        let scales = [0.01, 0.1, 10.0, 100.0];
+        let meant = scales.map(|times| Quantity { value: read.value * times, ..read });
+        let meant =
+            meant.into_iter().filter(|meant| self.fits(meant.in_base())).map(|meant| format!("`{meant}`"));
+        let meant: Vec<String> = meant.collect();
+        (!meant.is_empty())
+            .then(|| format!("is the point at the right place? Did you mean {}?", meant.join(" or ")))
     }
 
     /// A figure read in one unit and written with another

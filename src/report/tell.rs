@@ -30,7 +30,7 @@ use crate::report::prose::Prose;
 use crate::report::record::diagnosis::{Hardly, Report, Unexplained};
 use crate::report::record::told::{NextCheck, in_words};
 use crate::report::record::why::{Explained, Why};
-use crate::report::words::{capital, percent, place, several, whole};
+use crate::report::words::{capital, figure, percent, place, several, whole};
 use std::collections::BTreeSet;
 
 /// Whose left and right
@@ -201,10 +201,31 @@ pub(super) fn doubts(prose: &mut Prose, report: &Report) {
     let open = |own: &&Unexplained| !report.unclaimed.iter().any(|it| it.told == own.told);
     let unexplained: Vec<&Unexplained> = report.unexplained.iter().filter(open).collect();
     let agreed = report.clashes.is_empty() && unexplained.is_empty();
+    let agreed = agreed && report.outliers.is_empty();
     if !agreed || report.hardly_together.is_some() || !report.contradictions.is_empty() {
         prose.heading("Look again");
     }
     contradictions::contradictions(prose, &report.contradictions);
+    for own in &report.outliers {
+        let counts = if own.counts {
+            "it counts as read, the worst of them"
+        } else {
+            "their mean counts, with the scatter as its error"
+        };
+        prose.say(
+            2,
+            &format!(
+                "{}{}: one of {} reads {} {}, the others {} {} on the mean; {counts}. Read that one again.",
+                capital(&place(&own.named.place.to_string())),
+                own.named.label,
+                own.of,
+                figure(own.read),
+                own.unit.word(),
+                figure(own.others),
+                own.unit.word()
+            ),
+        );
+    }
     for clash in &report.clashes {
         prose.say(
             2,

@@ -163,16 +163,16 @@ pub fn odd(model: &Model, histories: &[&History]) -> Vec<Odd> {
 /// Measures that are differences of two lengths: those that can be under 0
 pub fn steps(model: &Model, readings: &Readings) -> Vec<Step> {
     let read = readings.iter().filter_map(|((measure, place), reading)| {
-        let How::Read { unit, range, error } = &model[*measure].how else { return None };
+        let How::Read { unit, range, .. } = &model[*measure].how else { return None };
         if range.0 >= 0.0 || unit.dimension() != units::Dimension::Length {
             return None;
         }
-        let sigma = error / libm::sqrt(f64::from(reading.count.max(1)));
-        let clear = reading.mean.abs() > CLEARLY * sigma;
+        let sigma = reading.error;
+        let clear = reading.value.abs() > CLEARLY * sigma;
         Some(Step {
             measure: *measure,
             named: model.subject(*measure, place),
-            read: unit.from_base(reading.mean),
+            read: unit.from_base(reading.value),
             sigma: unit.from_base(sigma),
             give_or_take: unit.from_base(nine_of_ten(sigma)),
             unit: *unit,

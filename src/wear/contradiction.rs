@@ -131,20 +131,19 @@ fn again(bench: &Bench<'_>, apart: &Estimate) -> Vec<Again> {
     let mut by_share: Vec<(f64, Again)> = Vec::new();
     for (source, error) in &apart.errors {
         let Source::Reading(measure, place) = source else { continue };
-        let (Some(reading), How::Read { error: single, range, .. }) =
+        let (Some(reading), How::Read { range, .. }) =
             (bench.readings.get(&(*measure, place.clone())), &bench.model[*measure].how)
         else {
             continue;
         };
-        let of_mean = single / libm::sqrt(f64::from(reading.count.max(1)));
-        let fits = reading.mean - apart.value * of_mean / error;
+        let fits = reading.value - apart.value * reading.error / error;
         let in_range = range.0 <= fits && fits <= range.1;
         if in_range && !bench.is_better_than_new(*measure, place, fits) {
             let unit = bench.model[*measure].unit();
             let again = Again {
                 measure: *measure,
                 named: bench.model.subject(*measure, place),
-                read: unit.from_base(reading.mean),
+                read: unit.from_base(reading.value),
                 fits: unit.from_base(fits),
                 unit,
             };

@@ -162,13 +162,10 @@ impl<'a> Bench<'a> {
     pub(super) fn measure(&self, id: MeasureId, place: &Place) -> Result<Estimate, Gap> {
         let place = &self.own_place(id, place);
         match (&self.model[id].how, self.readings.get(&(id, place.clone()))) {
-            (How::Read { error, .. }, Some(reading)) => {
-                let error = error / libm::sqrt(f64::from(reading.count.max(1)));
-                Ok(Estimate {
-                    value: reading.mean,
-                    errors: BTreeMap::from([(Source::Reading(id, place.clone()), error)]),
-                })
-            }
+            (How::Read { .. }, Some(reading)) => Ok(Estimate {
+                value: reading.value,
+                errors: BTreeMap::from([(Source::Reading(id, place.clone()), reading.error)]),
+            }),
             _ => self.value(self.sum(id, place)?, place),
         }
     }
@@ -333,12 +330,21 @@ impl<'a> Bench<'a> {
             .collect()
     }
 
+    /// Of a row most of which was read, as it was read: one that cannot be read takes nothing from the others
     fn across(&self, gather: Gather, of: &Formula, row: Row, place: &Place) -> Result<Estimate, Gap> {
-        let mut values = Vec::new();
-        for place in self.row(row, place) {
-            values.push(self.value(of, &place)?);
+        let all = self.row(row, place);
+        let (mut values, mut missing) = (Vec::new(), None);
+        for place in &all {
+            match self.value(of, place) {
+                Ok(value) => values.push(value),
+                Err(gap @ Gap::NotRead(..)) => missing = missing.or(Some(gap)),
+                Err(gap) => return Err(gap),
+            }
         }
-        gathered(gather, &values)
+        match missing {
+            Some(gap) if values.len() < 2 || 2 * values.len() <= all.len() => Err(gap),
+            _ => gathered(gather, &values),
+        }
     }
 }
 

@@ -228,7 +228,7 @@ fn taken(
     measure: MeasureId,
     place: &Place,
 ) -> Option<Taken> {
-    let read = visit.readings.get(&(measure, place.clone()))?.mean;
+    let read = visit.readings.get(&(measure, place.clone()))?.value;
     let worn = Bench { model, machine, readings: visit.readings }.worn(measure, place).ok()?;
     let of_reading =
         |(source, error): (&Source, &f64)| matches!(source, Source::Reading(..)).then_some(error.abs());

@@ -66,11 +66,9 @@ impl Bench<'_> {
 
     /// The expression over one measure, had that measure been read as `size`
     fn as_if(&self, formula: &Formula, id: MeasureId, size: f64, place: &Place) -> Result<f64, Gap> {
-        if !super::is_read(self.model, id) {
-            return Err(Gap::NotFinite);
-        }
+        let How::Read { error, .. } = self.model[id].how else { return Err(Gap::NotFinite) };
         let mut readings = self.readings.clone();
-        let reading = Reading { mean: size, count: 1 };
+        let reading = Reading { value: size, error };
         for at in [place.clone(), Place::Machine].into_iter().chain(place.side().map(Place::Side)) {
             readings.insert((id, at), reading);
         }

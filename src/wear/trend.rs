@@ -121,7 +121,7 @@ pub fn worn_over(model: &Model, visits: &[Visit<'_>]) -> Vec<Worn> {
         Some(Worn {
             measure: *measure,
             place: place.clone(),
-            read: reading.mean,
+            read: reading.value,
             percent: estimate.value,
             sigma: estimate.sigma(),
             left: own.and_then(|part| Some(HoursLeft::new(part.left?, part.by?))),

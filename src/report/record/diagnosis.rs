@@ -2,7 +2,7 @@
 
 pub mod make;
 
-use crate::ground::{Held, Misfit};
+use crate::ground::{Held, Misfit, Outlier};
 use crate::invariant::Hold;
 use crate::model::subject::Subject;
 use crate::plan::record::Plan;
@@ -59,6 +59,8 @@ pub struct Report {
     pub contradictions: Vec<Contradiction>,
     /// What to mind about what was read
     pub advice: Vec<Advice>,
+    /// One of several values read at a place that lies far from the others
+    pub outliers: Vec<Outlier>,
     /// Signs of trouble that no likely cause accounts for, with what they call for
     pub unclaimed: Vec<Unclaimed>,
     /// The size class, where its sizes are not those of the machine

@@ -160,9 +160,10 @@ pub(super) fn of_measure(model: &Model, measure: &Measure) -> Entry {
         text.about = "Where and how";
     }
     match &measure.how {
-        How::Read { unit, range, error } => {
+        How::Read { unit, range, error, worst } => {
             let shown = |base: f64| figure(unit.from_base(base));
             let step = error / unit.step_to_base(1.0);
+            entry.say("Of several values", worst.then(|| "the most worn counts".to_owned()));
             entry.say(
                 "How it is read",
                 [format!(

@@ -61,7 +61,10 @@ impl<'t> Line<'t> {
 /// Short clauses that are read together: what a job takes, what a check tells, how a measure is read
 fn group(sort: Sort, clause: &Clause) -> Option<u8> {
     match (sort, clause) {
-        (Sort::Measure, Clause::Unit(_) | Clause::Range(_) | Clause::Error(_) | Clause::Needs(_))
+        (
+            Sort::Measure,
+            Clause::Unit(_) | Clause::Range(_) | Clause::Error(_) | Clause::AmongWorst | Clause::Needs(_),
+        )
         | (
             Sort::Check,
             Clause::While(_) | Clause::Makes(_) | Clause::Takes(_) | Clause::Needs(_) | Clause::Access(_),

@@ -1,7 +1,7 @@
 //! Clauses of measures and their sizes.
 
 use super::After::{Any, Keyword, Later, Past, Word};
-use super::Next::{Names, Sum, Units, Words};
+use super::Next::{Fixed, Names, Sum, Units, Words};
 use super::{ClauseWord, ROW, Sort, Use, often, once};
 use crate::syntax::grammar::Rule;
 
@@ -54,6 +54,21 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
             of: &[],
             means: "standard deviation of one reading",
             without: "must be there",
+        }],
+    },
+    ClauseWord {
+        word: "among",
+        rule: Rule::among_worst,
+        blocks: &[once(Sort::Measure)],
+        follow: &[(Keyword, Fixed(&["worst"]))],
+        says: "Says that of several values read at one place the worst counts, and not their mean: of four bushings the thinnest.",
+        example: "among worst",
+        section: Some("Measures"),
+        uses: &[Use {
+            written: "`among worst`",
+            of: &[],
+            means: "of several values read at one place the most worn counts",
+            without: "their mean counts",
         }],
     },
     ClauseWord {

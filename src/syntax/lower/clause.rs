@@ -204,6 +204,7 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::basis => Clause::Basis(basis(piece)?),
         Rule::explanation => Clause::Text(text()?),
         Rule::finds_out => Clause::FindsOut,
+        Rule::among_worst => Clause::AmongWorst,
         Rule::gives_way => Clause::GivesWay(name()?),
         Rule::more => Clause::More(text()?),
         Rule::less => Clause::Less(text()?),

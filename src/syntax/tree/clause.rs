@@ -96,6 +96,8 @@ pub enum Clause {
     Access(Spanned<String>),
     /// `caution "…"`
     Caution(Spanned<String>),
+    /// `among worst`
+    AmongWorst,
     /// `fixes A, B`
     Fixes(Vec<Spanned<String>>),
     /// `mends SYMPTOM, SYMPTOM GRADE`
@@ -152,6 +154,7 @@ impl Clause {
             Clause::Unit(_) => "unit",
             Clause::Range(_) => "range",
             Clause::Error(_) => "error",
+            Clause::AmongWorst => "among",
             Clause::Needs(_) => "needs",
             Clause::Is { .. } => "is",
             Clause::Against { .. } => "against",

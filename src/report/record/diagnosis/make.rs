@@ -78,6 +78,7 @@ pub fn report(made: &Made<'_>) -> Report {
         overall: made.overall.cloned(),
         contradictions: made.contradictions.to_vec(),
         advice: made.advice.to_vec(),
+        outliers: ground.outliers.clone(),
         unclaimed: unclaimed(made),
         misfit: ground.misfit.clone(),
         held: ground.held.clone(),

@@ -1,0 +1,57 @@
+//! Left and right of one measure apart by a factor that a slip makes: a point at the wrong place, or another unit meant.
+//!
+//! Such readings are held back and asked about before they speak: one of them would outweigh all else.
+
+use super::grounded::Ground;
+use super::record::{Held, HeldWhat};
+use crate::model::{MeasureId, Model};
+use crate::place::{Place, Side};
+use crate::units::Quantity;
+use crate::wear::estimate::{Bench, FAR_BETTER};
+
+/// Factors that slips make, with what each says
+const SLIPS: [(f64, &str); 3] = [
+    (10.0, "ten times apart, as where a point stands at the wrong place or centimetres are meant"),
+    (25.4, "apart as inches are from millimetres"),
+    (100.0, "a hundred times apart, as where a point stands at the wrong place"),
+];
+/// How near to the factor the two must be, as a share of it: wear makes no two sides quite alike
+const NEAR: f64 = 0.08;
+/// Per cent worn up to which a size is taken as meant
+const MEANT_TO: f64 = 150.0;
+
+/// Holds back what was read of two sides that a slip sets apart
+pub(super) fn hold(model: &Model, ground: &mut Ground) {
+    let left = ground.readings.keys().filter(|(_, place)| *place == Place::Side(Side::Left));
+    let ids: Vec<MeasureId> = left.map(|(id, _)| *id).collect();
+    for id in ids {
+        let Some((aside, why)) = slipped(model, ground, id) else { continue };
+        for side in aside {
+            let place = Place::Side(side);
+            ground.readings.remove(&(id, place.clone()));
+            ground.held.push(Held::new(model, HeldWhat::Measure(id), &place, why.clone()));
+        }
+    }
+}
+
+/// The sides that may have slipped, with what is said of them: the one that does not fit the sizes of the machine, else both
+fn slipped(model: &Model, ground: &Ground, id: MeasureId) -> Option<(Vec<Side>, String)> {
+    let read = |side: Side| Some(ground.readings.get(&(id, Place::Side(side)))?.value);
+    let (left, right) = (read(Side::Left)?, read(Side::Right)?);
+    let times = left.max(right) / left.min(right);
+    let (_, what) = SLIPS.into_iter().find(|(factor, _)| (times / factor - 1.0).abs() < NEAR)?;
+    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
+    let fits = |side: &Side| {
+        let worn = bench.worn(id, &Place::Side(*side)).ok()?;
+        Some((FAR_BETTER..=MEANT_TO).contains(&worn.value))
+    };
+    let aside: Vec<Side> = Side::BOTH.into_iter().filter(|side| fits(side) != Some(true)).collect();
+    let unit = model[id].unit();
+    let shown = |value: f64| Quantity { value: unit.from_base(value), unit };
+    let why = format!(
+        "left {} and right {} are {what}; read both again, and write them anew",
+        shown(left),
+        shown(right)
+    );
+    (!aside.is_empty() && left.min(right) > 0.0).then_some((aside, why))
+}
