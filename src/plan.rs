@@ -32,7 +32,7 @@ use crate::wear::Worn;
 /// nothing seen speaks for is left alone: a chance that stands where it stood before anything was seen calls for a look,
 /// not for work.
 pub fn plan(model: &Model, ground: &Ground, diagnosis: &Diagnosis, worn: &[Worn], terms: &Terms) -> Plan {
-    let mut turns = turn::turns(model, ground, worn);
+    let mut turns = turn::turns(model, ground, worn, terms);
     let (jobs, mut watched) = jobs::jobs(model, ground, diagnosis, worn, terms, &turns);
     let jobs = either::settle(model, jobs, &turns, terms);
     let set_ups = set_ups(&jobs);

@@ -51,7 +51,8 @@ pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) 
 
 /// Whether what was read speaks for a turn, or leaves it to a fact that nobody told
 fn may_pay(turn: &Turn) -> bool {
-    turn.verdict == Verdict::Turn || (turn.left.is_some() && !turn.untold.is_empty())
+    matches!(turn.verdict, Verdict::Turn | Verdict::Either)
+        || (turn.left.is_some() && !turn.untold.is_empty())
 }
 
 fn stands(gone: &[bool], number: usize) -> bool {

@@ -164,6 +164,7 @@ impl Desk<'_> {
             remedy: id,
             named: self.model.subject(id, place),
             finds_out: remedy.finds_out,
+            floor: remedy.forbids_over.filter(|_| when == When::Now && chance <= WORK_OVER),
             when,
             due,
             hours: remedy.hours,

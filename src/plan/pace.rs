@@ -4,9 +4,9 @@ use crate::ground::Ground;
 use crate::model::{MeasureId, Model};
 use crate::place::{Place, within};
 use crate::plan::record::Worst;
-use crate::wear::Worn;
 use crate::wear::estimate::Bench;
 use crate::wear::trend::LIMIT;
+use crate::wear::{self, Worn};
 
 /// How worn a part is, or a set of numbered parts together
 #[derive(Clone, Debug, PartialEq)]
@@ -17,8 +17,12 @@ pub struct State {
     /// Per cent worn; of several places the mean, by which a set is judged (common practice: one odd part is matched
     /// by itself)
     pub percent: f64,
+    /// Standard error of it
+    pub sigma: f64,
     /// Per cent an hour, over 0; none when nothing tells
     pub per_hour: Option<f64>,
+    /// The pace is its own, so that an error of the per cent is one of the pace as well
+    pub own_pace: bool,
     /// How many times as fast it goes on past its limit
     pub past_limit: f64,
     /// The most worn of several places, with its per cent and its pace; none of one
@@ -74,6 +78,8 @@ pub fn state(
     Some(State {
         places: here.len(),
         percent: here.iter().map(|own| own.percent).sum::<f64>() / count,
+        sigma: libm::sqrt(here.iter().map(|own| own.sigma * own.sigma).sum::<f64>()) / count,
+        own_pace: most.left.is_none_or(|left| left.by == wear::Pace::Own),
         per_hour: Some(mean(&paces)).filter(|pace| pace.is_finite() && *pace > 0.0),
         past_limit: bench.dimension(measure, &most.place).map_or(1.0, |own| own.after),
         worst: (here.len() > 1).then(|| (most.place.clone(), most.percent, pace())),

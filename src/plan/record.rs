@@ -92,6 +92,10 @@ pub struct Job {
     pub due: f64,
     /// Labour, hours
     pub hours: f64,
+    /// The chance from which the machine may not be worked until it is done, where the rules name one under a half and it is
+    /// what calls for it
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub floor: Option<f64>,
     /// What it costs by itself, in the money of the terms
     pub cost: f64,
     /// Where that figure is from
@@ -260,6 +264,8 @@ pub struct Turn {
     /// The same with its words, and where
     #[serde(flatten)]
     pub named: Subject,
+    /// It turns what is there, else it renews it on parts that must last
+    pub turns: bool,
     /// What to do
     pub verdict: Verdict,
     /// What is done instead of a needless one
@@ -281,6 +287,16 @@ pub struct Turn {
     /// Least share of these that must be left for it to pay
     #[serde(rename = "share_needed")]
     pub share: Option<f64>,
+    /// Probability that it pays by what was read, whose errors leave it open; none where too little is known
+    pub chance: Option<f64>,
+    /// What would have to be read again to decide, where either way is defensible
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub deciding: Option<Unread>,
+    /// What it costs by itself, in the money of the terms
+    pub cost: f64,
+    /// What an hour that it wins costs
+    #[serde(rename = "cost_per_hour")]
+    pub per_hour: Option<f64>,
     /// What would have to be read to decide, with the check that reads it
     pub unread: Vec<Unread>,
     /// Labels of facts that would have to be told to decide
@@ -293,6 +309,8 @@ pub struct Turn {
 pub enum Verdict {
     /// Turn when it is due
     Turn,
+    /// By the errors of what was read it may pay or not: either way is defensible
+    Either,
     /// Do not turn: what must last ends too soon
     RunOut,
     /// Past the figure up to which it can be turned

@@ -2,18 +2,20 @@
 
 use crate::ground::Ground;
 use crate::machine::{Answer, Supposed};
-use crate::model::{FactId, MeasureId, Model, Remedy, RemedyId};
+use crate::model::{FactId, Lasts, MeasureId, Model, Remedy, RemedyId, Renewed};
 use crate::place::{Place, Side};
-use crate::plan::pace;
+use crate::plan::pace::{self, State};
+use crate::plan::prices::Terms;
 use crate::plan::record::{Share, Turn, Unread, Verdict};
 use crate::wear::Worn;
+use crate::wear::trend::LIMIT;
 
 /// The decision for every remedy that gives a part its life once more, at each place where it may be done.
 ///
 /// When the most worn face comes to its figure, what must last has so many hours left. The turn wins a share of the hours
 /// that the first side runs from new to 100 %. It pays where what is left is at least the share of what is won that the
 /// rules ask for (common practice: rail left against the hours of the second side).
-pub fn turns(model: &Model, ground: &Ground, worn: &[Worn]) -> Vec<Turn> {
+pub fn turns(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> Vec<Turn> {
     let mut all = Vec::new();
     for id in (0..model.remedies.len()).map(RemedyId) {
         let remedy = &model[id];
@@ -23,12 +25,12 @@ pub fn turns(model: &Model, ground: &Ground, worn: &[Worn]) -> Vec<Turn> {
         for place in ground.machine.places(model, remedy.common.extent) {
             match ground.offers(model, remedy, &place) {
                 Answer::No => {}
-                Answer::Yes => all.push(decided(model, ground, worn, id, &place)),
+                Answer::Yes => all.push(decided(model, ground, worn, terms, (id, &place))),
                 Answer::Hangs(untold) => {
                     all.push(Turn {
                         verdict: Verdict::Open,
                         untold: labels(model, &untold),
-                        ..decided(model, ground, worn, id, &place)
+                        ..decided(model, ground, worn, terms, (id, &place))
                     });
                 }
             }
@@ -37,7 +39,13 @@ pub fn turns(model: &Model, ground: &Ground, worn: &[Worn]) -> Vec<Turn> {
     all
 }
 
-fn decided(model: &Model, ground: &Ground, worn: &[Worn], id: RemedyId, place: &Place) -> Turn {
+fn decided(
+    model: &Model,
+    ground: &Ground,
+    worn: &[Worn],
+    terms: &Terms,
+    (id, place): (RemedyId, &Place),
+) -> Turn {
     let remedy = &model[id];
     let state = |measure: MeasureId| pace::state(model, ground, worn, measure, place);
     let (rows, untold) = rows(model, ground, remedy, place);
@@ -45,6 +53,7 @@ fn decided(model: &Model, ground: &Ground, worn: &[Worn], id: RemedyId, place: &
     let mut turn = Turn {
         remedy: id,
         named: model.subject(id, place),
+        turns: remedy.renews.iter().any(|it| it.to.is_some()),
         verdict: Verdict::Open,
         instead: None,
         face: None,
@@ -53,12 +62,16 @@ fn decided(model: &Model, ground: &Ground, worn: &[Worn], id: RemedyId, place: &
         left: None,
         won: None,
         share: rows.iter().map(|row| row.share).reduce(f64::max),
+        chance: None,
+        deciding: None,
+        cost: terms.cost(id, remedy).0,
+        per_hour: None,
         unread: unread.map(|id| Unread::of(model, id)).collect(),
         untold: Vec::new(),
     };
     let faces = remedy.renews.iter().filter_map(|it| Some((it, state(it.measure)?)));
     let most = faces.max_by(|(_, a), (_, b)| a.percent.total_cmp(&b.percent));
-    if let Some((renewed, face)) = most {
+    if let Some((renewed, face)) = &most {
         turn.face = Some(Share { term: model.term(renewed.measure), percent: face.percent });
         turn.due = face.hours_to(renewed.from);
         turn.won = rows.first().map(|row| row.again * face.life_to(100.0)).filter(|won| won.is_finite());
@@ -75,19 +88,84 @@ fn decided(model: &Model, ground: &Ground, worn: &[Worn], id: RemedyId, place: &
         }
         None => turn.unread.push(Unread::of(model, measure)),
     }
-    if let (Some(left), Some(won)) = (turn.left, turn.won) {
-        let pays = |share: f64| left >= share * won;
-        let least = rows.iter().map(|row| row.share).fold(f64::INFINITY, f64::min);
-        turn.verdict = match turn.share {
-            Some(most) if pays(most) => Verdict::Turn,
-            _ if !pays(least) => Verdict::RunOut,
-            _ => Verdict::Open,
-        };
+    if let (Some(face), Some(lasts)) = (most.map(|(renewed, face)| Face { renewed, face }), state(measure)) {
+        judge(model, &mut turn, &rows, &face, (measure, &lasts));
         if turn.verdict == Verdict::Open {
             turn.untold = labels(model, &untold);
         }
     }
     turn
+}
+
+/// The most worn of what a turn renews
+struct Face<'m> {
+    renewed: &'m Renewed,
+    face: State,
+}
+
+/// Probability from which a turn pays, and under which it does not, whatever the errors of what was read
+const SURE: f64 = 0.8;
+
+/// Decides by how likely what must last outlasts the share of what is won.
+///
+/// What is left over, in hours, carries the errors of both readings; that of a pace from new is the reading's own error
+/// once more.
+fn judge(
+    model: &Model,
+    turn: &mut Turn,
+    rows: &[&Lasts],
+    own: &Face<'_>,
+    (measure, lasts): (MeasureId, &State),
+) {
+    let shares = rows.iter().map(|row| row.share);
+    let (Some(most), Some(least)) = (shares.clone().reduce(f64::max), shares.reduce(f64::min)) else {
+        return;
+    };
+    let Some(pays) = pays(rows, own, lasts, most) else { return };
+    let least = self::pays(rows, own, lasts, least).map_or(pays.chance, |it| it.chance);
+    turn.chance = Some(pays.chance);
+    let reachable = turn.left.map_or(0.0, |left| left.min(turn.won.unwrap_or(left))); // else: all that is left
+    turn.per_hour = (reachable > 0.0).then(|| turn.cost / reachable);
+    turn.verdict = match pays.chance {
+        chance if chance >= SURE => Verdict::Turn,
+        _ if least <= 1.0 - SURE => Verdict::RunOut,
+        _ if (least - pays.chance).abs() > f64::EPSILON => Verdict::Open,
+        _ => {
+            let decides = if pays.by_face { own.renewed.measure } else { measure };
+            turn.deciding = Some(Unread::of(model, decides));
+            Verdict::Either
+        }
+    };
+}
+
+/// How likely a turn pays for a share of what it wins
+struct Pays {
+    chance: f64,
+    /// The face leaves more open than what must last
+    by_face: bool,
+}
+
+fn pays(rows: &[&Lasts], own: &Face<'_>, lasts: &State, share: f64) -> Option<Pays> {
+    let again = rows.first()?.again;
+    let (pace, worn) = (own.face.per_hour?, own.face.percent);
+    let (rail_pace, rail) = (lasts.per_hour?, lasts.percent);
+    let due = (own.renewed.from - worn).max(0.0) / pace;
+    let over = (LIMIT - rail) / rail_pace - due - share * again * LIMIT / pace;
+    let of_rail = if lasts.own_pace { LIMIT / (rail.max(1.0) * rail_pace) } else { 1.0 / rail_pace };
+    let ahead = if worn < own.renewed.from { own.renewed.from } else { 0.0 };
+    let of_face = if own.face.own_pace {
+        (ahead + share * again * LIMIT) / (worn.max(1.0) * pace)
+    } else {
+        f64::from(u8::from(ahead > 0.0)) / pace
+    };
+    let (rail_error, face_error) = (of_rail * lasts.sigma, of_face * own.face.sigma);
+    let sigma = libm::hypot(rail_error, face_error);
+    let chance = if sigma > 0.0 {
+        0.5 * libm::erfc(-over / sigma / std::f64::consts::SQRT_2)
+    } else {
+        f64::from(u8::from(over >= 0.0))
+    };
+    Some(Pays { chance, by_face: face_error > rail_error })
 }
 
 fn labels(model: &Model, facts: &[(FactId, Option<Side>)]) -> Vec<String> {
@@ -100,7 +178,7 @@ fn rows<'m>(
     ground: &Ground,
     remedy: &'m Remedy,
     place: &Place,
-) -> (Vec<&'m crate::model::Lasts>, Vec<(FactId, Option<Side>)>) {
+) -> (Vec<&'m Lasts>, Vec<(FactId, Option<Side>)>) {
     let (mut rows, mut untold) = (Vec::new(), Vec::new());
     for row in &remedy.lasts {
         match ground.machine.holds(model, &row.test, place, &Supposed::new()) {

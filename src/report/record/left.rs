@@ -50,12 +50,12 @@ impl Left {
         }
     }
 
-    /// Both ends alone: `about 180 to 1,000 h`, or `at least 180 h`, or `over 10,000 h`
-    pub fn ends(&self) -> String {
+    /// What is left with its ends behind it: `about 580 h left (180 to 1,000)`, or `over 10,000 h left`
+    pub fn whole(&self) -> String {
         match self.far_end() {
-            _ if self.beyond().is_some() => self.middle(),
-            Some(upper) => format!("about {} to {} h", about(self.lower), about(upper)),
-            None => self.between(),
+            _ if self.beyond().is_some() => format!("{} left", self.middle()),
+            Some(upper) => format!("{} left ({} to {})", self.middle(), about(self.lower), about(upper)),
+            None => format!("{} left ({} or more)", self.middle(), about(self.lower)),
         }
     }
 
@@ -109,11 +109,11 @@ mod tests {
     }
 
     #[rstest]
-    #[case(576.0, Some(1046.0), "about 180 to 1,000 h")]
-    #[case(576.0, None, "at least 180 h")]
-    #[case(10_400.0, Some(12_000.0), "over 10,000 h")]
-    fn both_ends_alone(#[case] hours: f64, #[case] upper: Option<f64>, #[case] text: &str) {
+    #[case(576.0, Some(1046.0), "about 580 h left (180 to 1,000)")]
+    #[case(576.0, None, "about 580 h left (180 or more)")]
+    #[case(10_400.0, Some(12_000.0), "over 10,000 h left")]
+    fn what_is_left_with_its_ends(#[case] hours: f64, #[case] upper: Option<f64>, #[case] text: &str) {
         let left = Left { hours, lower: 179.0, upper, longest: Some(10_000.0) };
-        assert_eq!(left.ends(), text);
+        assert_eq!(left.whole(), text);
     }
 }

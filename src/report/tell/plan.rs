@@ -248,7 +248,13 @@ fn job(prose: &mut Prose, plan: &Plan, number: usize, job: &Job) {
 
 fn due(job: &Job) -> String {
     match job.when {
-        When::Now => "the machine is not to be worked until it is done".to_owned(),
+        When::Now => match job.floor {
+            Some(floor) => format!(
+                "from a chance of {} on the machine is not to be worked until it is done",
+                percent(floor)
+            ),
+            None => "the machine is not to be worked until it is done".to_owned(),
+        },
         When::Overdue => "overdue, for what it renews is used up".to_owned(),
         When::NextStop => format!("due at the next planned stop, within {} h", whole(at_most(job.due))),
         When::ByHours => format!("due within {} h", whole(at_most(job.due))),
@@ -322,7 +328,7 @@ fn turns(prose: &mut Prose, plan: &Plan) {
     }
     prose.heading("To turn, or not to turn");
     for turn in &plan.turns {
-        prose.say(2, &format!("{}{}", capital(&place(&turn.named.place)), decision(turn)));
+        prose.say(2, &format!("{}{}", capital(&place(&turn.named.place)), decision(plan, turn)));
     }
 }
 
@@ -330,33 +336,50 @@ fn turns(prose: &mut Prose, plan: &Plan) {
 fn judged(plan: &Plan, job: &Job) -> Option<String> {
     let turn = plan.turns.iter().find(|turn| job.gives_life_again && turn.named.place == job.named.place)?;
     match turn.verdict {
-        Verdict::Turn => Some(format!("{}, so it pays.", balance(turn))),
+        Verdict::Turn => Some(format!("{}, so it pays.{}", balance(turn), hour(turn))),
+        Verdict::Either => Some(either(turn)),
         Verdict::Open => Some(format!("{}not yet; below stands what to read first.", lasting(turn))),
         Verdict::RunOut | Verdict::TooLate | Verdict::Needless => None,
     }
 }
 
-fn decision(turn: &Turn) -> String {
+/// The work, where it is not the turn
+fn which(turn: &Turn) -> String {
+    if turn.turns { String::new() } else { format!("{}: ", turn.named.label) }
+}
+
+fn decision(plan: &Plan, turn: &Turn) -> String {
     let face = turn
         .face
         .as_ref()
         .map_or_else(String::new, |face| format!("The {} is {:.0} % worn. ", face.term.label, face.percent));
     match turn.verdict {
         Verdict::Turn => {
+            let what = if turn.turns { "turn" } else { "do it" };
             let when = match turn.due {
-                Some(hours) if hours > 0.0 => format!("turn, not now but in about {} h", about(hours)),
-                _ => "turn, it is due".to_owned(),
+                Some(hours) if hours > 0.0 => format!("{what}, not now but in about {} h", about(hours)),
+                _ => format!("{what}, it is due"),
             };
-            format!("{when}. {face}{}, so it pays.", balance(turn))
+            format!("{}{when}. {face}{}, so it pays.{}", which(turn), balance(turn), hour(turn))
         }
+        Verdict::Either => format!("{}either way is defensible. {face}{}", which(turn), either(turn)),
         Verdict::RunOut => format!(
-            "do not turn; run it out. {face}{}, and at least {} of these would be needed for it to pay.",
+            "{}{}. {face}{}, and at least {} of these would be needed for it to pay.",
+            which(turn),
+            if turn.turns { "do not turn; run it out" } else { "it does not pay" },
             balance(turn),
             percent(turn.share.hold("a turn that does not pay says what it would need"))
         ),
-        Verdict::TooLate => format!(
-            "too late to turn; run it out, and look for cracks. {face}Past that walls are too thin to be turned."
-        ),
+        Verdict::TooLate => {
+            let other = |it: &&Turn| it.named.place == turn.named.place && !it.turns;
+            let pays = |it: &Turn| matches!(it.verdict, Verdict::Turn | Verdict::Either);
+            let run = if plan.turns.iter().filter(other).any(pays) {
+                ""
+            } else {
+                "; run it out, and look for cracks"
+            };
+            format!("too late to turn{run}. {face}Past that walls are too thin to be turned.")
+        }
         Verdict::Needless => {
             let by = turn.instead.as_ref().map_or_else(String::new, |by| format!(" (\"{}\")", by.label));
             format!("do not turn: what is planned makes it needless{by}. {face}").trim_end().to_owned()
@@ -377,6 +400,28 @@ fn balance(turn: &Turn) -> String {
         about(left),
         about(won)
     )
+}
+
+/// Whether a turn pays is within the errors of what was read
+fn either(turn: &Turn) -> String {
+    let chance =
+        turn.chance.map_or_else(String::new, |chance| format!(" with a chance of {}", percent(chance)));
+    let reading = turn
+        .deciding
+        .as_ref()
+        .map_or_else(String::new, |own| format!(" Reading {} once more would decide.", reading(own)));
+    format!(
+        "{}. By the errors of what was read it pays{chance}, so that either is defensible.{reading}{}",
+        balance(turn),
+        hour(turn)
+    )
+}
+
+/// What an hour costs that it wins
+fn hour(turn: &Turn) -> String {
+    turn.per_hour.map_or_else(String::new, |cost| {
+        format!(" An hour won so costs about {}.", figure((cost * 10.0).round() / 10.0))
+    })
 }
 
 /// How far what must last has gone, where it was read and no more is known

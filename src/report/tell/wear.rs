@@ -120,9 +120,5 @@ pub fn hours_left(worn: &Wear) -> Option<String> {
         _ => "by the usual life on such ground",
     };
     let left = worn.left?;
-    Some(if left.is_over() {
-        "at its limit or past it".to_owned()
-    } else {
-        format!("{} left {by}", left.ends())
-    })
+    Some(if left.is_over() { "at its limit or past it".to_owned() } else { format!("{} {by}", left.whole()) })
 }
