@@ -20,6 +20,7 @@ use crate::plan::order::{brings_about, is_setting};
 use crate::plan::pace;
 use crate::plan::prices::{NEXT_STOP, Terms};
 use crate::plan::record::{Call, Job, Shared, Turn, Verdict, Watched, When};
+use crate::plan::turn;
 use crate::reason::{Diagnosis, Ranked};
 use crate::wear::Worn;
 
@@ -111,12 +112,17 @@ pub fn jobs(
     (jobs, watched)
 }
 
-/// Whether what must last for a remedy to pay does not, or it comes too late
+/// Whether what must last for a remedy to pay does not, it comes too late, or what it renews can still be turned
 fn ruled_out(model: &Model, turns: &[Turn], id: RemedyId, place: &Place) -> bool {
     let stops = |turn: &&Turn| {
         matches!(turn.verdict, Verdict::RunOut | Verdict::TooLate) && turn.named.place == *place
     };
     let same = |turn: &&Turn| turn.remedy == id || model[turn.remedy].spares.contains(&id);
+    let waits = !turn::is_turn(&model[id]) && !model[id].renews.is_empty();
+    let is_decided = || turns.iter().any(|turn| turn.remedy == id && turn.named.place == *place);
+    if !model[id].lasts.is_empty() && waits && !is_decided() {
+        return true;
+    }
     !model[id].lasts.is_empty()
         && turns.iter().filter(stops).any(|turn| same(&turn) || model[id].spares.contains(&turn.remedy))
 }

@@ -10,7 +10,8 @@ use crate::plan::record::{Share, Turn, Unread, Verdict};
 use crate::wear::Worn;
 use crate::wear::trend::LIMIT;
 
-/// The decision for every remedy that gives a part its life once more, at each place where it may be done.
+/// The decision for every remedy that gives a part its life once more, at each place where it may be done; to renew it on parts
+/// that must last is a way of its own only where it can no longer be turned.
 ///
 /// When the most worn face comes to its figure, what must last has so many hours left. The turn wins a share of the hours
 /// that the first side runs from new to 100 %. It pays where what is left is at least the share of what is won that the
@@ -36,7 +37,20 @@ pub fn turns(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> Ve
             }
         }
     }
+    let turned: Vec<Place> =
+        all.iter().filter(|it| it.turns && may_be(it)).map(|it| it.named.place.clone()).collect();
+    all.retain(|it| it.turns || !turned.contains(&it.named.place));
     all
+}
+
+/// Whether what is there may still be turned, or nobody knows yet
+fn may_be(turn: &Turn) -> bool {
+    matches!(turn.verdict, Verdict::Turn | Verdict::Either | Verdict::Open)
+}
+
+/// Whether a remedy turns what is there: it can come too late, which renewing cannot
+pub fn is_turn(remedy: &Remedy) -> bool {
+    remedy.renews.iter().any(|it| it.to.is_some())
 }
 
 fn decided(
@@ -53,7 +67,7 @@ fn decided(
     let mut turn = Turn {
         remedy: id,
         named: model.subject(id, place),
-        turns: remedy.renews.iter().any(|it| it.to.is_some()),
+        turns: is_turn(remedy),
         verdict: Verdict::Open,
         instead: None,
         face: None,

@@ -394,10 +394,11 @@ fn balance(turn: &Turn) -> String {
         return String::new();
     };
     format!(
-        "The {} is {:.0} % worn and then has about {} h left; a turn gives about {} h",
+        "The {} is {:.0} % worn and then has about {} h left; {} about {} h",
         lasts.term.label,
         lasts.percent,
         about(left),
+        if turn.turns { "a turn gives" } else { "new ones give" },
         about(won)
     )
 }
