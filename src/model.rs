@@ -485,6 +485,8 @@ pub struct Remedy {
     pub finds_out: bool,
     /// Measures it renews, with the per cent worn from which it is due
     pub renews: Vec<Renewed>,
+    /// Other remedies done in the same visit, each from a per cent worn of what it renews
+    pub along: Vec<(RemedyId, f64)>,
     /// Other remedies that are needless at that place once this one is done
     pub spares: Vec<RemedyId>,
     /// What must last for it to pay; the first line whose test holds counts

@@ -35,6 +35,7 @@ pub fn plan(model: &Model, ground: &Ground, diagnosis: &Diagnosis, worn: &[Worn]
     let mut turns = turn::turns(model, ground, worn, terms);
     let (jobs, mut watched) = jobs::jobs(model, ground, diagnosis, worn, terms, &turns);
     let jobs = either::settle(model, jobs, &turns, terms);
+    let jobs = jobs::along(model, ground, diagnosis, worn, terms, &turns, jobs);
     let set_ups = set_ups(&jobs);
     let schedule = schedule(&task(model, &jobs, &set_ups, terms));
     let mut visits = laid(model, &jobs, &set_ups, &schedule, terms);

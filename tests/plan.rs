@@ -1,5 +1,6 @@
 //! The work plan: the cheapest visits, what calls for work, the turn, prices, and what no plan may do.
 
+mod by_itself;
 mod prices;
 mod shipped;
 mod visits;

@@ -6,6 +6,7 @@ mod contradictions;
 mod discriminations;
 mod published;
 mod readings;
+mod scenarios;
 mod sag;
 mod shipped;
 mod simulated;

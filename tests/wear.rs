@@ -4,8 +4,8 @@ mod any_history;
 mod by_hand;
 mod lines;
 mod outdated;
+mod own_sizes;
 mod parts;
 mod program;
 mod slips;
-
 mod visits;

@@ -36,6 +36,7 @@ pub(super) fn remedy_outline(common: Common) -> Remedy {
         mends: Vec::new(),
         finds_out: false,
         renews: Vec::new(),
+        along: Vec::new(),
         spares: Vec::new(),
         lasts: Vec::new(),
         signs: Vec::new(),
@@ -166,6 +167,12 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
             Clause::Renews(renewed) => {
                 remedy.renews.extend(renewed.iter().filter_map(|it| renewal(it, desk)));
             }
+            Clause::Along(all) => {
+                for it in all {
+                    not_negative(&it.from, "the per cent worn from which it is taken along", desk);
+                    remedy.along.extend(spared(&it.name, declaration, desk).map(|id| (id, it.from.value)));
+                }
+            }
             Clause::Spares(names) => {
                 let found = names.iter().filter_map(|name| spared(name, declaration, desk));
                 remedy.spares.extend(found);
@@ -247,7 +254,7 @@ fn called_for(written: &tree::Mended, own: &Common, desk: &mut Desk<'_>) -> Opti
     }
 }
 
-/// A remedy that another makes needless
+/// A remedy that another makes needless, or takes along
 fn spared(name: &Spanned<String>, own: &Declaration, desk: &mut Desk<'_>) -> Option<RemedyId> {
     if name.value == own.name.value {
         desk.problems.push(

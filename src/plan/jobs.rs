@@ -23,6 +23,7 @@ use crate::plan::record::{Call, Job, Shared, Turn, Verdict, Watched, When};
 use crate::plan::turn;
 use crate::reason::{Diagnosis, Ranked};
 use crate::wear::Worn;
+use crate::wear::trend::LIMIT;
 
 /// Probability over which something is rather there than not: under it there is a look, and no work
 const WORK_OVER: f64 = 0.5;
@@ -112,6 +113,36 @@ pub fn jobs(
     (jobs, watched)
 }
 
+/// Adds what jobs take along: work on parts so far worn that they are not left beside what a job makes new, done with it
+pub fn along(
+    model: &Model,
+    ground: &Ground,
+    diagnosis: &Diagnosis,
+    worn: &[Worn],
+    terms: &Terms,
+    turns: &[Turn],
+    mut jobs: Vec<Job>,
+) -> Vec<Job> {
+    let desk = Desk { model, ground, diagnosis, worn, terms, turns };
+    for taker in jobs.clone() {
+        for &(id, from) in &model[taker.remedy].along {
+            let place = taker.named.place.clone();
+            let calls = desk.taken_along(&model[id], &place, from);
+            if calls.is_empty() || ground.offers(model, &model[id], &place) == Answer::No {
+                continue;
+            }
+            match jobs.iter_mut().find(|job| job.remedy == id && job.named.place == place) {
+                Some(job) => job.is_due_by(taker.due, taker.when),
+                None => {
+                    let job = desk.made(id, &place, (calls, 1.0, f64::INFINITY));
+                    jobs.push(Job { due: taker.due, when: taker.when, ..job });
+                }
+            }
+        }
+    }
+    jobs
+}
+
 /// Whether what must last for a remedy to pay does not, it comes too late, or what it renews can still be turned
 fn ruled_out(model: &Model, turns: &[Turn], id: RemedyId, place: &Place) -> bool {
     let stops = |turn: &&Turn| {
@@ -144,7 +175,7 @@ impl Desk<'_> {
         if self.ground.offers(self.model, remedy, place) == Answer::No {
             return None;
         }
-        let (cost, priced) = self.terms.cost(id, remedy);
+        let cost = self.terms.cost(id, remedy).0;
         let loss = self.loss(remedy);
         let asked = Asked { remedy, cost, loss };
         let calling =
@@ -165,8 +196,16 @@ impl Desk<'_> {
         });
         let calls: Vec<Call> =
             seen.into_iter().chain(hidden).chain(worn.iter().map(|(call, _)| call.clone())).collect();
+        Some(self.made(id, place, (calls, chance, life)))
+    }
+
+    /// A remedy at a place as a job: what calls for it, its chance, and the life of what it renews
+    fn made(&self, id: RemedyId, place: &Place, (calls, chance, life): (Vec<Call>, f64, f64)) -> Job {
+        let remedy = &self.model[id];
+        let (cost, priced) = self.terms.cost(id, remedy);
+        let loss = self.loss(remedy);
         let (due, when) = due(&calls, remedy, self.terms);
-        Some(Job {
+        Job {
             remedy: id,
             named: self.model.subject(id, place),
             finds_out: remedy.finds_out,
@@ -188,7 +227,25 @@ impl Desk<'_> {
             together: None,
             shares: self.shared(remedy, place),
             life: Some(life).filter(|life| life.is_finite()),
-        })
+        }
+    }
+
+    /// What of a remedy's parts is so far worn that another takes it along
+    fn taken_along(&self, remedy: &Remedy, place: &Place, from: f64) -> Vec<Call> {
+        let found = remedy.renews.iter().filter_map(|renewed| {
+            let state = pace::state(self.model, self.ground, self.worn, renewed.measure, place)?;
+            (state.percent >= from).then(|| Call::Worn {
+                named: self.model.subject(renewed.measure, place),
+                measure: renewed.measure,
+                percent: state.percent,
+                from,
+                reached: 0.0,
+                ends: state.hours_to(LIMIT).unwrap_or(self.terms.end()), // else: no hours tell when
+                places: state.places,
+                worst: state.worst_by(from),
+            })
+        });
+        found.collect()
     }
 
     /// The signs at a place that call for a remedy by themselves, with the chance of the surest

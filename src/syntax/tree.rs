@@ -6,7 +6,7 @@ pub use super::language::Sort;
 use crate::source::{Span, Spanned};
 pub use clause::{
     As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Frequency, Grades, Lasts, Line, Mended,
-    Parent, Reach, Renewed,
+    Parent, Reach, Renewed, Taken,
 };
 
 /// One rule file

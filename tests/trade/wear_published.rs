@@ -99,7 +99,7 @@ fn clearance_at_the_idler_yoke(#[case] read: &str, #[case] grade: &str) {
 
 /// Archard's law, V = k F s / H (textbooks of tribology): wear goes with the way run and against the hardness. A case
 /// hardened surface of some 510 to 650 HV over a core of 220 to 320 HV (from memory) makes wear go on 1.6 to 3 times as
-/// fast once it is through; our bushings do, and twice as much worn away past it is twice the per cent.
+/// fast once it is through; our bushings do. That acts on hours: per cent stays the way gone, past the limit too.
 #[test]
 fn past_the_hard_layer_a_bushing_goes_as_its_hardness_falls() {
     for row in rows("bushing_rev").into_iter().chain(rows("bushing_fwd")) {
@@ -108,7 +108,7 @@ fn past_the_hard_layer_a_bushing_goes_as_its_hardness_falls() {
     let past = |mm: f64| percent(&format!("bushing_rev: {} mm", 54.8 - mm), "bushing_rev") - 100.0;
     let before = percent("bushing_rev: 58.5 mm", "bushing_rev");
     assert!((past(1.0) - 2.0 * past(0.5)).abs() < 1e-9);
-    assert!((past(0.5) / before - rows("bushing_rev")[0].after).abs() < 1e-9);
+    assert!((past(0.5) - before).abs() < 1e-9, "{} {before}", past(0.5));
 }
 
 /// Coefficients of wear by mechanism (NPTEL course 112104122, lecture 7): 1e-2 to 1e-1 where grit cuts, about 1e-4 where metal

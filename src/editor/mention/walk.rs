@@ -105,6 +105,7 @@ impl<'t> Walk<'t, '_> {
             Clause::Counts(counted) => counted.iter().for_each(|it| self.own(&it.grade, false)),
             Clause::Renews(renewed) => renewed.iter().for_each(|it| self.block(&it.name)),
             Clause::Mends(mended) => mended.iter().for_each(|it| self.mended(it)),
+            Clause::Along(taken) => taken.iter().for_each(|it| self.block(&it.name)),
             Clause::Lasts(lasts) => self.block(&lasts.name),
             Clause::Entry(entry) => self.entry(entry),
             _ => {}

@@ -254,6 +254,11 @@ pub(super) fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
             format!("{what}: for {share} % of what is won, which is {again} % of a first life{test}")
         }),
     );
+    let along = remedy.along.iter();
+    entry.say(
+        "Takes along",
+        along.map(|(id, from)| format!("{}, from {} % worn", in_brief(&model[*id].common), figure(*from))),
+    );
     entry.say("Needless once it is done", remedy.spares.iter().map(|id| in_brief(&model[*id].common)));
     entry.say("The machine is brought to be", remedy.state.map(|state| model[state].common.label.clone()));
     entry.say("Work", [format!("{} h", figure(remedy.hours))]);

@@ -75,7 +75,12 @@ fn group(sort: Sort, clause: &Clause) -> Option<u8> {
         (Sort::Check, Clause::Shows(_) | Clause::Reads(_))
         | (
             Sort::Remedy,
-            Clause::Fixes(_) | Clause::Mends(_) | Clause::FindsOut | Clause::Renews(_) | Clause::Spares(_),
+            Clause::Fixes(_)
+            | Clause::Mends(_)
+            | Clause::FindsOut
+            | Clause::Renews(_)
+            | Clause::Along(_)
+            | Clause::Spares(_),
         ) => Some(1),
         _ => None,
     }

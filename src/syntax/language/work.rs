@@ -104,6 +104,21 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
         }],
     },
     ClauseWord {
+        word: "along",
+        rule: Rule::along,
+        blocks: &[often(Sort::Remedy)],
+        follow: &[(Item, Names(&[Sort::Remedy])), (Any, Words(&["from"]))],
+        says: "Names other remedies that are done in the same visit, from a per cent worn of what they renew, so that a new part does not meet a worn one.",
+        example: "along fit_teeth from 60%",
+        section: Some("Remedies"),
+        uses: &[Use {
+            written: "`along REMEDY from 60%, …`",
+            of: &[],
+            means: "what is done in the same visit, from so many per cent worn of what it renews",
+            without: "nothing is taken along",
+        }],
+    },
+    ClauseWord {
         word: "spares",
         rule: Rule::spares,
         blocks: &[often(Sort::Remedy)],

@@ -7,7 +7,7 @@ use crate::syntax::grammar::Rule;
 use crate::syntax::piece::Piece;
 use crate::syntax::tree::{
     As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Grades, Lasts, Line, Mended, Parent, Reach,
-    Renewed,
+    Renewed, Taken,
 };
 
 /// The clause that a piece is
@@ -27,6 +27,7 @@ pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
         | Rule::unit => measuring(&inner),
         Rule::takes
         | Rule::renews
+        | Rule::along
         | Rule::lasts
         | Rule::costs
         | Rule::within
@@ -150,6 +151,7 @@ fn figures(piece: &Piece<'_>) -> Option<Clause> {
     Some(match piece.rule() {
         Rule::takes => Clause::Takes(quantity(piece)?),
         Rule::renews => Clause::Renews(piece.all(Rule::renewed).filter_map(|it| renewed(&it)).collect()),
+        Rule::along => Clause::Along(piece.all(Rule::taken).filter_map(|it| taken(&it)).collect()),
         Rule::lasts => Clause::Lasts(Lasts {
             name: piece.get(Rule::name)?.text(),
             share: percent(piece)?,
@@ -179,6 +181,10 @@ fn figures(piece: &Piece<'_>) -> Option<Clause> {
             test: line_where(piece),
         }),
     })
+}
+
+fn taken(piece: &Piece<'_>) -> Option<Taken> {
+    Some(Taken { name: piece.get(Rule::name)?.text(), from: percent(piece)? })
 }
 
 fn renewed(piece: &Piece<'_>) -> Option<Renewed> {

@@ -106,6 +106,8 @@ pub enum Clause {
     FindsOut,
     /// `renews MEASURE from 85%, MEASURE from 90% to 115%`
     Renews(Vec<Renewed>),
+    /// `along REMEDY from 60%`
+    Along(Vec<Taken>),
     /// `spares REMEDY, REMEDY`
     Spares(Vec<Spanned<String>>),
     /// `lasts MEASURE 55% of 85% where …`
@@ -174,6 +176,7 @@ impl Clause {
             Clause::Mends(_) => "mends",
             Clause::FindsOut => "finds out",
             Clause::Renews(..) => "renews",
+            Clause::Along(_) => "along",
             Clause::Spares(_) => "spares",
             Clause::Lasts(_) => "lasts",
             Clause::Costs(_) => "costs",
@@ -248,6 +251,15 @@ pub struct Renewed {
     pub from: Spanned<f64>,
     /// Per cent worn past which the remedy comes too late
     pub to: Option<Spanned<f64>>,
+}
+
+/// A remedy that another takes along
+#[derive(Clone, Debug, PartialEq)]
+pub struct Taken {
+    /// Name of the remedy
+    pub name: Spanned<String>,
+    /// Per cent worn of what it renews from which it is
+    pub from: Spanned<f64>,
 }
 
 /// A sign that calls for a remedy by itself

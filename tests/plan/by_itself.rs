@@ -1,0 +1,134 @@
+//! What calls for work by itself, what is a look and no work, and what may be looked at on a machine that must stand.
+
+use crate::support::rules::{SHIPPED, shipped, told};
+use pinboss::case;
+use pinboss::consultation::{Consultation, Visit};
+use pinboss::ground::ground;
+use pinboss::plan::record::{Call, Watched};
+use pinboss::source::Sources;
+use rstest::rstest;
+use std::sync::Arc;
+
+/// A machine of the shipped rules with what was found on it
+fn asked(seen: &str) -> Consultation {
+    let text = format!(
+        "case: by itself\nmachine: {{tag: S1, hours: 1500, size: medium, facts: {{chain_type: sealed_lubricated, rollers: 7, \
+         carriers: two, sag_rule: mean_of_two, bushings: first_side}}}}\nvisit: {{state: [packed, hot, cleaned, moved, \
+         lifted]}}\nseen: {seen}\n"
+    );
+    let mut sources = Sources::default();
+    let id = sources.add("case.yaml", text);
+    let (inspection, mut problems) = case::read(&sources, id);
+    let inspection = inspection.unwrap();
+    let (ground, said) = ground(&SHIPPED.model, &inspection);
+    problems.append(said);
+    assert!(!problems.any_error(), "{:#?}", told(&problems, &sources));
+    Consultation::new(shipped(), Visit { inspection: Arc::new(inspection), ground: Arc::new(ground) })
+}
+
+/// Each job by its name in the rules, and hours from now
+fn jobs(asked: &Consultation) -> Vec<(String, String, f64)> {
+    let visits = &asked.plan().unwrap().visits;
+    let all = visits.iter().flat_map(|visit| visit.jobs.iter().map(move |job| (job, visit.at)));
+    all.map(|(job, at)| (job.named.name.clone(), job.named.place.to_string(), at)).collect()
+}
+
+/// A fault that is seen or read calls for its work, whether or not its cause is known (common practice)
+#[rstest]
+#[case::pin_far_out("{left: {read: {pin_stand_out: 12 mm}}}", "hold_pin", "left", 0.0)]
+#[case::sag_wrong(
+    "{left: {read: {sag_clean: 29 mm}}, right: {read: {sag_clean: 29 mm}}}",
+    "set_sag",
+    "right",
+    50.0
+)]
+#[case::sag_slack("{left: {read: {sag_clean: 60 mm}}}", "set_sag", "left", 50.0)]
+#[case::bolts_loose("{left: {found: {shoe_bolts: several}}}", "refit_shoes", "left", 50.0)]
+#[case::bushings_cracked("{left: {found: {bushing_cracked: one}}}", "run_chain_out", "left", 100.0)]
+#[case::wire_wound_in("{left: {found: {hub_wire: yes}}}", "clear_wire", "left", 0.0)]
+fn a_fault_calls_for_its_work(#[case] seen: &str, #[case] name: &str, #[case] place: &str, #[case] by: f64) {
+    let asked = asked(seen);
+    let all = jobs(&asked);
+    assert!(all.iter().any(|(own, at, hours)| own == name && at == place && *hours <= by), "{all:?}");
+}
+
+/// What no likely cause accounts for stands by itself, with its work; what one accounts for does not
+#[test]
+fn a_fault_without_a_cause_is_told() {
+    let asked = asked(
+        "{left: {read: {pin_stand_out: 12 mm}}, right roller 5: {found: {oil_streak: yes, roller_hot: yes, oil_comes_back: yes}}}",
+    );
+    let found = asked.weighing().diagnosis().unwrap();
+    let alone = found.unclaimed(asked.model(), asked.ground());
+    let names: Vec<&str> = alone
+        .iter()
+        .map(|number| asked.model()[asked.ground().observations[*number].symptom].effect.common.name.as_str())
+        .collect();
+    assert_eq!(names, ["pin_out"]);
+}
+
+/// A reading near its bound is as uncertain as its instrument: no order flips on a tenth of a millimetre
+#[test]
+fn a_reading_near_its_bound_is_as_uncertain_as_its_instrument() {
+    let chance = |read: f64| {
+        let asked = asked(&format!("{{left: {{read: {{sag_clean: {read} mm}}}}}}"));
+        let plan = asked.plan().unwrap().clone();
+        let mut calls = plan.visits.iter().flat_map(|visit| &visit.jobs).flat_map(|job| job.calls.clone());
+        calls.find_map(|call| match call {
+            Call::Seen { probability, .. } => Some(probability),
+            _ => None,
+        })
+    };
+    let (tight, near) = (chance(30.0).unwrap(), chance(37.6).unwrap());
+    assert!(tight > 0.95 && (0.5..0.75).contains(&near), "{tight} {near}");
+    assert_eq!(chance(39.5), None);
+}
+
+/// What is rather not there than there is a look and no work: it stands in no visit, and among what to watch
+#[test]
+fn a_chance_under_one_half_is_no_work() {
+    for seen in [
+        "{left: {read: {sag_clean: 29 mm}}}",
+        "{left: {found: {joint_weep: several}}}",
+        "{left roller 2: {found: {oil_streak: yes}}}",
+        "{machine: {found: {frost_told: suspected}}, left: {found: {roller_hollow: yes}}}",
+    ] {
+        let asked = asked(seen);
+        let plan = asked.plan().unwrap();
+        for job in plan.visits.iter().flat_map(|visit| &visit.jobs) {
+            let floor = asked.model()[job.remedy].forbids_over.unwrap_or(0.5);
+            let likely = |call: &Call| match call {
+                Call::Hidden { within, .. } => within.upper > floor,
+                Call::Seen { probability, .. } => *probability > 0.5,
+                Call::Worn { .. } => true,
+            };
+            assert!(job.calls.iter().all(likely), "{}: {:?}", job.named.name, job.calls);
+        }
+        assert!(
+            plan.watched.iter().any(|own| matches!(own, Watched::Hidden { .. })) || plan.watched.is_empty()
+        );
+    }
+}
+
+/// Nobody is sent to a rolling machine while a pin is on its way out
+#[test]
+fn a_machine_that_must_stand_is_not_moved_for_a_look() {
+    let moved = |asked: &Consultation| {
+        let next = asked.next().unwrap().clone();
+        let access = |check: &pinboss::reason::next::NextCheck| match check.what {
+            pinboss::reason::next::What::Check(id) => asked.model()[id].access.clone(),
+            pinboss::reason::next::What::Tell(..) => None,
+        };
+        let count = next.checks.iter().filter(|check| access(check).as_deref() == Some("moved")).count();
+        (count, next.stands)
+    };
+    let (before, stands) = moved(&asked("{left: {read: {pin_stand_out: 0.5 mm}}}"));
+    assert!(before > 0 && stands.is_none());
+    let (after, stands) = moved(&asked("{left: {read: {pin_stand_out: 12 mm}}}"));
+    let stands = stands.unwrap();
+    assert_eq!(after, 0);
+    assert!(
+        !stands.taken_off.is_empty() && stands.because.iter().any(|own| own.name == "pin_out"),
+        "{stands:?}"
+    );
+}
