@@ -57,6 +57,8 @@ fn a_visit_is_read_as_written() {
             tag: text("K3"),
             hours: Some(told(4180.0)),
             size: Some(text("medium")),
+            sizes: Vec::new(),
+            sizes_file: None,
             facts: vec![
                 fact("chain_type", None, "sealed"),
                 fact("rollers", None, "6"),

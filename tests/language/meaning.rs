@@ -258,7 +258,7 @@ life medium: \"hours\"  spread 18%
     );
     let lives: Vec<f64> = size.life[&MeasureId(1)].iter().map(|(hours, _)| *hours).collect();
     assert_eq!((lives.as_slice(), size.spread, size.label.as_str()), (&[10.0, 5000.0][..], 0.18, "invented"));
-    let How::Read { unit, range, error } = &model.measures[1].how else { panic!("read") };
+    let How::Read { unit, range, error, .. } = &model.measures[1].how else { panic!("read") };
     assert_eq!((*unit, *range), (Unit::Inch, (0.0, 50.8)));
     assert!((error - 2.54).abs() < 1e-12);
     assert_eq!(model.measures[1].needs, ["wedge", "lamp"]);

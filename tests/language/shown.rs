@@ -88,6 +88,23 @@ pub fn clause(clause: &Clause) -> String {
                 .collect();
             format!("renews {}", renewed.join(" "))
         }
+        Clause::Mends(mended) => {
+            let mended: Vec<String> = mended
+                .iter()
+                .map(|it| {
+                    it.grade
+                        .as_ref()
+                        .map_or(it.name.value.clone(), |own| format!("{}>={}", it.name.value, own.value))
+                })
+                .collect();
+            format!("mends {}", mended.join(" "))
+        }
+        Clause::Along(taken) => {
+            let taken: Vec<String> =
+                taken.iter().map(|it| format!("{}>={}", it.name.value, it.from.value)).collect();
+            format!("along {}", taken.join(" "))
+        }
+        Clause::AmongWorst => "among worst".to_owned(),
         Clause::FindsOut => "finds out".to_owned(),
         Clause::Spares(names) => format!("spares {}", listed(names)),
         Clause::Lasts(it) => {
@@ -113,7 +130,10 @@ pub fn clause(clause: &Clause) -> String {
             format!("row {} {}{after}{tolerance}{}", entry.name.value, points.join(" "), test(&entry.test))
         }
         Clause::Takes(time) => format!("takes {}", quantity(&time.value)),
-        Clause::Within(time) => format!("within {}", quantity(&time.value)),
+        Clause::Within(time, over) => {
+            let over = over.as_ref().map_or(String::new(), |over| format!(" over={}", over.value));
+            format!("within {}{over}", quantity(&time.value))
+        }
         Clause::Costs(figure) => format!("costs {}", figure.value),
         Clause::Error(figure) => format!("error {}", figure.value),
         Clause::Seen { share, noun } => {
