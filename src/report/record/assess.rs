@@ -199,6 +199,17 @@ pub enum Stands {
     OrLess,
 }
 
+impl Stands {
+    /// The words behind what is told of it
+    pub fn open(self) -> &'static str {
+        match self {
+            Stands::There => "",
+            Stands::OrMore => " or more",
+            Stands::OrLess => " or less",
+        }
+    }
+}
+
 impl Weight {
     /// How one of the ratios told of this weight stands to what may be told
     pub fn stands(&self, ratio: f64) -> Stands {
