@@ -137,13 +137,11 @@ impl Machine {
 
     /// How long a part has run at a place: its own entry, or the one of the side that holds it
     pub fn service(&self, model: &Model, part: PartId, place: &Place) -> Option<Service> {
-        let own = match (model[part].common.extent, place) {
-            (Extent::Machine, _) => Place::Machine,
-            (Extent::Side | Extent::Each(_), place) => match model[part].numbered {
-                Some(_) => place.clone(),
-                None => place.side().map_or(Place::Machine, Place::Side),
-            },
+        let own = match model[part].numbered {
+            Some(_) => Extent::Each(part),
+            None => model[part].common.extent,
         };
+        let own = own.seen_from(place);
         self.service.get(&(part, own)).copied()
     }
 }

@@ -3,7 +3,7 @@
 use super::nodes;
 use super::record::{Clash, Held, Observation, Origin};
 use crate::machine::{Answer, Machine, Supposed};
-use crate::model::{CauseId, CheckId, ConditionId, Extent, Hidden, Model, Remedy, Sign, StateId, SymptomId};
+use crate::model::{CauseId, CheckId, ConditionId, Hidden, Model, Remedy, Sign, StateId, SymptomId};
 use crate::network::{Law, Network, NodeId};
 use crate::place::Place;
 use crate::wear::Readings;
@@ -114,11 +114,7 @@ impl Ground {
 
     /// The grade that a symptom counts with at a place, or on its side or its machine; normal when nobody looked
     fn grade_at(&self, model: &Model, symptom: SymptomId, place: &Place) -> usize {
-        let at = match model[symptom].effect.common.extent {
-            Extent::Machine => Place::Machine,
-            Extent::Side => place.side().map_or(Place::Machine, Place::Side),
-            Extent::Each(_) => place.clone(),
-        };
+        let at = model[symptom].effect.common.extent.seen_from(place);
         let seen = self.observations.iter().find(|seen| seen.symptom == symptom && seen.place == at);
         seen.map_or(0, |seen| seen.grade)
     }

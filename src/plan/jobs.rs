@@ -244,11 +244,7 @@ impl Desk<'_> {
         let state = remedy.state?;
         let maker = &self.model[self.model.maker(state)?];
         let hours = maker.minutes / 60.0;
-        let place = match maker.common.extent {
-            Extent::Machine => Place::Machine,
-            Extent::Side => place.side().map_or(Place::Machine, Place::Side),
-            Extent::Each(_) => place.clone(),
-        };
+        let place = maker.common.extent.seen_from(place);
         (hours <= remedy.hours).then_some(Shared { state, place, hours })
     }
 

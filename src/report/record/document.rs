@@ -213,7 +213,7 @@ fn fact(model: &Model, told: &FactTold) -> Fact {
     Fact {
         id: name.clone(),
         label: row.unwrap_or_else(|| label(model, name)), // else: it is no row of parts
-        place: told.side.map_or(Place::Machine, Place::Side).to_string(),
+        place: Place::of(told.side).to_string(),
         value: plain(&told.value.value),
     }
 }
