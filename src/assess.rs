@@ -32,6 +32,7 @@ use crate::model::{Basis, Hidden, Model};
 use crate::network::NodeId;
 use crate::network::open::{open_ancestors, open_parents};
 use crate::place::Place;
+use crate::reason::decibans;
 use crate::reason::evidence::findings;
 use crate::reason::steps::{Step, steps_of};
 use crate::reason::{Stop, Weighing};
@@ -307,9 +308,9 @@ fn bounded(weighing: &Weighing, causes: &[NodeId]) -> Option<Interval> {
     let none = bounds(&ground.network, &both, &[], budget).log_evidence;
     let after = |absent: f64, all: f64| {
         let share = libm::exp(absent - all).clamp(0.0, 1.0);
-        10.0 * libm::log10((1.0 - share) / share)
+        decibans::of_ratio((1.0 - share) / share)
     };
-    let start = 10.0 * libm::log10((1.0 - before) / before);
+    let start = decibans::of_ratio((1.0 - before) / before);
     let within =
         Interval { lower: after(none.upper, all.lower) - start, upper: after(none.lower, all.upper) - start };
     (within.lower.is_finite() || within.upper.is_finite()).then_some(within)

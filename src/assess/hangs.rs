@@ -15,8 +15,10 @@ use crate::infer::weights::Weights;
 use crate::infer::{Limits, TooWide};
 use crate::model::Model;
 use crate::network::NodeId;
+use crate::reason::decibans;
 use crate::reason::robust::Strength;
 use crate::reason::robust::again::Again;
+use crate::reason::robust::halving::first_past;
 use crate::reason::robust::movable::{Movable, Moved, movable};
 
 /// Strengths moved, those that the ratio answers to most by the slopes
@@ -25,10 +27,9 @@ const TRIED: usize = 16;
 const MOST_WORK: usize = 1 << 28;
 /// Decibans from which a ratio is said to answer to a strength
 const ANSWERS_FROM: f64 = 0.2;
-/// Probability told apart from none where reaches are only put in order
-const LEAST: f64 = 1e-12;
-/// How near, as a share, a strength is told at which the ratio passes 1
-const NEAR: f64 = 1e-6;
+/// Probability under which none is told apart from another where reaches are only put in order: slopes say no more of what is
+/// all but certain
+const TOLD_APART: f64 = 1e-12;
 
 /// A strength and the ratio with it moved, all else kept
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -112,8 +113,8 @@ impl Moving<'_, '_, '_> {
         let (down, up) = (self.at(movable, &nodes, low)?, self.at(movable, &nodes, high)?);
         let passes = |end: f64| (end > 0.0) != (now > 0.0);
         let turns_at = match (passes(down), passes(up)) {
-            (true, _) => Some(self.between(movable, &nodes, low)?),
-            (_, true) => Some(self.between(movable, &nodes, high)?),
+            (true, _) => Some(self.between(movable, &nodes, (low, down > 0.0))?),
+            (_, true) => Some(self.between(movable, &nodes, (high, up > 0.0))?),
             (false, false) => None,
         };
         Ok(Hang {
@@ -133,19 +134,14 @@ impl Moving<'_, '_, '_> {
         Ok(self.ratio(circuit?))
     }
 
-    /// Where on the way to an end the ratio passes 1, by halving
-    fn between(&mut self, movable: &Movable, nodes: &[NodeId], end: f64) -> Result<f64, TooWide> {
-        let (mut near, mut far) = (movable.from, end);
-        let beyond = self.at(movable, nodes, end)? > 0.0;
-        while (far - near).abs() > NEAR {
-            let middle = f64::midpoint(near, far);
-            if (self.at(movable, nodes, middle)? > 0.0) == beyond {
-                far = middle;
-            } else {
-                near = middle;
-            }
-        }
-        Ok(far)
+    /// Where on the way to an end, at which the ratio is over 1 or is not, it passes 1
+    fn between(
+        &mut self,
+        movable: &Movable,
+        nodes: &[NodeId],
+        (end, is_over): (f64, bool),
+    ) -> Result<f64, TooWide> {
+        first_past(movable.from, end, |middle| Ok((self.at(movable, nodes, middle)? > 0.0) == is_over))
     }
 }
 
@@ -203,10 +199,10 @@ impl<'a> RatioSlopes<'a> {
         let moved = |share: f64| {
             let part = (share - movable.from) / (down - movable.from);
             let times = |ratios: &[f64]| -> f64 {
-                ratios.iter().map(|ratio| (1.0 + part * (ratio - 1.0)).max(LEAST)).product()
+                ratios.iter().map(|ratio| (1.0 + part * (ratio - 1.0)).max(TOLD_APART)).product()
             };
             let after = self.after * times(&none) / times(&all);
-            decibans(after) - decibans(self.before * times(&none_before))
+            told_apart(after) - told_apart(self.before * times(&none_before))
         };
         let now = moved(movable.from);
         (moved(down) - now).abs().max((moved(up) - now).abs())
@@ -214,7 +210,7 @@ impl<'a> RatioSlopes<'a> {
 }
 
 /// Odds of what is not absent, in decibans; the last digits of certainty are left aside
-fn decibans(absent: f64) -> f64 {
-    let absent = absent.clamp(LEAST, 1.0 - LEAST);
-    10.0 * (libm::log10(1.0 - absent) - libm::log10(absent))
+fn told_apart(absent: f64) -> f64 {
+    let absent = absent.clamp(TOLD_APART, 1.0 - TOLD_APART);
+    decibans::of(1.0 - absent, absent)
 }

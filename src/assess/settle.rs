@@ -11,6 +11,7 @@ use crate::infer::pattern::Ask;
 use crate::infer::{Finding, Limits, TooWide};
 use crate::model::Model;
 use crate::network::NodeId;
+use crate::reason::decibans::{self, LEAST};
 use crate::reason::evidence::findings;
 use crate::reason::next::order::order;
 use crate::reason::next::probes::{self, Open};
@@ -143,7 +144,7 @@ fn start(engine: &Engine, ground: &Ground, causes: &[NodeId], limits: &Limits) -
 
 /// Odds in decibans from the probability that all are absent
 fn odds(absent: f64) -> f64 {
-    10.0 * libm::log10((1.0 - absent).max(f64::MIN_POSITIVE) / absent.max(f64::MIN_POSITIVE))
+    decibans::of_ratio((1.0 - absent).max(LEAST) / absent.max(LEAST))
 }
 
 /// A statement as the findings leave it

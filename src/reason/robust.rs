@@ -13,6 +13,7 @@
 pub mod again;
 mod draws;
 mod field;
+pub mod halving;
 pub mod movable;
 mod scale;
 mod strength;

@@ -2,6 +2,7 @@
 
 use super::again::Again;
 use super::field::Field;
+use super::halving::{NEAR, first_past};
 use super::movable::{Movable, Moved, movable};
 use super::scale::{log_odds, share};
 use super::strength::{Block, Line, Strength};
@@ -10,8 +11,6 @@ use crate::infer::slopes::Slopes;
 use crate::model::Model;
 use crate::network::NodeId;
 
-/// How near, in log-odds, a strength is told at which two change places
-const NEAR: f64 = 1e-6;
 /// Differences of slopes under which a strength does not tell two causes apart
 const SAME: f64 = 1e-9;
 
@@ -232,19 +231,17 @@ impl Moving<'_, '_, '_> {
         Ok(found)
     }
 
+    /// The turn on the way to one end, in log-odds
     fn toward(&mut self, end: f64) -> Result<Option<Turn>, TooWide> {
         let Some(mut past) = self.ahead(end)?.filter(|past| !self.is_kept(past.0)) else {
             return Ok(None);
         };
-        let (mut near, mut far) = (log_odds(self.candidate.from), end);
-        while (far - near).abs() > NEAR {
-            let middle = 0.5 * (near + far);
-            match self.ahead(middle)? {
-                Some(here) if !self.is_kept(here.0) => (far, past) = (middle, here),
-                _ => near = middle,
-            }
-        }
-        Ok(Some(self.turn(far, past)))
+        let at = first_past(log_odds(self.candidate.from), end, |middle| {
+            let here = self.ahead(middle)?.filter(|here| !self.is_kept(here.0));
+            past = here.unwrap_or(past); // else: it is not past there, and what was past before stands
+            Ok(here.is_some())
+        })?;
+        Ok(Some(self.turn(at, past)))
     }
 
     fn turn(&self, at: f64, (_, rival, probability): (f64, usize, f64)) -> Turn {
