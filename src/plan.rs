@@ -19,7 +19,7 @@ pub use record::{Plan, Visit};
 use crate::ground::Ground;
 use crate::model::Model;
 use crate::plan::prices::Terms;
-use crate::plan::record::{Call, Job, Priced, Shared, Unpriced, Watched};
+use crate::plan::record::{Call, Job, Priced, Shared, Suspected, Unpriced, Watched};
 use crate::plan::visits::{Schedule, Task, Work, schedule};
 use crate::reason::Diagnosis;
 use crate::wear::Worn;
@@ -77,10 +77,10 @@ fn labels(visits: &[Visit], from: Priced) -> Vec<String> {
 /// Whether a chance that calls for work, or is watched, is known within bounds only
 fn is_bounded(visits: &[Visit], watched: &[Watched]) -> bool {
     let mut calls = visits.iter().flat_map(|visit| &visit.jobs).flat_map(|job| &job.calls);
-    calls.any(|call| matches!(call, Call::Hidden { within, .. } if within.lower < within.upper))
+    calls.any(|call| matches!(call, Call::Hidden(Suspected { within, .. }) if within.lower < within.upper))
         || watched
             .iter()
-            .any(|it| matches!(it, Watched::Hidden { within, .. } if within.lower < within.upper))
+            .any(|it| matches!(it, Watched::Hidden { suspected: Suspected { within, .. }, .. } if within.lower < within.upper))
 }
 
 /// Every set-up that any job needs

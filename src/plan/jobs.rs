@@ -17,7 +17,7 @@ use crate::place::{Place, within};
 use crate::plan::order::{brings_about, is_setting};
 use crate::plan::pace;
 use crate::plan::prices::{NEXT_STOP, Terms};
-use crate::plan::record::{Call, Job, Shared, Turn, Verdict, Watched, When};
+use crate::plan::record::{Call, Job, Shared, Suspected, Turn, Verdict, Watched, When};
 use crate::reason::{Diagnosis, Ranked};
 use crate::wear::Worn;
 
@@ -46,7 +46,7 @@ impl Job {
     pub fn instead(&mut self, other: &Job) {
         let ends = other.calls.iter().filter_map(|call| match call {
             Call::Worn { ends, .. } => Some(*ends),
-            Call::Hidden { .. } => None,
+            Call::Hidden(_) => None,
         });
         let ends = ends.fold(f64::INFINITY, f64::min).max(other.due);
         self.has_calls_of(other);
@@ -149,11 +149,7 @@ impl Desk<'_> {
         let chance = calling.iter().map(|it| it.within.lower).fold(0.0, f64::max);
         let chance = if worn.is_empty() { chance } else { 1.0 };
         let life = worn.iter().map(|(_, life)| *life).fold(f64::INFINITY, f64::min);
-        let hidden = calling.iter().map(|it| Call::Hidden {
-            named: self.model.subject(it.hidden, &it.place),
-            hidden: it.hidden,
-            within: it.within,
-        });
+        let hidden = calling.iter().map(|it| Call::Hidden(Suspected::of(self.model, it)));
         let calls: Vec<Call> = hidden.chain(worn.iter().map(|(call, _)| call.clone())).collect();
         let (due, when) = due(&calls, remedy, self.terms);
         Some(Job {
@@ -252,9 +248,7 @@ impl Desk<'_> {
     fn watched(&self, jobs: &[Job]) -> Vec<Watched> {
         let called = |wanted: &dyn Fn(Hidden, &Place) -> bool| {
             let mut calls = jobs.iter().flat_map(|job| &job.calls);
-            calls.any(
-                |call| matches!(call, Call::Hidden { hidden, named, .. } if wanted(*hidden, &named.place)),
-            )
+            calls.any(|call| matches!(call, Call::Hidden(own) if wanted(own.hidden, &own.named.place)))
         };
         let mended = |it: &Ranked| called(&|hidden, place| hidden == it.hidden && *place == it.place);
         // What comes of a cause that is mended goes with it.
@@ -272,9 +266,7 @@ impl Desk<'_> {
         open.map(|it| {
             let dear = self.cheapest(it);
             Watched::Hidden {
-                named: self.model.subject(it.hidden, &it.place),
-                hidden: it.hidden,
-                within: it.within,
+                suspected: Suspected::of(self.model, it),
                 check: looked_at(self.model, it.hidden),
                 costs: dear.map(|(cost, _)| cost),
                 loss: dear.and_then(|(_, loss)| loss),
@@ -381,7 +373,7 @@ impl Asked<'_> {
 pub fn due(calls: &[Call], remedy: &Remedy, terms: &Terms) -> (f64, When) {
     let wait = remedy.within.unwrap_or(NEXT_STOP).max(0.0); // else: the rules say nothing of haste
     let by = |call: &Call| match call {
-        Call::Hidden { .. } => wait,
+        Call::Hidden(_) => wait,
         Call::Worn { reached, ends, .. } => (reached + wait).min(*ends),
     };
     let due = calls.iter().map(by).fold(terms.end(), f64::min);
