@@ -6,6 +6,7 @@ use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::engine::Engine;
 use crate::infer::pattern::Ask;
 use crate::infer::{Finding, Limits, TooWide};
+use crate::invariant::Hold;
 use crate::network::NodeId;
 use crate::reason::decibans;
 use std::cell::RefCell;
@@ -141,12 +142,11 @@ impl Evidence {
         beliefs
     }
 
-    /// Odds, in decibans, that a node is not in its first state, given the findings that are switched on
+    /// Odds, in decibans, that a node which the findings bear on is not in its first state, given those that are switched on
     pub fn decibans(&self, on: &[bool], node: NodeId) -> f64 {
         let beliefs = self.given(on);
-        let states = beliefs.marginal(node).unwrap_or_default();
-        let absent = states.first().copied().unwrap_or(0.0);
-        decibans::of(states.iter().skip(1).sum(), absent)
+        let (absent, present) = beliefs.marginal(node).hold(ASKED).split_first().hold(HAS_STATES);
+        decibans::of(present.iter().sum(), *absent)
     }
 }
 
@@ -162,3 +162,5 @@ pub(super) fn hidden(ground: &Ground) -> Vec<NodeId> {
 
 /// Why a node has a posterior where the findings can be
 pub(crate) const ASKED: &str = "posteriors are there of every node they were asked for";
+/// Why there is a first state
+const HAS_STATES: &str = "a node has two states or more";

@@ -1,7 +1,7 @@
 //! The uncertainty run: the inspection weighed under strengths drawn around their values.
 
 use super::again::Again;
-use super::field::Field;
+use super::field::{Field, of};
 use crate::infer::TooWide;
 use crate::infer::draw::Dice;
 use crate::model::Model;
@@ -70,10 +70,9 @@ pub(super) fn draws(
     for number in 0..allowed {
         again.take(&moved(model, &mut Dice::numbered(effort.seed, number as u64)), &bearing);
         let all = again.weigh()?;
-        let chance = all.get(field.number).copied().unwrap_or(0.0);
-        let over = |other: &f64| *other <= chance;
-        leads += usize::from(field.numbers.iter().filter_map(|number| all.get(*number)).all(over));
-        first += usize::from(all.iter().all(over));
+        let chance = of(&all, field.number);
+        leads += usize::from(field.numbers.iter().all(|number| of(&all, *number) <= chance));
+        first += usize::from(all.iter().all(|other| *other <= chance));
         own.push(chance);
     }
     own.sort_by(f64::total_cmp);

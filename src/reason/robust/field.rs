@@ -4,6 +4,7 @@
 use super::again::Again;
 use crate::ground::{Ground, Origin};
 use crate::infer::TooWide;
+use crate::invariant::Hold;
 use crate::network::NodeId;
 use std::collections::BTreeSet;
 
@@ -37,14 +38,19 @@ impl Field {
     /// How far, by the probabilities of all causes, the cause stands before the likeliest of those it is compared with,
     /// and which that is
     pub(super) fn ahead(&self, all: &[f64]) -> Option<(f64, usize)> {
-        let own = all.get(self.number)?;
+        let own = of(all, self.number);
         let rivals = self.numbers.iter().take(self.compared()).enumerate();
-        let ahead = rivals.filter_map(|(rival, number)| Some((own - all.get(*number)?, rival)));
+        let ahead = rivals.map(|(rival, number)| (own - of(all, *number), rival));
         ahead.min_by(|a, b| a.0.total_cmp(&b.0))
     }
 }
 
-/// The field of a cause
+/// The probability of a cause, by its number among all that are asked about
+pub(super) fn of(all: &[f64], number: usize) -> f64 {
+    *all.get(number).hold("every cause that is asked about has a probability")
+}
+
+/// The field of a cause of the machine
 pub(super) fn field(ground: &Ground, again: &mut Again<'_>, cause: NodeId) -> Result<Field, TooWide> {
     let all = again.weigh()?;
     let mut rivals = BTreeSet::new();
@@ -54,7 +60,6 @@ pub(super) fn field(ground: &Ground, again: &mut Again<'_>, cause: NodeId) -> Re
             rivals.extend(above);
         }
     }
-    let chance = |number: usize| all.get(number).copied().unwrap_or(0.0);
     let sort = |node: NodeId| match ground.origin(node) {
         Some(Origin::Cause(id, _)) => Some(*id),
         _ => None,
@@ -64,14 +69,16 @@ pub(super) fn field(ground: &Ground, again: &mut Again<'_>, cause: NodeId) -> Re
         .filter(|(_, node)| sort(**node) != sort(cause) && rivals.contains(node))
         .map(|(number, _)| number)
         .collect();
-    numbers.sort_by(|a, b| chance(*b).total_cmp(&chance(*a)));
+    numbers.sort_by(|a, b| of(&all, *b).total_cmp(&of(&all, *a)));
     numbers.truncate(MOST_RIVALS);
-    let number = again.causes.iter().position(|node| *node == cause).unwrap_or(usize::MAX);
+    let number = again.causes.iter().position(|node| *node == cause);
+    let number = number.hold("all causes of the machine are asked about");
+    let node = |number: &usize| *again.causes.get(*number).hold("a number of a cause is that of its node");
     Ok(Field {
         cause,
-        probability: chance(number),
-        others: numbers.iter().filter_map(|number| again.causes.get(*number).copied()).collect(),
-        against: numbers.iter().map(|number| chance(*number)).collect(),
+        probability: of(&all, number),
+        others: numbers.iter().map(node).collect(),
+        against: numbers.iter().map(|number| of(&all, *number)).collect(),
         number,
         numbers,
     })

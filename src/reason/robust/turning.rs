@@ -1,13 +1,14 @@
 //! Strengths at which a cause and a rival change places, found one at a time.
 
 use super::again::Again;
-use super::field::Field;
+use super::field::{Field, of};
 use super::halving::{NEAR, first_past};
 use super::movable::{Movable, Moved, movable};
 use super::scale::{log_odds, share};
 use super::strength::{Block, Line, Strength};
 use crate::infer::TooWide;
 use crate::infer::slopes::Slopes;
+use crate::invariant::Hold;
 use crate::model::Model;
 use crate::network::NodeId;
 
@@ -195,7 +196,7 @@ impl Moving<'_, '_, '_> {
         strength.put(self.model, share(at).min(strength.most(self.model)));
         let all = self.again.under(self.model, nodes)?;
         strength.put(self.model, *from);
-        let own = all.get(self.field.number).copied().unwrap_or(0.0);
+        let own = of(&all, self.field.number);
         Ok(self.field.ahead(&all).map(|(ahead, rival)| (ahead, rival, own)))
     }
 
@@ -246,7 +247,7 @@ impl Moving<'_, '_, '_> {
 
     fn turn(&self, at: f64, (_, rival, probability): (f64, usize, f64)) -> Turn {
         let Candidate { strength, from, places, .. } = *self.candidate;
-        let rival = self.field.others.get(rival).copied().unwrap_or(self.field.cause);
+        let rival = *self.field.others.get(rival).hold("a rival is one of the field");
         Turn { strength, from, at: share(at), rival, probability, places }
     }
 }
