@@ -28,6 +28,7 @@ use crate::ground::{Ground, Origin, find_hidden, find_symptom};
 use crate::infer::bounds::{Interval, bounds};
 use crate::infer::pattern::Ask;
 use crate::infer::{Finding, TooWide};
+use crate::invariant::Hold;
 use crate::model::{Basis, Hidden, Model};
 use crate::network::NodeId;
 use crate::network::open::{open_ancestors, open_parents};
@@ -218,8 +219,9 @@ pub fn assess(
     let settling = settle::settle(weighing, &causes);
     let mut against = Vec::new();
     for (turn, (number, asked)) in weighed.into_iter().enumerate() {
-        let drawn: Vec<&Drawn> = draws.iter().filter_map(|row| row.get(number)).collect();
-        let settling = settling.get(turn).cloned().flatten();
+        let own = |row| <[Drawn]>::get(row, number).hold("a draw has a weight for each party");
+        let drawn: Vec<&Drawn> = draws.iter().map(|row| own(row)).collect();
+        let settling = settling.get(turn).cloned().hold("each statement has its checks, or none are told");
         against.push(on(weighing, damage, asked, &drawn, settling));
     }
     against.sort_by(|a, b| b.weight.decibans().total_cmp(&a.weight.decibans()));
@@ -290,7 +292,10 @@ fn on(
 /// What would overturn an exact weight, by the draws behind its range
 fn overturned(weight: &Weight, supposed: &Suppositions, drawn: &[&Drawn]) -> Option<Overturns> {
     let Weight::Exact(exact) = weight else { return None };
-    let of = |number: usize| drawn.iter().filter_map(|own| own.supposed.get(number).copied()).collect();
+    let one = |own: &Drawn, number: usize| {
+        *own.supposed.get(number).hold("a draw tells of each finding that is supposed otherwise")
+    };
+    let of = |number: usize| drawn.iter().map(|own| one(own, number)).collect();
     let draws: Vec<Vec<f64>> = (0..supposed.list.len()).map(of).collect();
     Some(overturn::overturns(&exact.held, supposed, &draws, !exact.estimates.is_empty()))
 }
@@ -333,7 +338,7 @@ fn estimates(
 ) -> Vec<String> {
     let carrying = steps.iter().filter(|step| !step.rest && step.decibans.abs() >= CARRIES_FROM);
     let carried = carrying.flat_map(|step| &step.observations);
-    let carried = carried.filter_map(|number| ground.observations.get(*number)).map(|own| own.node);
+    let carried = carried.map(|number| ground.observation(*number).node);
     let ends: Vec<NodeId> = damage.iter().map(|own| own.node).chain(carried).collect();
     let mut below: BTreeSet<NodeId> = BTreeSet::new();
     let mut names: Vec<String> = Vec::new();

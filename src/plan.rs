@@ -17,6 +17,7 @@ pub mod visits;
 pub use record::{Plan, Visit};
 
 use crate::ground::Ground;
+use crate::invariant::Hold;
 use crate::model::Model;
 use crate::plan::prices::Terms;
 use crate::plan::record::{Call, Job, Priced, Shared, Suspected, Unpriced, Watched};
@@ -127,7 +128,7 @@ fn laid(model: &Model, jobs: &[Job], set_ups: &[Shared], schedule: &Schedule, te
     times.dedup();
     let visits = times.into_iter().map(|at| {
         let numbers = schedule.at.iter().enumerate().filter(|(_, own)| **own == Some(at));
-        let done = numbers.filter_map(|(number, _)| whole(jobs, schedule, number)).collect();
+        let done = numbers.map(|(number, _)| whole(jobs, schedule, number)).collect();
         let done = together(model, order::in_order(model, done));
         let saved = saved(&done, set_ups);
         let hours = done.iter().map(|job| job.hours).sum::<f64>() - saved;
@@ -148,11 +149,11 @@ fn together(model: &Model, mut done: Vec<Job>) -> Vec<Job> {
 }
 
 /// A job with all that it makes needless
-fn whole(jobs: &[Job], schedule: &Schedule, number: usize) -> Option<Job> {
-    let mut job = jobs.get(number)?.clone();
+fn whole(jobs: &[Job], schedule: &Schedule, number: usize) -> Job {
+    let mut job = jobs.get(number).hold("a schedule is of the jobs at hand").clone();
     let spared = jobs.iter().zip(&schedule.by).filter(|(_, by)| **by == Some(number));
     spared.for_each(|(other, _)| job.takes_over(other));
-    Some(job)
+    job
 }
 
 /// Hours saved because each set-up is made once

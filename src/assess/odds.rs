@@ -151,7 +151,7 @@ impl Odds {
                 .sum();
             each.push((below - less).max(0.0));
         }
-        Some(states.iter().filter_map(|state| each.get(*state)).sum())
+        Some(states.iter().map(|state| each.get(*state).hold("a grade is shown in states of its node")).sum())
     }
 
     fn weights(&self, on: &[bool]) -> Weights {

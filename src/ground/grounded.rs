@@ -2,6 +2,7 @@
 
 use super::nodes;
 use super::record::{Clash, Held, Observation, Origin};
+use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::{CauseId, CheckId, ConditionId, Hidden, Model, Remedy, Sign, StateId, SymptomId};
 use crate::network::{Law, Network, NodeId};
@@ -117,6 +118,11 @@ impl Ground {
         let at = model[symptom].effect.common.extent.seen_from(place);
         let seen = self.observations.iter().find(|seen| seen.symptom == symptom && seen.place == at);
         seen.map_or(0, |seen| seen.grade)
+    }
+
+    /// An observation by its number, as steps name it
+    pub fn observation(&self, number: usize) -> &Observation {
+        self.observations.get(number).hold("observations are named by their numbers")
     }
 
     /// True when a symptom has been seen or read at a place

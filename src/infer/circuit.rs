@@ -103,7 +103,8 @@ impl Circuit {
         }
         pass.down(&self.frame);
         let mut values = Vec::with_capacity(self.frame.places.entries());
-        for bucket in self.frame.bucket_of.iter().filter_map(|&bucket| self.frame.buckets.get(bucket)) {
+        for &bucket in &self.frame.bucket_of {
+            let bucket = self.frame.buckets.get(bucket).hold("every variable has a bucket");
             pass.marginal(bucket, &mut values);
         }
         Beliefs::new(evidence, Arc::clone(&self.frame.places), values)

@@ -162,6 +162,7 @@ impl<'a> Parts<'a> {
     pub(crate) fn all_scopes(&self) -> impl Iterator<Item = &[usize]> {
         let factors = self.factors.iter().map(|factor| &factor.scope);
         let joints = self.joints.iter().map(|joint| &joint.scope);
-        factors.chain(joints).filter_map(|scope| self.scopes.get(scope.clone()))
+        let own = |scope: &Range<usize>| self.scopes.get(scope.clone()).hold("each table has its variables");
+        factors.chain(joints).map(own)
     }
 }

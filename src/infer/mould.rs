@@ -3,6 +3,7 @@
 //! A strength that counts at one place is solved for by `slopes`, one that counts at several is searched by halving; both by
 //! weighing anew on the same order of elimination, of which only the nodes that the findings hang on get new numbers.
 
+use crate::invariant::Hold;
 use std::sync::Arc;
 
 use crate::infer::assemble::assemble;
@@ -98,6 +99,6 @@ impl Mould {
         let starts = std::iter::once(0).chain(self.factors.iter().map(|(_, end)| *end));
         let all = self.factors.iter().zip(starts);
         all.filter(move |((of, _), _)| *of == variable)
-            .filter_map(|((_, end), start)| self.scopes.get(start..*end))
+            .map(|((_, end), start)| self.scopes.get(start..*end).hold("each factor has its variables"))
     }
 }
