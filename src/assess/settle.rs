@@ -62,10 +62,10 @@ pub fn settle(weighing: &Weighing, statements: &[Vec<NodeId>]) -> Vec<Option<Vec
     let answers = answers(ground, &open);
     let affordable = |circuit: &Circuit| answers.saturating_mul(circuit.total()) as u64 <= budget.entries;
     let compiled = |found: &[Finding]| engine.circuit(found, &ask, limits).ok().filter(|own| affordable(own));
-    let mut bench = Bench { model, ground, open: &open, scratch: Scratch::default() };
+    let mut checks = OpenChecks { model, ground, open: &open, scratch: Scratch::default() };
     let found = findings(ground);
     let Some(whole) = compiled(&found) else { return vec![None; statements.len()] };
-    let seen = bench.all_seen(&whole);
+    let seen = checks.all_seen(&whole);
     let before = whole.evaluate(&whole.weights());
     let one = |causes: &Vec<NodeId>| {
         let absent = causes.iter().map(|cause| Finding::state(&ground.network, *cause, 0));
@@ -74,7 +74,7 @@ pub fn settle(weighing: &Weighing, statements: &[Vec<NodeId>]) -> Vec<Option<Vec
         let after = without.evaluate(&without.weights());
         let start = start(engine, ground, causes, limits).ok()?;
         let own = Statement { absent: after.evidence_over(&before), start };
-        Some(bench.settling(&own, &seen, &without))
+        Some(checks.settling(&own, &seen, &without))
     };
     statements.iter().map(one).collect()
 }
@@ -90,7 +90,7 @@ fn answers(ground: &Ground, open: &[Open]) -> usize {
     open.iter().map(of_check).fold(0, usize::saturating_add)
 }
 
-struct Bench<'a> {
+struct OpenChecks<'a> {
     model: &'a Model,
     ground: &'a Ground,
     open: &'a [Open],
@@ -103,7 +103,7 @@ struct Seen {
     exact: bool,
 }
 
-impl Bench<'_> {
+impl OpenChecks<'_> {
     /// What every open check may show, by a circuit
     fn all_seen(&mut self, circuit: &Circuit) -> Vec<Vec<Seen>> {
         self.open.iter().map(|open| self.seen(circuit, open)).collect()

@@ -96,15 +96,17 @@ pub fn information(
 ) -> Result<Information, TooWide> {
     let compile = |keep: &[NodeId], limits: &Limits| compile(network, findings, keep, limits);
     let cover = cover(compile, probes, targets, limits)?;
-    let mut bench = Bench::new(cover.core, cover.rest, probes, targets);
-    let Some(before) = bench.see(&[]) else {
+    let mut predictive = Predictive::new(cover.core, cover.rest, probes, targets);
+    let Some(before) = predictive.see(&[]) else {
         return Ok(Information::nothing());
     };
     let sizes: Vec<usize> = probes.iter().map(|&probe| network.states(probe)).collect();
     let number = sizes.iter().fold(1_usize, |number, &size| number.saturating_mul(size));
     let exact = number <= effort.outcomes;
-    let outcomes = if exact { all_outcomes(&mut bench, &sizes) } else { drawn_outcomes(&mut bench, effort) };
-    let singles = if exact { mixed_singles(&outcomes, &sizes) } else { seen_singles(&mut bench, &sizes) };
+    let outcomes =
+        if exact { all_outcomes(&mut predictive, &sizes) } else { drawn_outcomes(&mut predictive, effort) };
+    let singles =
+        if exact { mixed_singles(&outcomes, &sizes) } else { seen_singles(&mut predictive, &sizes) };
     let drawn: usize = outcomes.iter().map(|outcome| outcome.drawn).sum();
     let share = |outcome: &Outcome| {
         if exact { outcome.chance } else { outcome.drawn as f64 / drawn as f64 }
@@ -171,7 +173,7 @@ fn entropy_sum(distributions: &Posteriors) -> f64 {
 }
 
 /// Circuits with the probes kept, set up to be asked about one outcome after another
-struct Bench<'a> {
+struct Predictive<'a> {
     probes: &'a [NodeId],
     circuits: Vec<Asked>,
     /// Number of the circuit that each target is read from
@@ -191,7 +193,7 @@ struct Answer {
     targets: Posteriors,
 }
 
-impl<'a> Bench<'a> {
+impl<'a> Predictive<'a> {
     fn new(core: Circuit, rest: Vec<Circuit>, probes: &'a [NodeId], targets: &[NodeId]) -> Self {
         let circuits: Vec<Asked> = std::iter::once(core).chain(rest).map(Asked::new).collect();
         let home = |node: NodeId| {
@@ -199,7 +201,7 @@ impl<'a> Bench<'a> {
             found.hold("the circuits of a cover have every target among them")
         };
         let homes = targets.iter().map(|&node| (node, home(node))).collect();
-        Bench { probes, circuits, homes, scratch: Scratch::default() }
+        Predictive { probes, circuits, homes, scratch: Scratch::default() }
     }
 
     /// Chance of the probes at given places being in given states, and the targets then; `None` when
@@ -235,7 +237,7 @@ impl Asked {
     }
 }
 
-fn all_outcomes(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Outcome> {
+fn all_outcomes(predictive: &mut Predictive<'_>, sizes: &[usize]) -> Vec<Outcome> {
     let mut states = vec![Vec::new()];
     for &size in sizes {
         states = states
@@ -245,26 +247,26 @@ fn all_outcomes(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Outcome> {
             })
             .collect();
     }
-    states.into_iter().filter_map(|states| outcome(bench, states, 0)).collect()
+    states.into_iter().filter_map(|states| outcome(predictive, states, 0)).collect()
 }
 
-fn drawn_outcomes(bench: &mut Bench<'_>, effort: &Effort) -> Vec<Outcome> {
+fn drawn_outcomes(predictive: &mut Predictive<'_>, effort: &Effort) -> Vec<Outcome> {
     let mut drawn: BTreeMap<Vec<usize>, usize> = BTreeMap::new();
-    if let Some(asked) = bench.circuits.first()
+    if let Some(asked) = predictive.circuits.first()
         && let Some(sampler) = asked.circuit.sampler(&asked.circuit.weights())
-        && let Some(sampler) = sampler.of(bench.probes)
+        && let Some(sampler) = sampler.of(predictive.probes)
     {
         let mut dice = Dice::seeded(effort.seed);
         for _ in 0..effort.draws.max(1) {
             *drawn.entry(sampler.draw(&mut dice)).or_default() += 1;
         }
     }
-    drawn.into_iter().filter_map(|(states, times)| outcome(bench, states, times)).collect()
+    drawn.into_iter().filter_map(|(states, times)| outcome(predictive, states, times)).collect()
 }
 
-fn outcome(bench: &mut Bench<'_>, states: Vec<usize>, drawn: usize) -> Option<Outcome> {
+fn outcome(predictive: &mut Predictive<'_>, states: Vec<usize>, drawn: usize) -> Option<Outcome> {
     let seen: Vec<(usize, usize)> = states.iter().copied().enumerate().collect();
-    let Answer { chance, targets } = bench.see(&seen)?;
+    let Answer { chance, targets } = predictive.see(&seen)?;
     Some(Outcome { states, chance, drawn, targets })
 }
 
@@ -293,11 +295,11 @@ fn mixture(outcomes: &[&Outcome], chance: f64) -> Posteriors {
 }
 
 /// States of single probes seen one by one, where not all joint outcomes were gone through
-fn seen_singles(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Single> {
+fn seen_singles(predictive: &mut Predictive<'_>, sizes: &[usize]) -> Vec<Single> {
     let mut singles = Vec::new();
     for (probe, &size) in sizes.iter().enumerate() {
         for state in 0..size {
-            if let Some(Answer { chance, targets }) = bench.see(&[(probe, state)]) {
+            if let Some(Answer { chance, targets }) = predictive.see(&[(probe, state)]) {
                 singles.push(Single { probe, state, chance, targets });
             }
         }

@@ -6,7 +6,7 @@
 //! was found needs, those that nothing seen hangs on are worked out apart.
 
 use crate::infer::Finding;
-use crate::infer::told::bound;
+use crate::infer::likelihood::bound;
 use crate::network::{Law, Network, NodeId};
 
 /// What a circuit must be able to answer besides the findings
