@@ -17,9 +17,9 @@ use crate::model::Model;
 use crate::network::NodeId;
 use crate::reason::decibans;
 use crate::reason::robust::Strength;
-use crate::reason::robust::again::Again;
 use crate::reason::robust::halving::first_past;
 use crate::reason::robust::movable::{Movable, Moved, movable};
+use crate::reason::robust::reweighing::Reweighing;
 
 /// Strengths moved, those that the ratio answers to most by the slopes
 const TRIED: usize = 16;
@@ -66,13 +66,13 @@ pub fn hangs(
     causes: &[NodeId],
     limits: &Limits,
 ) -> Result<Option<Vec<Hang>>, TooWide> {
-    let mut again = Again::new(ground, causes.to_vec(), limits)?;
-    let circuit = again.circuit()?;
+    let mut reweighing = Reweighing::new(ground, causes.to_vec(), limits)?;
+    let circuit = reweighing.circuit()?;
     if circuit.total().saturating_mul(8 * TRIED) > MOST_WORK {
         return Ok(None);
     }
     let mut trial = model.clone();
-    let mut moving = Moving { model: &mut trial, again: &mut again, causes };
+    let mut moving = Moving { model: &mut trial, reweighing: &mut reweighing, causes };
     let Some(likely) = moving.likely(&circuit) else { return Ok(Some(Vec::new())) };
     let now = moving.ratio(circuit);
     let mut found = Vec::new();
@@ -87,19 +87,19 @@ pub fn hangs(
 /// An inspection whose strengths are moved one at a time
 struct Moving<'m, 'a, 'g> {
     model: &'m mut Model,
-    again: &'a mut Again<'g>,
+    reweighing: &'a mut Reweighing<'g>,
     causes: &'a [NodeId],
 }
 
 impl Moving<'_, '_, '_> {
     fn ratio(&self, circuit: Circuit) -> f64 {
-        Odds::of(circuit, self.causes.to_vec(), self.again.mould.findings().len()).ratio()
+        Odds::of(circuit, self.causes.to_vec(), self.reweighing.mould.findings().len()).ratio()
     }
 
     /// The strengths to which the ratio answers most by the slopes; none where the findings cannot be
     fn likely(&mut self, circuit: &Circuit) -> Option<Vec<Movable>> {
-        let movables = movable(self.model, self.again);
-        let slopes = RatioSlopes::new(self.again, circuit, self.causes)?;
+        let movables = movable(self.model, self.reweighing);
+        let slopes = RatioSlopes::new(self.reweighing, circuit, self.causes)?;
         let mut reached: Vec<(f64, Movable)> =
             movables.into_iter().map(|movable| (slopes.reach(&movable), movable)).collect();
         reached.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.strength.cmp(&b.1.strength)));
@@ -129,7 +129,7 @@ impl Moving<'_, '_, '_> {
 
     fn at(&mut self, movable: &Movable, nodes: &[NodeId], share: f64) -> Result<f64, TooWide> {
         movable.strength.put(self.model, share);
-        let circuit = self.again.circuit_under(self.model, nodes);
+        let circuit = self.reweighing.circuit_under(self.model, nodes);
         movable.strength.put(self.model, movable.from);
         Ok(self.ratio(circuit?))
     }
@@ -158,10 +158,10 @@ struct RatioSlopes<'a> {
 }
 
 impl<'a> RatioSlopes<'a> {
-    fn new(again: &'a Again<'_>, circuit: &Circuit, causes: &[NodeId]) -> Option<RatioSlopes<'a>> {
-        let network = &again.ground.network;
+    fn new(reweighing: &'a Reweighing<'_>, circuit: &Circuit, causes: &[NodeId]) -> Option<RatioSlopes<'a>> {
+        let network = &reweighing.ground.network;
         let (found, mut nothing) = (circuit.weights(), circuit.weights());
-        for finding in 0..again.mould.findings().len() {
+        for finding in 0..reweighing.mould.findings().len() {
             nothing.switch(finding, false);
         }
         let absent = |weights: &Weights| {
@@ -171,7 +171,7 @@ impl<'a> RatioSlopes<'a> {
         let (none, none_before) = (absent(&found)?, absent(&nothing)?);
         let share =
             |part: &Weights, whole: &Weights| circuit.evaluate(part).evidence_over(&circuit.evaluate(whole));
-        let slopes = |weights| Slopes::new(network, &again.mould, circuit, weights);
+        let slopes = |weights| Slopes::new(network, &reweighing.mould, circuit, weights);
         Some(RatioSlopes {
             after: share(&none, &found),
             before: share(&none_before, &nothing),

@@ -1,7 +1,7 @@
 //! The causes that stand against each other: those that could have brought the same abnormal findings about, each cause at its
 //! other places aside, for it is no rival of itself.
 
-use super::again::Again;
+use super::reweighing::Reweighing;
 use crate::ground::{Ground, Origin};
 use crate::infer::TooWide;
 use crate::invariant::Hold;
@@ -51,8 +51,12 @@ pub(super) fn of(all: &[f64], number: usize) -> f64 {
 }
 
 /// The field of a cause of the machine
-pub(super) fn field(ground: &Ground, again: &mut Again<'_>, cause: NodeId) -> Result<Field, TooWide> {
-    let all = again.weigh()?;
+pub(super) fn field(
+    ground: &Ground,
+    reweighing: &mut Reweighing<'_>,
+    cause: NodeId,
+) -> Result<Field, TooWide> {
+    let all = reweighing.weigh()?;
     let mut rivals = BTreeSet::new();
     for own in ground.observations.iter().filter(|own| own.grade != 0) {
         let above = ground.network.ancestors(&[own.node]);
@@ -64,16 +68,17 @@ pub(super) fn field(ground: &Ground, again: &mut Again<'_>, cause: NodeId) -> Re
         Some(Origin::Cause(id, _)) => Some(*id),
         _ => None,
     };
-    let causes = again.causes.iter().enumerate();
+    let causes = reweighing.causes.iter().enumerate();
     let mut numbers: Vec<usize> = causes
         .filter(|(_, node)| sort(**node) != sort(cause) && rivals.contains(node))
         .map(|(number, _)| number)
         .collect();
     numbers.sort_by(|a, b| of(&all, *b).total_cmp(&of(&all, *a)));
     numbers.truncate(MOST_RIVALS);
-    let number = again.causes.iter().position(|node| *node == cause);
+    let number = reweighing.causes.iter().position(|node| *node == cause);
     let number = number.hold("all causes of the machine are asked about");
-    let node = |number: &usize| *again.causes.get(*number).hold("a number of a cause is that of its node");
+    let node =
+        |number: &usize| *reweighing.causes.get(*number).hold("a number of a cause is that of its node");
     Ok(Field {
         cause,
         probability: of(&all, number),

@@ -11,7 +11,7 @@ use crate::network::{Law, Network, NodeId};
 use crate::reason::evidence::findings;
 
 /// An inspection with all that does not hang on the strengths worked out once
-pub struct Again<'a> {
+pub struct Reweighing<'a> {
     /// The inspection
     pub ground: &'a Ground,
     /// How its findings were compiled
@@ -24,7 +24,7 @@ pub struct Again<'a> {
     scratch: Scratch,
 }
 
-impl<'a> Again<'a> {
+impl<'a> Reweighing<'a> {
     /// Takes an inspection, with the causes that are asked about, to be weighed within some limits
     ///
     /// # Errors
@@ -32,7 +32,7 @@ impl<'a> Again<'a> {
     pub fn new(ground: &'a Ground, causes: Vec<NodeId>, limits: &Limits) -> Result<Self, TooWide> {
         let ask = Ask { keep: causes.clone(), bound: Vec::new() };
         let mould = Mould::new(&ground.network, findings(ground), ask, limits)?;
-        Ok(Again {
+        Ok(Reweighing {
             ground,
             bearing: mould.bearing(),
             mould,
