@@ -10,7 +10,7 @@ use crate::report::extent::{
     OTHERS_FROM,
 };
 use crate::report::prose::Prose;
-use crate::report::record::assess::make::cause_in_words;
+use crate::report::record::assess::from_assessment::cause_in_words;
 use crate::report::record::assess::{
     Against, Carried, HangsOn, Overturn, Ratio, Report, Settling, Sign, Stands, Then, Weight,
 };

@@ -4,7 +4,7 @@ use super::place;
 use crate::report::extent::{CAUSE_FROM, MEND_FROM, MOST_CAUSES, MOST_RIVALS, says_nothing};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::{Cause, Condition, Form, Reason, Report};
-use crate::report::record::told::{Remedy, Then, Told, in_words};
+use crate::report::record::told::{Finding, Remedy, Then, in_words};
 use crate::report::words::{capital, figure, listed, percent, plain, several};
 use std::collections::BTreeSet;
 
@@ -125,7 +125,7 @@ fn all_else(prose: &mut Prose, depth: usize, cause: &Cause, told: &[Reason]) {
 }
 
 /// The finding that speaks loudest in a step, with those taken in together with it
-pub(super) fn together(loudest: &Told, others: &[Told]) -> String {
+pub(super) fn together(loudest: &Finding, others: &[Finding]) -> String {
     let loudest = in_words(loudest);
     match others {
         [] => loudest,

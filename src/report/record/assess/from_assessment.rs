@@ -17,7 +17,7 @@ use crate::place::Place;
 use crate::reason::decibans;
 use crate::reason::next::Shows;
 use crate::reason::steps::Step;
-use crate::report::record::told::{self, Told};
+use crate::report::record::told::{self, Finding};
 use crate::report::rules::shown::Figure;
 use crate::report::words::{listed, plain};
 
@@ -170,7 +170,7 @@ impl Teller<'_> {
         })
     }
 
-    fn told(&self, observation: usize) -> Option<Told> {
+    fn told(&self, observation: usize) -> Option<Finding> {
         self.ground.observations.get(observation).map(|own| told::observation(self.model, own))
     }
 
