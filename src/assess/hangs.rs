@@ -1,11 +1,8 @@
-//! Which single strengths of the rules a weight hangs on most: where the ratio goes when one of them is moved.
+//! Which single strengths of the rules a weight hangs on most: where the likelihood ratio goes when one of them is moved.
 //!
-//! The slopes of the circuit (`infer::slopes`) say of every strength at once, to the first order, how far the ratio answers to
-//! it. Those it answers to most are then moved one after the other and the ratio is worked out anew, so that only figures
-//! worked out in full are told.
-//!
-//! Slopes put the strengths in order, the first sixteen are moved one by one to either end of a step of the scale, and the
-//! ratio is had anew from the same mould.
+//! To move every strength would take too long. So the slopes of the circuit (`infer::slopes`), which come for all strengths at
+//! once, put them in order by about how far each would move the ratio. The first sixteen are then moved one at a time, a step of
+//! the scale down and a step up, and the ratio is worked out anew each time. Only these exact figures are told.
 
 use crate::assess::odds::Odds;
 use crate::ground::Ground;

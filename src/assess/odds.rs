@@ -1,7 +1,8 @@
-//! The odds of a hypothesis that is made of many causes, exact by the circuit: all of them absent together, never one by one.
+//! The odds that at least one of many causes is present, exact, by the circuit.
 //!
-//! P(none present | findings) is one answer of the circuit with all causes of a party in state 0 over one without, never a
-//! product of marginals, which explaining away makes wrong.
+//! P(none is present | findings) is P(findings, none is present) / P(findings): the circuit is evaluated twice, once with all of
+//! the causes put in their state 0. To multiply the probabilities that each of them is absent would be wrong, for given
+//! the findings causes are not independent: one explains another away.
 
 use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::{Circuit, Scratch};

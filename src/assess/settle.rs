@@ -1,7 +1,9 @@
-//! What to look at that would settle a weight: open checks by the bits they are expected to tell of the statement itself.
+//! What to look at that would settle a weight: the open checks, by how many bits each is expected to tell of the statement.
 //!
-//! No statement is a node, not even for the worth of checks: P(none | outcome) = P(outcome | findings, none) P(none | findings)
-//! / P(outcome | findings), by two circuits.
+//! The statement, that at least one of some causes is present, is no node of the network and need not be one: two circuits
+//! do, one as things are and one with all of these causes absent, for by Bayes
+//!
+//! P(none is present | outcome) = P(outcome | findings, none is present) · P(none is present | findings) / P(outcome | findings).
 
 use crate::ground::{Ground, Origin};
 use crate::infer::circuit::{Circuit, Scratch};
@@ -42,11 +44,10 @@ pub struct Outcome {
     pub decibans: f64,
 }
 
-/// For each of some statements, that one of some causes is present, the checks still open that would tell of it.
+/// For each of some statements, given by their causes, the checks still open that would tell whether one of these is present.
 ///
-/// P(no cause | outcome) = P(outcome | findings, no cause) P(no cause | findings) / P(outcome | findings), so that no
-/// statement has to be a node, and each is valued by itself. Where a check has over 64 joint outcomes, its worth is that of the best of its looks alone,
-/// which is no more than all are worth, and not said to be exact.
+/// Where a check has over 64 joint outcomes, its worth is that of the best of its looks alone. All of them together are worth no
+/// less, and the figure is not said to be exact.
 ///
 /// None for a statement where the findings with everything that may still be seen couple too much, or where its checks
 /// would take more work than the budget allows.
@@ -79,7 +80,7 @@ pub fn settle(weighing: &Weighing, statements: &[Vec<NodeId>]) -> Vec<Option<Vec
     statements.iter().map(one).collect()
 }
 
-/// Answers of a circuit that it takes to value the open checks
+/// How many times a circuit must be evaluated to value the open checks
 fn answers(ground: &Ground, open: &[Open]) -> usize {
     let most = Effort::default().outcomes;
     let of_check = |open: &Open| {
@@ -109,7 +110,7 @@ impl OpenChecks<'_> {
         self.open.iter().map(|open| self.seen(circuit, open)).collect()
     }
 
-    /// The checks in order, from what each may show as things are and with no cause
+    /// The checks in order, from what each may show as things are (`seen`) and with none of the causes present
     fn settling(&mut self, own: &Statement, seen: &[Vec<Seen>], without: &Circuit) -> Vec<Settling> {
         let unseen = self.all_seen(without);
         let both = self.open.iter().zip(seen.iter().zip(&unseen));

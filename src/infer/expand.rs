@@ -1,6 +1,7 @@
-//! From a pattern to variables and factors, each coupling as little as it can
+//! From a pattern to variables and factors, each tied to as few others as can be.
 //!
-//! A normal look factors over the paths and couples nothing; all else is laid as a chain of accumulators (parent divorcing).
+//! A noisy-MAX leaf that was found normal is a product of one factor for each path, and ties no two parents together. Any other
+//! noisy-MAX node becomes a chain of accumulators, which takes its parents in one after another (parent divorcing).
 
 use crate::invariant::Hold;
 use std::borrow::Cow;

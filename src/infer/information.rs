@@ -1,8 +1,9 @@
-//! Expected information, in bits, of looking at some nodes together
+//! Expected information, in bits, of looking at some nodes together.
 //!
-//! Next checks need no circuit of their own: P(grade at or below g) of an unseen noisy-MAX leaf is a product over its paths,
-//! and the grades are differences of these (`lattice`). Up to 64 joint outcomes are had by weights alone; past that, and where
-//! the circuit of everything hidden is over twice as large as that of what was found, a circuit is compiled for the check.
+//! For the next checks no circuit has to be made for each check. P(grade at or below g) of a noisy-MAX leaf that nobody has
+//! looked at is a product over its paths, which other weights on the same circuit give; the chance of each grade is a difference
+//! of two of these (`lattice`). Up to 64 joint outcomes are worked out so. For more, or where a circuit of everything
+//! hidden is over twice as large as that of what was found, the check gets a circuit of its own.
 
 use crate::invariant::{self, Hold};
 use std::collections::BTreeMap;

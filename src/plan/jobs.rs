@@ -1,13 +1,17 @@
 //! Which remedies are called for, where, by when, and what each costs and saves.
 //!
-//! A chance counts for work only where something seen raised it (a deciban over its prior odds): else every machine would get
-//! the cheap half of the rule book. Several causes of one remedy count by the likeliest, a lower bound on any of them. Under a
-//! tenth likely is a look, not work, unless the machine stands for it or a visit for nothing else would pay; a condition that
-//! comes of what another repair of its place mends calls for no part of its own.
+//! A remedy is called for by what it fixes (causes and conditions, by their probability) or by what it renews (worn parts, by
+//! their per cent).
 //!
-//! A part is due its figure plus the remedy's `within`, so that a part past its figure is due no later than one short of it,
-//! and never past the hour at which it is used up (or the turn's second figure); past that it is overdue, which forbids
-//! nothing.
+//! A cause or condition counts only where something that was seen speaks for it: its odds must be at least a deciban over
+//! those it had before. Else every machine would get all the cheap remedies of the rules. A remedy that fixes several causes
+//! counts the likeliest of them, which is a lower bound on the chance that one of them is there. What is under a tenth likely
+//! is to be looked at and not mended, unless the rules forbid work until it is mended, or its mending would pay for a visit of
+//! its own. A condition that is there because of something else, which another remedy at its place mends, calls for nothing.
+//!
+//! A worn part is due the hours of `within` after it comes to the remedy's figure, or that many hours from now where it is past
+//! that already; but never later than when it is used up, or comes to the second figure of the remedy. Once past that it is
+//! overdue, which does not forbid work.
 
 use crate::ground::Ground;
 use crate::machine::Answer;

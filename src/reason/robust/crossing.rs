@@ -12,7 +12,7 @@ use crate::invariant::Hold;
 use crate::model::Model;
 use crate::network::NodeId;
 
-/// Differences of slopes under which a strength does not tell two causes apart
+/// Difference of two causes' slopes under which a strength is taken to move both alike
 const SAME: f64 = 1e-9;
 
 /// A strength that, moved alone, makes a cause and a rival change places
@@ -32,7 +32,7 @@ pub struct Crossing {
     pub places: usize,
 }
 
-/// A strength that may turn the order, and what is known of it from the slopes
+/// A strength that may change the order, and what the slopes say of it
 struct Candidate {
     strength: Strength,
     from: f64,
@@ -41,11 +41,11 @@ struct Candidate {
     /// Nodes whose numbers it moves, and how many tables of theirs
     nodes: Vec<NodeId>,
     places: usize,
-    /// The strength at which two change places where the slopes tell it; none where it must be searched
+    /// The strength at which two change places, where the slopes tell it; none where it must be searched for
     at: Option<f64>,
 }
 
-/// Strengths that turn the order within one step of the scale, the least move first
+/// Strengths that change the order within one step of the scale, the least move first
 pub(super) fn crossings(
     model: &Model,
     reweighing: &mut Reweighing<'_>,
@@ -76,7 +76,7 @@ fn length(crossing: &Crossing) -> f64 {
     (log_odds(crossing.at) - log_odds(crossing.from)).abs()
 }
 
-/// Strengths that bear on the order, with what the slopes tell of each; the rules are lent and given back as they were
+/// Strengths that bear on the order, with what the slopes say of each; `model` is as it was afterwards
 fn candidates(
     model: &mut Model,
     reweighing: &Reweighing<'_>,
@@ -107,7 +107,8 @@ fn candidates(
     Ok(found)
 }
 
-/// Whether the numbers of a place are linear in the strength: the chance of a cause that is shared out over its places is not
+/// Whether the numbers of a place are linear in the strength. All are but one sort: the chance of a cause that is told among
+/// another number of places than the cause has, and so shared out over them
 fn is_linear(model: &Model, strength: Strength) -> bool {
     match (strength.block, strength.line) {
         (Block::Cause(id), Line::Chance(number)) => {
@@ -208,7 +209,7 @@ impl Moving<'_, '_, '_> {
         Ok(self.field.ahead(&all).map(|(ahead, rival)| (ahead, rival, own)))
     }
 
-    /// The turn near a value, if the order is as it is just before it and another just past it
+    /// The crossing at a value, if just before it the order is still that of the rules, and just past it no longer
     fn confirmed(&mut self, at: f64) -> Result<Option<Crossing>, TooWide> {
         let (from, at) = (log_odds(self.candidate.from), log_odds(at));
         let further = if at < from { -NEAR } else { NEAR };
@@ -240,7 +241,7 @@ impl Moving<'_, '_, '_> {
         Ok(found)
     }
 
-    /// The turn on the way to one end, in log-odds
+    /// The crossing on the way to one end, in log-odds
     fn toward(&mut self, end: f64) -> Result<Option<Crossing>, TooWide> {
         let Some(mut past) = self.ahead(end)?.filter(|past| !self.is_kept(past.0)) else {
             return Ok(None);

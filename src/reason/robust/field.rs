@@ -1,5 +1,7 @@
-//! The causes that stand against each other: those that could have brought the same abnormal findings about, each cause at its
-//! other places aside, for it is no rival of itself.
+//! The field of a cause: the rivals it stands against.
+//!
+//! A rival is a cause that could have brought about some of the abnormal findings that this cause could have brought about. The
+//! same cause at another place is no rival.
 
 use super::reweighing::Reweighing;
 use crate::ground::{Ground, Origin};
@@ -30,13 +32,14 @@ impl Field {
         self.against.first().is_none_or(|first| self.probability >= *first)
     }
 
-    /// Of the rivals the one that a change of places would be with is among the first so many
+    /// How many of the rivals, likeliest first, it can change places with: any of them where it leads, for the first to pass it
+    /// takes the lead; else only the one that leads, for the lead is what is asked about
     pub(super) fn compared(&self) -> usize {
         if self.leads() { self.others.len() } else { self.others.len().min(1) }
     }
 
-    /// How far, by the probabilities of all causes, the cause stands before the likeliest of those it is compared with,
-    /// and which that is
+    /// How much more probable the cause is than the likeliest rival that it is compared with, given the probabilities of all
+    /// causes, and which rival that is
     pub(super) fn ahead(&self, all: &[f64]) -> Option<(f64, usize)> {
         let own = of(all, self.number);
         let rivals = self.numbers.iter().take(self.compared()).enumerate();

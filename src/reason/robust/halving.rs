@@ -1,10 +1,12 @@
 //! Where on the way from one number to another something changes, by halving.
 
-/// How near it is told
+/// How near it is found
 pub const NEAR: f64 = 1e-6;
 
-/// The number, no nearer than [`NEAR`] to where it changes, from which on something is as it is at `far`: `is_past` tells
-/// whether it is so at a number on the way. The last number that it says so of is the one that is given, if of any.
+/// A number within [`NEAR`] behind the place where something changes on the way from `near` to `far`.
+///
+/// `is_past` says of a number on the way whether the change lies behind it, as it does at `far` itself. What is given is `far`,
+/// or the last number of which it said yes.
 ///
 /// # Errors
 /// As `is_past`.

@@ -1,4 +1,4 @@
-//! Strengths that the answers of an inspection can hang on, each with the tables that it moves.
+//! The strengths that the answers for an inspection can hang on, and for each the tables of the network that change with it.
 
 use super::reweighing::Reweighing;
 use super::scale::one_step;
@@ -15,7 +15,7 @@ pub struct Movable {
     pub from: f64,
     /// One step of the scale down and up, the latter no further than its line leaves room for
     pub ends: (f64, f64),
-    /// Tables that it moves, as they are one step down; one for each place of the machine where it counts
+    /// The tables that change with it, as they are with it one step down; one for each place of the machine where it counts
     pub down: Vec<Moved>,
 }
 
@@ -38,7 +38,8 @@ impl Movable {
     }
 }
 
-/// All strengths that the answers can hang on, in the order of the rules; the rules are lent and given back as they were
+/// All strengths that the answers can hang on, in the order of the rules. Each is moved in `model` to see
+/// which tables change, and put back
 pub fn movable(model: &mut Model, reweighing: &Reweighing<'_>) -> Vec<Movable> {
     let mut found = Vec::new();
     for block in blocks(model) {
@@ -79,7 +80,7 @@ fn is_of(reweighing: &Reweighing<'_>, block: Block, node: NodeId) -> bool {
     }
 }
 
-/// Tables of a node that other strengths give other numbers
+/// The tables of a node whose numbers differ by `model` from those of the inspection
 fn moved(reweighing: &Reweighing<'_>, model: &Model, node: NodeId) -> Vec<Moved> {
     let network: &Network = &reweighing.ground.network;
     match (network.law(node), reweighing.ground.law(model, node)) {
