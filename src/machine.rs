@@ -135,13 +135,9 @@ impl Machine {
         Ok(None)
     }
 
-    /// How long a part has run at a place: its own entry, or the one of the side that holds it
+    /// How long a part has run at a place: its own entry, or that of the wider place that holds it
     pub fn service(&self, model: &Model, part: PartId, place: &Place) -> Option<Service> {
-        let own = match model[part].numbered {
-            Some(_) => Extent::Each(part),
-            None => model[part].common.extent,
-        };
-        let own = own.seen_from(place);
+        let own = model.places_of(part).seen_from(place);
         self.service.get(&(part, own)).copied()
     }
 }

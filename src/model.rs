@@ -539,6 +539,11 @@ pub struct Lasts {
 }
 
 impl Model {
+    /// The places that a part has: along each side where it is numbered, else those of its block
+    pub fn places_of(&self, part: PartId) -> Extent {
+        self[part].numbered.map_or(self[part].common.extent, |_| Extent::Each(part))
+    }
+
     /// What a cause or condition shares with every block
     pub fn common(&self, hidden: Hidden) -> &Common {
         match hidden {
