@@ -28,10 +28,12 @@ use crate::ground::{Ground, Origin, find_hidden, find_symptom};
 use crate::infer::bounds::{Interval, bounds};
 use crate::infer::pattern::Ask;
 use crate::infer::{Finding, TooWide};
+use crate::invariant::Hold;
 use crate::model::{Basis, Hidden, Model};
 use crate::network::NodeId;
 use crate::network::open::{open_ancestors, open_parents};
 use crate::place::Place;
+use crate::reason::decibans;
 use crate::reason::evidence::findings;
 use crate::reason::steps::{Step, steps_of};
 use crate::reason::{Stop, Weighing};
@@ -217,8 +219,9 @@ pub fn assess(
     let settling = settle::settle(weighing, &causes);
     let mut against = Vec::new();
     for (turn, (number, asked)) in weighed.into_iter().enumerate() {
-        let drawn: Vec<&Drawn> = draws.iter().filter_map(|row| row.get(number)).collect();
-        let settling = settling.get(turn).cloned().flatten();
+        let own = |row| <[Drawn]>::get(row, number).hold("a draw has a weight for each party");
+        let drawn: Vec<&Drawn> = draws.iter().map(|row| own(row)).collect();
+        let settling = settling.get(turn).cloned().hold("each statement has its checks, or none are told");
         against.push(on(weighing, damage, asked, &drawn, settling));
     }
     against.sort_by(|a, b| b.weight.decibans().total_cmp(&a.weight.decibans()));
@@ -289,7 +292,10 @@ fn on(
 /// What would overturn an exact weight, by the draws behind its range
 fn overturned(weight: &Weight, supposed: &Suppositions, drawn: &[&Drawn]) -> Option<Overturns> {
     let Weight::Exact(exact) = weight else { return None };
-    let of = |number: usize| drawn.iter().filter_map(|own| own.supposed.get(number).copied()).collect();
+    let one = |own: &Drawn, number: usize| {
+        *own.supposed.get(number).hold("a draw tells of each finding that is supposed otherwise")
+    };
+    let of = |number: usize| drawn.iter().map(|own| one(own, number)).collect();
     let draws: Vec<Vec<f64>> = (0..supposed.list.len()).map(of).collect();
     Some(overturn::overturns(&exact.held, supposed, &draws, !exact.estimates.is_empty()))
 }
@@ -307,9 +313,9 @@ fn bounded(weighing: &Weighing, causes: &[NodeId]) -> Option<Interval> {
     let none = bounds(&ground.network, &both, &[], budget).log_evidence;
     let after = |absent: f64, all: f64| {
         let share = libm::exp(absent - all).clamp(0.0, 1.0);
-        10.0 * libm::log10((1.0 - share) / share)
+        decibans::of_ratio((1.0 - share) / share)
     };
-    let start = 10.0 * libm::log10((1.0 - before) / before);
+    let start = decibans::of_ratio((1.0 - before) / before);
     let within =
         Interval { lower: after(none.upper, all.lower) - start, upper: after(none.lower, all.upper) - start };
     (within.lower.is_finite() || within.upper.is_finite()).then_some(within)
@@ -332,7 +338,7 @@ fn estimates(
 ) -> Vec<String> {
     let carrying = steps.iter().filter(|step| !step.rest && step.decibans.abs() >= CARRIES_FROM);
     let carried = carrying.flat_map(|step| &step.observations);
-    let carried = carried.filter_map(|number| ground.observations.get(*number)).map(|own| own.node);
+    let carried = carried.map(|number| ground.observation(*number).node);
     let ends: Vec<NodeId> = damage.iter().map(|own| own.node).chain(carried).collect();
     let mut below: BTreeSet<NodeId> = BTreeSet::new();
     let mut names: Vec<String> = Vec::new();

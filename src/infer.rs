@@ -39,7 +39,7 @@ pub mod pattern;
 mod plan;
 pub mod slopes;
 mod split;
-mod told;
+mod likelihood;
 pub mod weights;
 
 /// What an observation says about one node

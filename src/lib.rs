@@ -3,10 +3,10 @@
 //! What flows through the crate goes one way, and the modules stand in that order:
 //!
 //! 1. texts and places ([`source`], [`place`], [`units`], [`problem`]);
-//! 2. rule files: text to tree ([`syntax`]), tree to meaning ([`check`], [`model`]);
+//! 2. rule files: text to tree ([`syntax`]), tree to meaning ([`model`], [`check`]);
 //! 3. case files: text to an inspection as written ([`case`]), and the machine it tells of ([`machine`]);
 //! 4. readings to per cent worn ([`wear`]);
-//! 5. rules and case to a network with findings ([`ground`], [`network`]);
+//! 5. rules and case to a network with findings ([`network`], [`ground`]);
 //! 6. network and findings to posteriors ([`infer`]);
 //! 7. posteriors to reasons and next checks ([`reason`]);
 //! 8. posteriors to the weight of the evidence for and against each party ([`assess`]);

@@ -137,15 +137,9 @@ impl Machine {
         Ok(None)
     }
 
-    /// How long a part has run at a place: its own entry, or the one of the side that holds it
+    /// How long a part has run at a place: its own entry, or that of the wider place that holds it
     pub fn service(&self, model: &Model, part: PartId, place: &Place) -> Option<Service> {
-        let own = match (model[part].common.extent, place) {
-            (Extent::Machine, _) => Place::Machine,
-            (Extent::Side | Extent::Each(_), place) => match model[part].numbered {
-                Some(_) => place.clone(),
-                None => place.side().map_or(Place::Machine, Place::Side),
-            },
-        };
+        let own = model.places_of(part).seen_from(place);
         self.service.get(&(part, own)).copied()
     }
 }

@@ -9,6 +9,7 @@ pub mod test;
 use crate::model::formula::{Bounds, Formula};
 use crate::model::grades::Grades;
 use crate::model::test::Test;
+use crate::place::Place;
 use crate::source::Span;
 use crate::units::{self, Unit};
 use std::collections::BTreeMap;
@@ -120,6 +121,17 @@ pub enum Extent {
     Side,
     /// One for each of a numbered part, on each side
     Each(PartId),
+}
+
+impl Extent {
+    /// Seen from a place, the own place of a block with this extent: that place, or the wider one that holds it
+    pub fn seen_from(self, place: &Place) -> Place {
+        match self {
+            Extent::Machine => Place::Machine,
+            Extent::Side => Place::of(place.side()),
+            Extent::Each(_) => place.clone(),
+        }
+    }
 }
 
 /// Where a block comes from
@@ -545,6 +557,11 @@ pub struct Lasts {
 }
 
 impl Model {
+    /// The places that a part has: along each side where it is numbered, else those of its block
+    pub fn places_of(&self, part: PartId) -> Extent {
+        self[part].numbered.map_or(self[part].common.extent, |_| Extent::Each(part))
+    }
+
     /// What a cause or condition shares with every block
     pub fn common(&self, hidden: Hidden) -> &Common {
         match hidden {

@@ -58,6 +58,11 @@ pub enum Place {
 }
 
 impl Place {
+    /// The place of what stands on a side, or of the machine as a whole where no side is named
+    pub fn of(side: Option<Side>) -> Place {
+        side.map_or(Place::Machine, Place::Side)
+    }
+
     /// The side a place lies on; none for the machine as a whole
     pub fn side(&self) -> Option<Side> {
         match self {

@@ -18,9 +18,10 @@ pub mod visits;
 pub use record::{Plan, Visit};
 
 use crate::ground::Ground;
+use crate::invariant::Hold;
 use crate::model::Model;
 use crate::plan::prices::Terms;
-use crate::plan::record::{Call, Job, Priced, Shared, Unpriced, Watched};
+use crate::plan::record::{Call, Job, Priced, Shared, Suspected, Unpriced, Watched};
 use crate::plan::visits::{Schedule, Task, Work, schedule};
 use crate::reason::Diagnosis;
 use crate::wear::Worn;
@@ -80,10 +81,10 @@ fn labels(visits: &[Visit], from: Priced) -> Vec<String> {
 /// Whether a chance that calls for work, or is watched, is known within bounds only
 fn is_bounded(visits: &[Visit], watched: &[Watched]) -> bool {
     let mut calls = visits.iter().flat_map(|visit| &visit.jobs).flat_map(|job| &job.calls);
-    calls.any(|call| matches!(call, Call::Hidden { within, .. } if within.lower < within.upper))
+    calls.any(|call| matches!(call, Call::Hidden(Suspected { within, .. }) if within.lower < within.upper))
         || watched
             .iter()
-            .any(|it| matches!(it, Watched::Hidden { within, .. } if within.lower < within.upper))
+            .any(|it| matches!(it, Watched::Hidden { suspected: Suspected { within, .. }, .. } if within.lower < within.upper))
 }
 
 /// Every set-up that any job needs
@@ -130,7 +131,7 @@ fn laid(model: &Model, jobs: &[Job], set_ups: &[Shared], schedule: &Schedule, te
     times.dedup();
     let visits = times.into_iter().map(|at| {
         let numbers = schedule.at.iter().enumerate().filter(|(_, own)| **own == Some(at));
-        let done = numbers.filter_map(|(number, _)| whole(jobs, schedule, number)).collect();
+        let done = numbers.map(|(number, _)| whole(jobs, schedule, number)).collect();
         let done = together(model, order::in_order(model, done));
         let saved = saved(&done, set_ups);
         let hours = done.iter().map(|job| job.hours).sum::<f64>() - saved;
@@ -151,11 +152,11 @@ fn together(model: &Model, mut done: Vec<Job>) -> Vec<Job> {
 }
 
 /// A job with all that it makes needless
-fn whole(jobs: &[Job], schedule: &Schedule, number: usize) -> Option<Job> {
-    let mut job = jobs.get(number)?.clone();
+fn whole(jobs: &[Job], schedule: &Schedule, number: usize) -> Job {
+    let mut job = jobs.get(number).hold("a schedule is of the jobs at hand").clone();
     let spared = jobs.iter().zip(&schedule.by).filter(|(_, by)| **by == Some(number));
     spared.for_each(|(other, _)| job.takes_over(other));
-    Some(job)
+    job
 }
 
 /// Hours saved because each set-up is made once

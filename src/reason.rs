@@ -2,6 +2,7 @@
 
 pub mod balance;
 mod bounded;
+pub mod decibans;
 pub mod evidence;
 pub mod explain;
 pub mod fit;

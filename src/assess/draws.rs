@@ -1,7 +1,8 @@
-//! How far a weight hangs on the strengths of the rules: the same findings weighed by rules whose strengths are drawn anew.
+//! The range of a weight: the same findings weighed by rules whose strengths are drawn at random around their values.
 //!
-//! The range of a ratio moves strengths alone: a draw builds the network anew, readings keep their likelihoods. The scale's
-//! word goes by the end nearer 1, and so does that of what would overturn it, over the same draws.
+//! Only strengths are drawn. The network is built anew for each draw; what a reading says of its grade stays as it is. The word
+//! of the scale goes by that end of the range which is nearer to a ratio of 1; what would overturn a weight is judged by the
+//! same draws.
 
 use super::odds::Odds;
 use super::overturn::taken;

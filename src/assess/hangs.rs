@@ -1,11 +1,8 @@
-//! Which single strengths of the rules a weight hangs on most: where the ratio goes when one of them is moved.
+//! Which single strengths of the rules a weight hangs on most: where the likelihood ratio goes when one of them is moved.
 //!
-//! The slopes of the circuit (`infer::slopes`) say of every strength at once, to the first order, how far the ratio answers to
-//! it. Those it answers to most are then moved one after the other and the ratio is worked out anew, so that only figures
-//! worked out in full are told.
-//!
-//! Slopes put the strengths in order, the first sixteen are moved one by one to either end of a step of the scale, and the
-//! ratio is had anew from the same mould.
+//! To move every strength would take too long. So the slopes of the circuit (`infer::slopes`), which come for all strengths at
+//! once, put them in order by about how far each would move the ratio. The first sixteen are then moved one at a time, a step of
+//! the scale down and a step up, and the ratio is worked out anew each time. Only these exact figures are told.
 
 use crate::assess::odds::Odds;
 use crate::ground::Ground;
@@ -15,9 +12,11 @@ use crate::infer::weights::Weights;
 use crate::infer::{Limits, TooWide};
 use crate::model::Model;
 use crate::network::NodeId;
+use crate::reason::decibans;
 use crate::reason::robust::Strength;
-use crate::reason::robust::again::Again;
+use crate::reason::robust::halving::first_past;
 use crate::reason::robust::movable::{Movable, Moved, movable};
+use crate::reason::robust::reweighing::Reweighing;
 
 /// Strengths moved, those that the ratio answers to most by the slopes
 const TRIED: usize = 16;
@@ -25,10 +24,9 @@ const TRIED: usize = 16;
 const MOST_WORK: usize = 1 << 28;
 /// Decibans from which a ratio is said to answer to a strength
 const ANSWERS_FROM: f64 = 0.2;
-/// Probability told apart from none where reaches are only put in order
-const LEAST: f64 = 1e-12;
-/// How near, as a share, a strength is told at which the ratio passes 1
-const NEAR: f64 = 1e-6;
+/// Probability under which none is told apart from another where reaches are only put in order: slopes say no more of what is
+/// all but certain
+const TOLD_APART: f64 = 1e-12;
 
 /// A strength and the ratio with it moved, all else kept
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -65,13 +63,13 @@ pub fn hangs(
     causes: &[NodeId],
     limits: &Limits,
 ) -> Result<Option<Vec<Hang>>, TooWide> {
-    let mut again = Again::new(ground, causes.to_vec(), limits)?;
-    let circuit = again.circuit()?;
+    let mut reweighing = Reweighing::new(ground, causes.to_vec(), limits)?;
+    let circuit = reweighing.circuit()?;
     if circuit.total().saturating_mul(8 * TRIED) > MOST_WORK {
         return Ok(None);
     }
     let mut trial = model.clone();
-    let mut moving = Moving { model: &mut trial, again: &mut again, causes };
+    let mut moving = Moving { model: &mut trial, reweighing: &mut reweighing, causes };
     let Some(likely) = moving.likely(&circuit) else { return Ok(Some(Vec::new())) };
     let now = moving.ratio(circuit);
     let mut found = Vec::new();
@@ -86,19 +84,19 @@ pub fn hangs(
 /// An inspection whose strengths are moved one at a time
 struct Moving<'m, 'a, 'g> {
     model: &'m mut Model,
-    again: &'a mut Again<'g>,
+    reweighing: &'a mut Reweighing<'g>,
     causes: &'a [NodeId],
 }
 
 impl Moving<'_, '_, '_> {
     fn ratio(&self, circuit: Circuit) -> f64 {
-        Odds::of(circuit, self.causes.to_vec(), self.again.mould.findings().len()).ratio()
+        Odds::of(circuit, self.causes.to_vec(), self.reweighing.mould.findings().len()).ratio()
     }
 
     /// The strengths to which the ratio answers most by the slopes; none where the findings cannot be
     fn likely(&mut self, circuit: &Circuit) -> Option<Vec<Movable>> {
-        let movables = movable(self.model, self.again);
-        let slopes = RatioSlopes::new(self.again, circuit, self.causes)?;
+        let movables = movable(self.model, self.reweighing);
+        let slopes = RatioSlopes::new(self.reweighing, circuit, self.causes)?;
         let mut reached: Vec<(f64, Movable)> =
             movables.into_iter().map(|movable| (slopes.reach(&movable), movable)).collect();
         reached.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.strength.cmp(&b.1.strength)));
@@ -112,8 +110,8 @@ impl Moving<'_, '_, '_> {
         let (down, up) = (self.at(movable, &nodes, low)?, self.at(movable, &nodes, high)?);
         let passes = |end: f64| (end > 0.0) != (now > 0.0);
         let turns_at = match (passes(down), passes(up)) {
-            (true, _) => Some(self.between(movable, &nodes, low)?),
-            (_, true) => Some(self.between(movable, &nodes, high)?),
+            (true, _) => Some(self.between(movable, &nodes, (low, down > 0.0))?),
+            (_, true) => Some(self.between(movable, &nodes, (high, up > 0.0))?),
             (false, false) => None,
         };
         Ok(Hang {
@@ -128,24 +126,19 @@ impl Moving<'_, '_, '_> {
 
     fn at(&mut self, movable: &Movable, nodes: &[NodeId], share: f64) -> Result<f64, TooWide> {
         movable.strength.put(self.model, share);
-        let circuit = self.again.circuit_under(self.model, nodes);
+        let circuit = self.reweighing.circuit_under(self.model, nodes);
         movable.strength.put(self.model, movable.from);
         Ok(self.ratio(circuit?))
     }
 
-    /// Where on the way to an end the ratio passes 1, by halving
-    fn between(&mut self, movable: &Movable, nodes: &[NodeId], end: f64) -> Result<f64, TooWide> {
-        let (mut near, mut far) = (movable.from, end);
-        let beyond = self.at(movable, nodes, end)? > 0.0;
-        while (far - near).abs() > NEAR {
-            let middle = f64::midpoint(near, far);
-            if (self.at(movable, nodes, middle)? > 0.0) == beyond {
-                far = middle;
-            } else {
-                near = middle;
-            }
-        }
-        Ok(far)
+    /// Where on the way to an end, at which the ratio is over 1 or is not, it passes 1
+    fn between(
+        &mut self,
+        movable: &Movable,
+        nodes: &[NodeId],
+        (end, is_over): (f64, bool),
+    ) -> Result<f64, TooWide> {
+        first_past(movable.from, end, |middle| Ok((self.at(movable, nodes, middle)? > 0.0) == is_over))
     }
 }
 
@@ -162,10 +155,10 @@ struct RatioSlopes<'a> {
 }
 
 impl<'a> RatioSlopes<'a> {
-    fn new(again: &'a Again<'_>, circuit: &Circuit, causes: &[NodeId]) -> Option<RatioSlopes<'a>> {
-        let network = &again.ground.network;
+    fn new(reweighing: &'a Reweighing<'_>, circuit: &Circuit, causes: &[NodeId]) -> Option<RatioSlopes<'a>> {
+        let network = &reweighing.ground.network;
         let (found, mut nothing) = (circuit.weights(), circuit.weights());
-        for finding in 0..again.mould.findings().len() {
+        for finding in 0..reweighing.mould.findings().len() {
             nothing.switch(finding, false);
         }
         let absent = |weights: &Weights| {
@@ -175,7 +168,7 @@ impl<'a> RatioSlopes<'a> {
         let (none, none_before) = (absent(&found)?, absent(&nothing)?);
         let share =
             |part: &Weights, whole: &Weights| circuit.evaluate(part).evidence_over(&circuit.evaluate(whole));
-        let slopes = |weights| Slopes::new(network, &again.mould, circuit, weights);
+        let slopes = |weights| Slopes::new(network, &reweighing.mould, circuit, weights);
         Some(RatioSlopes {
             after: share(&none, &found),
             before: share(&none_before, &nothing),
@@ -203,10 +196,10 @@ impl<'a> RatioSlopes<'a> {
         let moved = |share: f64| {
             let part = (share - movable.from) / (down - movable.from);
             let times = |ratios: &[f64]| -> f64 {
-                ratios.iter().map(|ratio| (1.0 + part * (ratio - 1.0)).max(LEAST)).product()
+                ratios.iter().map(|ratio| (1.0 + part * (ratio - 1.0)).max(TOLD_APART)).product()
             };
             let after = self.after * times(&none) / times(&all);
-            decibans(after) - decibans(self.before * times(&none_before))
+            told_apart(after) - told_apart(self.before * times(&none_before))
         };
         let now = moved(movable.from);
         (moved(down) - now).abs().max((moved(up) - now).abs())
@@ -214,7 +207,7 @@ impl<'a> RatioSlopes<'a> {
 }
 
 /// Odds of what is not absent, in decibans; the last digits of certainty are left aside
-fn decibans(absent: f64) -> f64 {
-    let absent = absent.clamp(LEAST, 1.0 - LEAST);
-    10.0 * (libm::log10(1.0 - absent) - libm::log10(absent))
+fn told_apart(absent: f64) -> f64 {
+    let absent = absent.clamp(TOLD_APART, 1.0 - TOLD_APART);
+    decibans::of(1.0 - absent, absent)
 }

@@ -1,7 +1,8 @@
-//! The odds of a hypothesis that is made of many causes, exact by the circuit: all of them absent together, never one by one.
+//! The odds that at least one of many causes is present, exact, by the circuit.
 //!
-//! P(none present | findings) is one answer of the circuit with all causes of a party in state 0 over one without, never a
-//! product of marginals, which explaining away makes wrong.
+//! P(none is present | findings) is P(findings, none is present) / P(findings): the circuit is evaluated twice, once with all of
+//! the causes put in their state 0. To multiply the probabilities that each of them is absent would be wrong, for given
+//! the findings causes are not independent: one explains another away.
 
 use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::{Circuit, Scratch};
@@ -11,13 +12,12 @@ use crate::infer::{Finding, TooWide};
 use crate::invariant::{self, Hold};
 use crate::network::{Law, Network, NodeId};
 use crate::reason::Weighing;
-use crate::reason::evidence::{findings, probability};
+use crate::reason::decibans;
+use crate::reason::evidence::findings;
 use std::collections::BTreeMap;
 
 /// Why what is asked of a cause has an answer
 const A_VARIABLE: &str = "every cause is a variable of the circuit";
-/// Probability told apart from none, so that odds stay numbers
-const LEAST: f64 = 1e-300;
 /// Probability of all causes being absent from which that of some being present is summed up by itself, so that no
 /// digits cancel
 const NEARLY_ONE: f64 = 0.999;
@@ -79,7 +79,7 @@ impl Odds {
 
     /// Probability that one of the causes is present before anything was found
     pub fn before(&mut self) -> f64 {
-        probability(self.decibans(&vec![false; self.findings]))
+        decibans::probability(self.decibans(&vec![false; self.findings]))
     }
 
     /// The causes, the likeliest given all findings first
@@ -115,7 +115,7 @@ impl Odds {
         let none = self.absent(&weights);
         let all = self.chance(network, &weights, node, states)?;
         let both = self.chance(network, &none, node, states)?;
-        (all > 0.0).then(|| decibans((all - both).max(0.0), both))
+        (all > 0.0).then(|| decibans::of((all - both).max(0.0), both))
     }
 
     /// P(findings of the weights, a node in one of some states), as a multiple of that of the findings of all weights
@@ -152,7 +152,7 @@ impl Odds {
                 .sum();
             each.push((below - less).max(0.0));
         }
-        Some(states.iter().filter_map(|state| each.get(*state)).sum())
+        Some(states.iter().map(|state| each.get(*state).hold("a grade is shown in states of its node")).sum())
     }
 
     fn weights(&self, on: &[bool]) -> Weights {
@@ -178,7 +178,7 @@ impl Odds {
         let none = self.circuit.evaluate_in(&self.absent(weights), &mut self.scratch);
         let absent = none.evidence_over(&all);
         let present = if absent < NEARLY_ONE { 1.0 - absent } else { self.summed(weights) };
-        decibans(present, absent)
+        decibans::of(present, absent)
     }
 
     /// P(one is present) as the sum over which of them is the first that is
@@ -196,8 +196,4 @@ impl Odds {
         }
         present
     }
-}
-
-fn decibans(present: f64, absent: f64) -> f64 {
-    10.0 * (libm::log10(present.max(LEAST)) - libm::log10(absent.max(LEAST)))
 }

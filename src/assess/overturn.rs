@@ -1,7 +1,7 @@
-//! Single findings that would overturn a weight if they were wrong: left out, or at another grade.
+//! Single findings that would overturn a weight if they were wrong: each is left out, or taken at another grade.
 //!
-//! Which findings might is told by the figure; what is supported then goes by the rule of the weight itself: by the end
-//! nearer 1 of the range that the same draws give.
+//! Which findings may matter is seen from the ratio alone, without draws. For those few the range is then made by the same draws
+//! as that of the weight, and what is still supported goes by the end of it that is nearer to a ratio of 1.
 
 use super::odds::Odds;
 use super::scale::{Held, Strength, Support};

@@ -39,8 +39,8 @@ fn moved_most(
     step: &Step,
     (before, after): (&[bool], &[bool]),
 ) -> Option<NodeId> {
-    let seen = step.observations.iter().filter_map(|number| ground.observations.get(*number));
-    let seen: Vec<NodeId> = seen.map(|own| own.node).collect();
+    let seen = step.observations.iter().map(|number| ground.observation(*number).node);
+    let seen: Vec<NodeId> = seen.collect();
     let is_cause = |node: &NodeId| matches!(ground.origin(*node), Some(Origin::Cause(..)));
     let mut others = open_ancestors(&ground.network, &seen);
     others.retain(|node| is_cause(node) && !causes.contains(node));

@@ -1,6 +1,7 @@
 //! The weight of evidence, and the words that an open scale has for it.
 
 use crate::infer::bounds::Interval;
+use crate::reason::decibans::ratio;
 use serde::Serialize;
 
 /// The scale that the words are taken from
@@ -88,11 +89,6 @@ impl Support {
             _ => Support::of(0.0),
         }
     }
-}
-
-/// The ratio that decibans stand for
-pub fn ratio(decibans: f64) -> f64 {
-    libm::pow(10.0, decibans / 10.0)
 }
 
 /// Weight of what was found

@@ -1,7 +1,9 @@
-//! What to look at that would settle a weight: open checks by the bits they are expected to tell of the statement itself.
+//! What to look at that would settle a weight: the open checks, by how many bits each is expected to tell of the statement.
 //!
-//! No statement is a node, not even for the worth of checks: P(none | outcome) = P(outcome | findings, none) P(none | findings)
-//! / P(outcome | findings), by two circuits.
+//! The statement, that at least one of some causes is present, is no node of the network and need not be one: two circuits
+//! do, one as things are and one with all of these causes absent, for by Bayes
+//!
+//! P(none is present | outcome) = P(outcome | findings, none is present) · P(none is present | findings) / P(outcome | findings).
 
 use crate::ground::{Ground, Origin};
 use crate::infer::circuit::{Circuit, Scratch};
@@ -11,6 +13,7 @@ use crate::infer::pattern::Ask;
 use crate::infer::{Finding, Limits, TooWide};
 use crate::model::Model;
 use crate::network::NodeId;
+use crate::reason::decibans::{self, LEAST};
 use crate::reason::evidence::findings;
 use crate::reason::next::order::order;
 use crate::reason::next::probes::{self, Open};
@@ -41,11 +44,10 @@ pub struct Outcome {
     pub decibans: f64,
 }
 
-/// For each of some statements, that one of some causes is present, the checks still open that would tell of it.
+/// For each of some statements, given by their causes, the checks still open that would tell whether one of these is present.
 ///
-/// P(no cause | outcome) = P(outcome | findings, no cause) P(no cause | findings) / P(outcome | findings), so that no
-/// statement has to be a node, and each is valued by itself. Where a check has over 64 joint outcomes, its worth is that of the best of its looks alone,
-/// which is no more than all are worth, and not said to be exact.
+/// Where a check has over 64 joint outcomes, its worth is that of the best of its looks alone. All of them together are worth no
+/// less, and the figure is not said to be exact.
 ///
 /// None for a statement where the findings with everything that may still be seen couple too much, or where its checks
 /// would take more work than the budget allows.
@@ -61,10 +63,10 @@ pub fn settle(weighing: &Weighing, statements: &[Vec<NodeId>]) -> Vec<Option<Vec
     let answers = answers(ground, &open);
     let affordable = |circuit: &Circuit| answers.saturating_mul(circuit.total()) as u64 <= budget.entries;
     let compiled = |found: &[Finding]| engine.circuit(found, &ask, limits).ok().filter(|own| affordable(own));
-    let mut bench = Bench { model, ground, open: &open, scratch: Scratch::default() };
+    let mut checks = OpenChecks { model, ground, open: &open, scratch: Scratch::default() };
     let found = findings(ground);
     let Some(whole) = compiled(&found) else { return vec![None; statements.len()] };
-    let seen = bench.all_seen(&whole);
+    let seen = checks.all_seen(&whole);
     let before = whole.evaluate(&whole.weights());
     let one = |causes: &Vec<NodeId>| {
         let absent = causes.iter().map(|cause| Finding::state(&ground.network, *cause, 0));
@@ -73,12 +75,12 @@ pub fn settle(weighing: &Weighing, statements: &[Vec<NodeId>]) -> Vec<Option<Vec
         let after = without.evaluate(&without.weights());
         let start = start(engine, ground, causes, limits).ok()?;
         let own = Statement { absent: after.evidence_over(&before), start };
-        Some(bench.settling(&own, &seen, &without))
+        Some(checks.settling(&own, &seen, &without))
     };
     statements.iter().map(one).collect()
 }
 
-/// Answers of a circuit that it takes to value the open checks
+/// How many times a circuit must be evaluated to value the open checks
 fn answers(ground: &Ground, open: &[Open]) -> usize {
     let most = Effort::default().outcomes;
     let of_check = |open: &Open| {
@@ -89,7 +91,7 @@ fn answers(ground: &Ground, open: &[Open]) -> usize {
     open.iter().map(of_check).fold(0, usize::saturating_add)
 }
 
-struct Bench<'a> {
+struct OpenChecks<'a> {
     model: &'a Model,
     ground: &'a Ground,
     open: &'a [Open],
@@ -102,13 +104,13 @@ struct Seen {
     exact: bool,
 }
 
-impl Bench<'_> {
+impl OpenChecks<'_> {
     /// What every open check may show, by a circuit
     fn all_seen(&mut self, circuit: &Circuit) -> Vec<Vec<Seen>> {
         self.open.iter().map(|open| self.seen(circuit, open)).collect()
     }
 
-    /// The checks in order, from what each may show as things are and with no cause
+    /// The checks in order, from what each may show as things are (`seen`) and with none of the causes present
     fn settling(&mut self, own: &Statement, seen: &[Vec<Seen>], without: &Circuit) -> Vec<Settling> {
         let unseen = self.all_seen(without);
         let both = self.open.iter().zip(seen.iter().zip(&unseen));
@@ -143,7 +145,7 @@ fn start(engine: &Engine, ground: &Ground, causes: &[NodeId], limits: &Limits) -
 
 /// Odds in decibans from the probability that all are absent
 fn odds(absent: f64) -> f64 {
-    10.0 * libm::log10((1.0 - absent).max(f64::MIN_POSITIVE) / absent.max(f64::MIN_POSITIVE))
+    decibans::of_ratio((1.0 - absent).max(LEAST) / absent.max(LEAST))
 }
 
 /// A statement as the findings leave it

@@ -4,7 +4,7 @@ use crate::case::fields::quoted;
 use crate::case::walk::{ahead, line_end, word_end};
 use crate::problem::Problem;
 use crate::problem::code::Code;
-use crate::source::Span;
+use crate::source::{Span, piece};
 
 /// Brackets left open at once, counted without regard to quotes: the reader takes time by their square
 const MOST_OPEN: usize = 64;
@@ -55,7 +55,7 @@ pub(super) fn too_deep(at: Span) -> Problem {
 pub(super) fn refused_mark(text: &str, whole: Span, from: usize) -> Problem {
     let start = ahead(text, from);
     let end = word_end(text, start);
-    let word = text.get(start..end).unwrap_or_default();
+    let word = piece(text, start..end);
     let what =
         if word.starts_with('!') { "names a sort of value" } else { "stands for another piece of the file" };
     let message = format!("`{}` {what}", quoted(word));
@@ -111,7 +111,7 @@ pub(super) fn problem(text: &str, whole: Span, says: &str, failed: usize, open: 
 
 /// Whether nothing is left to underline at a byte
 fn at_end(text: &str, at: usize) -> bool {
-    let rest = text.get(at..).unwrap_or_default();
+    let rest = piece(text, at..);
     rest.trim().is_empty() && !rest.starts_with('\t')
 }
 
@@ -122,14 +122,14 @@ fn is_opened(text: &str) -> bool {
 
 /// Length of the tabs and spaces before a byte, from the first tab among them
 fn spaces_before(text: &str, at: usize) -> usize {
-    let before = text.get(..at).unwrap_or_default();
-    let space = before.get(before.trim_end_matches(['\t', ' ']).len()..).unwrap_or_default();
+    let before = piece(text, ..at);
+    let space = piece(before, before.trim_end_matches(['\t', ' ']).len()..);
     space.find('\t').map_or(0, |tab| space.len() - tab)
 }
 
 /// The first `\` of a text in double quotes that stands before something it does not go with; the quote where none does
 fn wrong_escape(text: &str, quote: usize) -> usize {
-    let mut letters = text.get(quote..).unwrap_or_default().char_indices();
+    let mut letters = piece(text, quote..).char_indices();
     while let Some((at, letter)) = letters.next() {
         if letter != '\\' {
             continue;
@@ -259,7 +259,7 @@ const SAYINGS: &[Saying] = &[
 fn last_line(text: &str) -> usize {
     let filled = text.trim_end();
     let start = filled.rfind(['\n', '\r']).map_or(0, |at| at + 1);
-    let line = filled.get(start..).unwrap_or_default();
+    let line = piece(filled, start..);
     start + line.len() - line.trim_start().len()
 }
 

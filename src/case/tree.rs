@@ -6,6 +6,7 @@
 use crate::case::fields::Notes;
 use crate::case::not_yaml;
 use crate::case::walk::{self, Bytes};
+use crate::invariant::Hold;
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::{Span, Spanned};
@@ -193,11 +194,13 @@ impl<'t> Growth<'_, 't> {
     /// Comes out of a list or map: it stands from its start to its bracket, or to the end of what was read last
     fn end(&mut self, end: usize, value: Value) -> Node {
         let text = self.notes.text;
-        let start = self.open.pop().unwrap_or(self.reached);
+        let start = self.open.pop().hold("what ends has begun");
         if text.get(start..).is_some_and(|rest| rest.starts_with(['[', '{'])) {
             self.reached = end;
         }
-        let end = start + walk::first_line(text.get(start..self.reached).unwrap_or_default());
+        // else: the parser says that what stands in it ended before it began, and there is no line to underline
+        let written = text.get(start..self.reached).unwrap_or_default();
+        let end = start + walk::first_line(written);
         Node { value, at: self.notes.span(start, end) }
     }
 

@@ -254,12 +254,7 @@ fn measure(name: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Optio
 
 fn part(name: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Option<PartId> {
     let id = desk.names.part(name, desk.problems)?;
-    let part = &desk.model[id];
-    let own = match part.numbered {
-        Some(_) => Extent::Each(id),
-        None => part.common.extent,
-    };
-    narrower(own, extent, name, desk).then_some(id)
+    narrower(desk.model.places_of(id), extent, name, desk).then_some(id)
 }
 
 /// True when a block with places `extent` has one `own` for each; otherwise says that `across` is needed

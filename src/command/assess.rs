@@ -15,7 +15,7 @@ use crate::infer::Limits;
 use crate::model::Model;
 use crate::problem::did_you_mean;
 use crate::report::record::assess::Report;
-use crate::report::record::assess::make::{Made, report};
+use crate::report::record::assess::from_assessment::{Made, report};
 use crate::report::{self, tell};
 use std::io;
 

@@ -118,7 +118,7 @@ struct Talk<'c> {
     stage: Stage,
     client: Client,
     workspace: Workspace,
-    told: publish::Told,
+    told: publish::Published,
     answer: Answer,
 }
 
@@ -136,7 +136,7 @@ fn serve_by(connection: &Connection, answer: Answer) -> Exit {
         stage: Stage::Silent,
         client: Client::default(),
         workspace: Workspace::default(),
-        told: publish::Told::default(),
+        told: publish::Published::default(),
         answer,
     };
     let closed = loop {

@@ -3,13 +3,13 @@
 use super::Format;
 use super::session::Session;
 use super::shell::Run;
-use crate::report::record::diagnosis::{Report, make};
+use crate::report::record::diagnosis::{Report, from_weighing};
 
 /// The report of all that is weighed; why there is none has been told then, and the run ends
 pub(super) fn whole(session: &Session, format: Format) -> Run<Report> {
     let asked = &session.consultation;
     let stopped = |stop| session.stopped(&stop, format);
-    Ok(make::report(&make::Made {
+    Ok(from_weighing::report(&from_weighing::Made {
         model: asked.model(),
         inspection: asked.inspection(),
         ground: asked.ground(),

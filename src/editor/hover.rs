@@ -14,7 +14,7 @@ use crate::syntax::tree::Clause;
 
 /// What is told of a word
 #[derive(Clone, Debug, PartialEq)]
-pub struct Told {
+pub struct HoverText {
     /// The word
     pub at: Span,
     /// Paragraphs, names and words of the language between back quotes
@@ -24,12 +24,12 @@ pub struct Told {
 }
 
 /// What is told of what stands at a place; nothing within texts and comments
-pub fn hover(rules: &Rules, cursor: Cursor) -> Option<Told> {
+pub fn hover(rules: &Rules, cursor: Cursor) -> Option<HoverText> {
     let all = mentions(&rules.files);
     if let Some(mention) = mention_at(&all, cursor)
         && let Some(paragraphs) = named(rules, &all, &mention)
     {
-        return Some(Told { at: mention.at, paragraphs, example: String::new() });
+        return Some(HoverText { at: mention.at, paragraphs, example: String::new() });
     }
     let at = word_at(rules, cursor)?;
     let before = before(rules.sources.text(at.source), at.start);
@@ -39,7 +39,7 @@ pub fn hover(rules: &Rules, cursor: Cursor) -> Option<Told> {
     if keyword.word == "mirror" {
         paragraphs.extend(swapped(rules, cursor));
     }
-    Some(Told { at, paragraphs, example: keyword.example.to_owned() })
+    Some(HoverText { at, paragraphs, example: keyword.example.to_owned() })
 }
 
 /// `Swapped in this line: `inboard` for `outboard`.`

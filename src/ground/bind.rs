@@ -193,9 +193,7 @@ fn fit(model: &Model, fitted: &Fitted, machine: &mut Machine, problems: &mut Pro
         return;
     };
     let id = PartId(number);
-    let part = &model[id];
-    let extent = part.numbered.map_or(part.common.extent, |_| Extent::Each(id));
-    let all = machine.places(model, extent);
+    let all = machine.places(model, model.places_of(id));
     let chosen: Vec<Place> = match &fitted.at {
         None => all,
         Some(at) => {

@@ -4,8 +4,9 @@ use super::misfit::Misfit;
 use super::nodes;
 use super::record::{Clash, Held, Observation, Origin};
 use super::several::Outlier;
+use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
-use crate::model::{CauseId, CheckId, ConditionId, Extent, Hidden, Model, Remedy, Sign, StateId, SymptomId};
+use crate::model::{CauseId, CheckId, ConditionId, Hidden, Model, Remedy, Sign, StateId, SymptomId};
 use crate::network::{Law, Network, NodeId};
 use crate::place::Place;
 use crate::wear::Readings;
@@ -122,13 +123,14 @@ impl Ground {
 
     /// The grade that a symptom counts with at a place, or on its side or its machine; normal when nobody looked
     fn grade_at(&self, model: &Model, symptom: SymptomId, place: &Place) -> usize {
-        let at = match model[symptom].effect.common.extent {
-            Extent::Machine => Place::Machine,
-            Extent::Side => place.side().map_or(Place::Machine, Place::Side),
-            Extent::Each(_) => place.clone(),
-        };
+        let at = model[symptom].effect.common.extent.seen_from(place);
         let seen = self.observations.iter().find(|seen| seen.symptom == symptom && seen.place == at);
         seen.map_or(0, |seen| seen.grade)
+    }
+
+    /// An observation by its number, as steps name it
+    pub fn observation(&self, number: usize) -> &Observation {
+        self.observations.get(number).hold("observations are named by their numbers")
     }
 
     /// True when a symptom has been seen or read at a place

@@ -3,6 +3,7 @@
 use super::open::Open;
 use super::paths;
 use super::record::Origin;
+use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::{Cause, CauseId, Common, Effect, Extent, FactId, Model, SymptomId};
 use crate::network::{Law, Network, NodeId};
@@ -51,11 +52,9 @@ impl Built {
     fn add(&mut self, common: &Common, origin: Origin, states: usize, law: Law) {
         let place = origin.place();
         let name = format!("{} {place}", common.name);
-        // INVARIANT: rows are made to fit; a law the network refuses would be a fault of this module.
-        if let Ok(id) = self.network.add(name, states, law) {
-            self.origins.push(origin.clone());
-            self.nodes.insert(origin, id);
-        }
+        let id = self.network.add(name, states, law).hold("the rows of a node are made to fit it");
+        self.origins.push(origin.clone());
+        self.nodes.insert(origin, id);
     }
 }
 

@@ -5,6 +5,7 @@
 
 use super::open::Open;
 use super::record::Origin;
+use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::grades::{Grades, Shape};
 use crate::model::{Effect, Extent, Forms, Hidden, Line, Model, ParentGrade, Reach};
@@ -65,6 +66,9 @@ struct Here<'a> {
     nodes: &'a BTreeMap<Origin, NodeId>,
 }
 
+/// Why it is known which line holds
+const SUPPOSED: &str = "each fact that the lines hang on is told or supposed";
+
 impl<'a> Here<'a> {
     /// What shows with none of the block's own causes
     fn leak(&self) -> Path {
@@ -76,7 +80,7 @@ impl<'a> Here<'a> {
         for supposed in open.combinations() {
             let lines = leaks.iter().map(|leak| (&leak.test, &leak.effects));
             let first = self.machine.first(self.model, lines, self.place, &supposed);
-            let effects = first.ok().flatten().filter(|_| self.open(&supposed));
+            let effects = first.hold(SUPPOSED).filter(|_| self.open(&supposed));
             rows.extend(self.row(effects));
         }
         Path { parents: open.nodes, rows }
@@ -254,7 +258,7 @@ impl<'a> Here<'a> {
         let most = lines.iter().filter_map(|line| named(line)).max()?;
         let fitting = lines.iter().filter(|line| named(line) == Some(most));
         let tested = fitting.map(|line| (&line.test, *line));
-        self.machine.first(self.model, tested, self.place, supposed).ok().flatten()
+        self.machine.first(self.model, tested, self.place, supposed).hold(SUPPOSED)
     }
 
     /// The grade a line asks of a parent; none when any but normal will do

@@ -124,7 +124,7 @@ impl Origin {
     /// The place it stands at
     pub fn place(&self) -> Place {
         match self {
-            Origin::Fact(_, side) => side.map_or(Place::Machine, Place::Side),
+            Origin::Fact(_, side) => Place::of(*side),
             Origin::Cause(_, place) | Origin::Condition(_, place) | Origin::Symptom(_, place) => {
                 place.clone()
             }

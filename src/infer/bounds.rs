@@ -1,12 +1,13 @@
-//! Past the feasible width: an interval for every posterior that provably holds, narrowing with the work spent
+//! Past the feasible width: for every posterior an interval that is certain to hold it, narrower the more work is spent.
 //!
-//! Variables are cut until what is left is narrow. A search settles their states one after another, always
-//! going on where most of the probability may still lie. What is settled to the end is exact and adds to the
-//! sums; for all else the maximised clones give an upper bound `U`. With `L` the sum of P(evidence, settled)
-//! and `Lx` that part of it in which X is so, P(X | evidence) lies between Lx / (L + U) and (Lx + U) / (L + U).
+//! Some variables are cut, each into one clone for each table it stands in, until what is left is narrow enough. A search then
+//! settles the states of the cut variables one after another, and always goes on where most of the probability may still lie.
+//! What is settled for all cuts is exact and is added to the sums; what is open has an upper bound, by maximising over clones.
+//! Let L be the sum of P(evidence, settled states), Lx that part of it in which X is so, and U the bounds of all that is
+//! open. Then P(X | evidence) lies between Lx / (L + U) and (Lx + U) / (L + U).
 //!
-//! Past the width there are bounds and never a point. The search settles the states under which most may lie. A budget counts
-//! table entries passed, not seconds by the clock, so that the same call gives the same bytes.
+//! No single figure is ever told here, only the interval. The budget counts entries of tables and no seconds, so that the same
+//! call gives the same bytes.
 
 use std::cmp::Ordering;
 use std::collections::{BTreeMap, BinaryHeap};

@@ -6,9 +6,9 @@ use std::sync::Arc;
 use crate::infer::Finding;
 use crate::infer::beliefs::Beliefs;
 use crate::infer::frame::Frame;
+use crate::infer::likelihood::Likelihood;
 use crate::infer::number::{Number, Wide};
 use crate::infer::pass::Pass;
-use crate::infer::told::Told;
 use crate::infer::weights::Weights;
 use crate::network::{Network, NodeId};
 
@@ -16,7 +16,7 @@ use crate::network::{Network, NodeId};
 #[derive(Clone, Default, Debug)]
 pub struct Circuit {
     pub(crate) frame: Arc<Frame>,
-    found: Arc<[Told]>,
+    found: Arc<[Likelihood]>,
 }
 
 /// Working memory of an evaluation, to be used again by the next one
@@ -29,8 +29,8 @@ pub struct Scratch {
 impl Circuit {
     /// Findings over a frame; `None` when it was made for another pattern and cannot hold them
     pub(crate) fn new(network: &Network, frame: Arc<Frame>, findings: &[Finding]) -> Option<Circuit> {
-        let found: Option<Arc<[Told]>> =
-            findings.iter().map(|finding| Told::new(network, &frame, finding)).collect();
+        let found: Option<Arc<[Likelihood]>> =
+            findings.iter().map(|finding| Likelihood::new(network, &frame, finding)).collect();
         Some(Circuit { frame, found: found? })
     }
 
@@ -103,7 +103,8 @@ impl Circuit {
         }
         pass.down(&self.frame);
         let mut values = Vec::with_capacity(self.frame.places.entries());
-        for bucket in self.frame.bucket_of.iter().filter_map(|&bucket| self.frame.buckets.get(bucket)) {
+        for &bucket in &self.frame.bucket_of {
+            let bucket = self.frame.buckets.get(bucket).hold("every variable has a bucket");
             pass.marginal(bucket, &mut values);
         }
         Beliefs::new(evidence, Arc::clone(&self.frame.places), values)

@@ -35,8 +35,10 @@ impl Cover {
     }
 }
 
-/// Circuits for the `wanted` nodes, each by `compile` from the nodes it must have; those that nothing observed hangs on couple their ancestors, so
-/// they are added in groups only as long as that makes the tables little larger
+/// Circuits that together have the `wanted` nodes; `compile` makes one from the nodes it must have.
+///
+/// A node that nothing observed hangs on ties its ancestors together. So such nodes are taken into one circuit in groups, and
+/// only as long as that makes the tables little larger.
 pub(crate) fn cover(
     compile: impl Fn(&[NodeId], &Limits) -> Result<Circuit, TooWide>,
     keep: &[NodeId],

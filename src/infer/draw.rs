@@ -107,7 +107,8 @@ impl<'a> Sampler<'a> {
     pub fn draw(&self, dice: &mut Dice) -> BTreeMap<NodeId, usize> {
         let states = self.draw_buckets(|_| true, dice);
         let nodes = self.circuit.nodes().zip(&self.circuit.frame.bucket_of);
-        nodes.filter_map(|(node, &bucket)| Some((node, *states.get(bucket)?))).collect()
+        let state = |bucket: usize| *states.get(bucket).hold("a state is drawn for every bucket");
+        nodes.map(|(node, &bucket)| (node, state(bucket))).collect()
     }
 
     /// The same for some nodes alone, with no more drawn than they hang on; `None` when one of them is no variable of the

@@ -1,6 +1,7 @@
-//! From a pattern to variables and factors, each coupling as little as it can
+//! From a pattern to variables and factors, each tied to as few others as can be.
 //!
-//! A normal look factors over the paths and couples nothing; all else is laid as a chain of accumulators (parent divorcing).
+//! A noisy-MAX leaf that was found normal is a product of one factor for each path, and ties no two parents together. Any other
+//! noisy-MAX node becomes a chain of accumulators, which takes its parents in one after another (parent divorcing).
 
 use crate::invariant::Hold;
 use std::borrow::Cow;
@@ -162,6 +163,7 @@ impl<'a> Parts<'a> {
     pub(crate) fn all_scopes(&self) -> impl Iterator<Item = &[usize]> {
         let factors = self.factors.iter().map(|factor| &factor.scope);
         let joints = self.joints.iter().map(|joint| &joint.scope);
-        factors.chain(joints).filter_map(|scope| self.scopes.get(scope.clone()))
+        let own = |scope: &Range<usize>| self.scopes.get(scope.clone()).hold("each table has its variables");
+        factors.chain(joints).map(own)
     }
 }

@@ -1,8 +1,9 @@
-//! Expected information, in bits, of looking at some nodes together
+//! Expected information, in bits, of looking at some nodes together.
 //!
-//! Next checks need no circuit of their own: P(grade at or below g) of an unseen noisy-MAX leaf is a product over its paths,
-//! and the grades are differences of these (`lattice`). Up to 64 joint outcomes are had by weights alone; past that, and where
-//! the circuit of everything hidden is over twice as large as that of what was found, a circuit is compiled for the check.
+//! For the next checks no circuit has to be made for each check. P(grade at or below g) of a noisy-MAX leaf that nobody has
+//! looked at is a product over its paths, which other weights on the same circuit give; the chance of each grade is a difference
+//! of two of these (`lattice`). Up to 64 joint outcomes are worked out so. For more, or where a circuit of everything
+//! hidden is over twice as large as that of what was found, the check gets a circuit of its own.
 
 use crate::invariant::{self, Hold};
 use std::collections::BTreeMap;
@@ -96,15 +97,17 @@ pub fn information(
 ) -> Result<Information, TooWide> {
     let compile = |keep: &[NodeId], limits: &Limits| compile(network, findings, keep, limits);
     let cover = cover(compile, probes, targets, limits)?;
-    let mut bench = Bench::new(cover.core, cover.rest, probes, targets);
-    let Some(before) = bench.see(&[]) else {
+    let mut predictive = Predictive::new(cover.core, cover.rest, probes, targets);
+    let Some(before) = predictive.see(&[]) else {
         return Ok(Information::nothing());
     };
     let sizes: Vec<usize> = probes.iter().map(|&probe| network.states(probe)).collect();
     let number = sizes.iter().fold(1_usize, |number, &size| number.saturating_mul(size));
     let exact = number <= effort.outcomes;
-    let outcomes = if exact { all_outcomes(&mut bench, &sizes) } else { drawn_outcomes(&mut bench, effort) };
-    let singles = if exact { mixed_singles(&outcomes, &sizes) } else { seen_singles(&mut bench, &sizes) };
+    let outcomes =
+        if exact { all_outcomes(&mut predictive, &sizes) } else { drawn_outcomes(&mut predictive, effort) };
+    let singles =
+        if exact { mixed_singles(&outcomes, &sizes) } else { seen_singles(&mut predictive, &sizes) };
     let drawn: usize = outcomes.iter().map(|outcome| outcome.drawn).sum();
     let share = |outcome: &Outcome| {
         if exact { outcome.chance } else { outcome.drawn as f64 / drawn as f64 }
@@ -171,7 +174,7 @@ fn entropy_sum(distributions: &Posteriors) -> f64 {
 }
 
 /// Circuits with the probes kept, set up to be asked about one outcome after another
-struct Bench<'a> {
+struct Predictive<'a> {
     probes: &'a [NodeId],
     circuits: Vec<Asked>,
     /// Number of the circuit that each target is read from
@@ -191,7 +194,7 @@ struct Answer {
     targets: Posteriors,
 }
 
-impl<'a> Bench<'a> {
+impl<'a> Predictive<'a> {
     fn new(core: Circuit, rest: Vec<Circuit>, probes: &'a [NodeId], targets: &[NodeId]) -> Self {
         let circuits: Vec<Asked> = std::iter::once(core).chain(rest).map(Asked::new).collect();
         let home = |node: NodeId| {
@@ -199,7 +202,7 @@ impl<'a> Bench<'a> {
             found.hold("the circuits of a cover have every target among them")
         };
         let homes = targets.iter().map(|&node| (node, home(node))).collect();
-        Bench { probes, circuits, homes, scratch: Scratch::default() }
+        Predictive { probes, circuits, homes, scratch: Scratch::default() }
     }
 
     /// Chance of the probes at given places being in given states, and the targets then; `None` when
@@ -235,7 +238,7 @@ impl Asked {
     }
 }
 
-fn all_outcomes(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Outcome> {
+fn all_outcomes(predictive: &mut Predictive<'_>, sizes: &[usize]) -> Vec<Outcome> {
     let mut states = vec![Vec::new()];
     for &size in sizes {
         states = states
@@ -245,26 +248,26 @@ fn all_outcomes(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Outcome> {
             })
             .collect();
     }
-    states.into_iter().filter_map(|states| outcome(bench, states, 0)).collect()
+    states.into_iter().filter_map(|states| outcome(predictive, states, 0)).collect()
 }
 
-fn drawn_outcomes(bench: &mut Bench<'_>, effort: &Effort) -> Vec<Outcome> {
+fn drawn_outcomes(predictive: &mut Predictive<'_>, effort: &Effort) -> Vec<Outcome> {
     let mut drawn: BTreeMap<Vec<usize>, usize> = BTreeMap::new();
-    if let Some(asked) = bench.circuits.first()
+    if let Some(asked) = predictive.circuits.first()
         && let Some(sampler) = asked.circuit.sampler(&asked.circuit.weights())
-        && let Some(sampler) = sampler.of(bench.probes)
+        && let Some(sampler) = sampler.of(predictive.probes)
     {
         let mut dice = Dice::seeded(effort.seed);
         for _ in 0..effort.draws.max(1) {
             *drawn.entry(sampler.draw(&mut dice)).or_default() += 1;
         }
     }
-    drawn.into_iter().filter_map(|(states, times)| outcome(bench, states, times)).collect()
+    drawn.into_iter().filter_map(|(states, times)| outcome(predictive, states, times)).collect()
 }
 
-fn outcome(bench: &mut Bench<'_>, states: Vec<usize>, drawn: usize) -> Option<Outcome> {
+fn outcome(predictive: &mut Predictive<'_>, states: Vec<usize>, drawn: usize) -> Option<Outcome> {
     let seen: Vec<(usize, usize)> = states.iter().copied().enumerate().collect();
-    let Answer { chance, targets } = bench.see(&seen)?;
+    let Answer { chance, targets } = predictive.see(&seen)?;
     Some(Outcome { states, chance, drawn, targets })
 }
 
@@ -293,11 +296,11 @@ fn mixture(outcomes: &[&Outcome], chance: f64) -> Posteriors {
 }
 
 /// States of single probes seen one by one, where not all joint outcomes were gone through
-fn seen_singles(bench: &mut Bench<'_>, sizes: &[usize]) -> Vec<Single> {
+fn seen_singles(predictive: &mut Predictive<'_>, sizes: &[usize]) -> Vec<Single> {
     let mut singles = Vec::new();
     for (probe, &size) in sizes.iter().enumerate() {
         for state in 0..size {
-            if let Some(Answer { chance, targets }) = bench.see(&[(probe, state)]) {
+            if let Some(Answer { chance, targets }) = predictive.see(&[(probe, state)]) {
                 singles.push(Single { probe, state, chance, targets });
             }
         }

@@ -1,8 +1,10 @@
-//! How a pattern of findings was compiled, kept so that networks with other numbers take no new order
+//! How a pattern of findings was compiled, kept to be filled with the numbers of other networks.
 //!
-//! A strength that counts at one place is solved for by `slopes`, one that counts at several is searched by halving; both by
-//! weighing anew on the same order of elimination, of which only the nodes that the findings hang on get new numbers.
+//! The order of elimination is found once. A network that differs in numbers alone is then weighed in the same order, and only
+//! the nodes that the findings hang on are given their new numbers. So strengths can be moved, searched and drawn hundreds of
+//! times.
 
+use crate::invariant::Hold;
 use std::sync::Arc;
 
 use crate::infer::assemble::assemble;
@@ -98,6 +100,6 @@ impl Mould {
         let starts = std::iter::once(0).chain(self.factors.iter().map(|(_, end)| *end));
         let all = self.factors.iter().zip(starts);
         all.filter(move |((of, _), _)| *of == variable)
-            .filter_map(|((_, end), start)| self.scopes.get(start..*end))
+            .map(|((_, end), start)| self.scopes.get(start..*end).hold("each factor has its variables"))
     }
 }

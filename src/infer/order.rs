@@ -1,7 +1,8 @@
-//! Elimination order: the variable that would couple the fewest pairs of its neighbours goes first
+//! Elimination order: the variable that would couple the fewest pairs of its neighbours goes first.
 //!
-//! Width is allowed by what is asked: one answer up to `Limits::default()`, hundreds of them (next checks) up to
-//! `Limits::often()`; reasons within a second's work, first greedily, then in a fixed order, then not at all. Nothing hangs.
+//! How wide a circuit may be depends on how often it is to be evaluated: once, up to `Limits::default()`; hundreds of
+//! times, as for the next checks, up to `Limits::often()`. The reasons of a diagnosis may take about a second's work: they
+//! are looked for greedily if that is enough, else in a fixed order, else not at all. So nothing hangs.
 
 #![expect(
     clippy::indexing_slicing,

@@ -1,12 +1,14 @@
-//! What findings ask of a circuit: which nodes must be variables, and which leaves may be bounded
+//! What findings ask of a circuit: which nodes must be variables, and which leaves need not be.
 //!
-//! A pattern is compiled, findings are weights: which nodes are variables and which tables exist hangs on what was seen
-//! abnormal; how sure, how much, left out, supposed or next are likelihoods on the same frame. One frame holds every cause,
-//! condition and untold fact, so that prior, posterior and reasons come from one circuit; where that is much wider than what
-//! was found needs, those that nothing seen hangs on are worked out apart.
+//! Circuits are compiled for a pattern and not for findings. The pattern says which nodes are variables and which tables exist;
+//! it hangs only on what was looked at and which of it was abnormal. How sure a finding is, whether it is left out for once, and
+//! what is supposed besides are likelihoods, which change from one evaluation to the next on the same frame.
+//!
+//! One frame takes in every cause, condition and untold fact, so that prior, posterior and reasons come from one circuit. Where
+//! that is much wider than what was found needs, the nodes that no finding hangs on are worked out in circuits of their own.
 
 use crate::infer::Finding;
-use crate::infer::told::bound;
+use crate::infer::likelihood::bound;
 use crate::network::{Law, Network, NodeId};
 
 /// What a circuit must be able to answer besides the findings

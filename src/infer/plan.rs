@@ -4,6 +4,7 @@ use crate::infer::expand::{Chains, Parts, Ranks, expand};
 use crate::infer::order::{Order, order};
 use crate::infer::pattern::Pattern;
 use crate::infer::{Limits, TooWide, Width};
+use crate::invariant::Hold;
 use crate::network::Network;
 
 /// Variables and factors with the order that eliminates them
@@ -75,6 +76,7 @@ impl Plan<'_> {
     fn next_ranks(&self) -> Ranks {
         let nodes = self.parts.nodes.len();
         let steps = self.order.steps.iter().enumerate().filter(|(_, step)| step.variable < nodes);
-        steps.filter_map(|(place, step)| Some((*self.parts.nodes.get(step.variable)?, place))).collect()
+        let node = |variable: usize| *self.parts.nodes.get(variable).hold("the first variables are nodes");
+        steps.map(|(place, step)| (node(step.variable), place)).collect()
     }
 }

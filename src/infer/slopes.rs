@@ -1,20 +1,18 @@
-//! How the probability of the findings answers to single numbers of the network: the derivatives of a circuit
+//! How the probability of the findings changes with single numbers of the network: the derivatives of a circuit.
 //!
-//! P(e) is linear in the rows of any one table, so that with other rows it becomes P(e) times the mean of new over old
-//! entry under the posterior of the table's variables; the derivative in an entry is P(its variables, e) over the entry
-//! (Darwiche 2003, "A differential approach to inference in Bayesian networks", Journal of the ACM 50(3)). One pass up
-//! and one down give all of them.
-//!
-//! P(e) with other rows in one table is P(e) times the mean of new over old entry under the posterior of the table's variables:
-//! exact for one table, however large the change, and the derivative for several.
+//! P(e) is linear in the rows of any one table. So with other rows in that table P(e) is multiplied by the mean, under
+//! the posterior of the table's variables, of new entry over old entry. That is exact however large the change; where several
+//! tables change at once it gives only the derivative, which in one entry is P(its variables, e) / entry (Darwiche 2003, "A
+//! differential approach to inference in Bayesian networks", Journal of the ACM 50(3)). One pass up and one down give all of
+//! them.
 
 use std::sync::Arc;
 
 use crate::infer::circuit::Circuit;
 use crate::infer::expand::{chain, chain_of};
 use crate::infer::frame::{Bucket, Frame};
+use crate::infer::likelihood::bound;
 use crate::infer::mould::Mould;
-use crate::infer::told::bound;
 use crate::infer::weights::Weights;
 use crate::network::shape::Shape;
 use crate::network::{Law, Network, NodeId, Path};

@@ -1,7 +1,7 @@
-//! Conditioning: variables cut into clones, one for each table they occur in, until what is left is narrow
+//! Conditioning: variables are cut into clones, one for each table they stand in, until what is left is narrow.
 //!
-//! With all clones settled the answer is exact; with some open, the last eliminated of a variable's clones summed and the others
-//! maximised, it is an upper bound.
+//! With the state of every cut variable known the answer is exact. While some are open it is an upper bound: of each such
+//! variable the clone that is eliminated last is summed over, and the others take whatever state gives most.
 
 #![expect(
     clippy::indexing_slicing,

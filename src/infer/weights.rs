@@ -4,9 +4,9 @@ use std::sync::Arc;
 
 use crate::infer::Finding;
 use crate::infer::frame::{Frame, Input, Unary};
+use crate::infer::likelihood::Likelihood;
 use crate::infer::number::{Number, Wide, power_of_two};
 use crate::infer::proper_entries;
-use crate::infer::told::Told;
 use crate::network::{Network, NodeId};
 
 /// Findings switched on or off and further likelihoods, for one circuit
@@ -17,14 +17,14 @@ use crate::network::{Network, NodeId};
 pub struct Weights {
     /// One for each finding of the circuit
     on: Vec<bool>,
-    found: Arc<[Told]>,
+    found: Arc<[Likelihood]>,
     /// Further findings
-    seen: Vec<Told>,
+    seen: Vec<Likelihood>,
     frame: Arc<Frame>,
 }
 
 impl Weights {
-    pub(crate) fn new(frame: Arc<Frame>, found: Arc<[Told]>) -> Self {
+    pub(crate) fn new(frame: Arc<Frame>, found: Arc<[Likelihood]>) -> Self {
         Weights { on: vec![true; found.len()], found, seen: Vec::new(), frame }
     }
 
@@ -49,7 +49,11 @@ impl Weights {
         };
         let mut values = proper_entries(likelihood, self.frame.states(bucket));
         let constant = Wide::scaled(1.0, level(&mut values));
-        self.seen.push(Told { unaries: vec![Unary { bucket, values }], constant, ..Told::default() });
+        self.seen.push(Likelihood {
+            unaries: vec![Unary { bucket, values }],
+            constant,
+            ..Likelihood::default()
+        });
         true
     }
 
@@ -65,7 +69,7 @@ impl Weights {
     /// was compiled to take and that no other finding that counts speaks of; whether it could, without which nothing is changed
     #[must_use]
     pub fn take(&mut self, network: &Network, finding: &Finding) -> bool {
-        match Told::new(network, &self.frame, finding) {
+        match Likelihood::new(network, &self.frame, finding) {
             Some(told) if told.leaf.is_none() || !self.leaves().any(|leaf| Some(leaf) == told.leaf) => {
                 self.seen.push(told);
                 true
@@ -80,7 +84,7 @@ impl Weights {
 
     /// Takes likelihoods over the variables of some buckets in
     pub(crate) fn weigh(&mut self, unaries: Vec<Unary>) {
-        self.seen.push(Told { unaries, constant: Wide::ONE, ..Told::default() });
+        self.seen.push(Likelihood { unaries, constant: Wide::ONE, ..Likelihood::default() });
     }
 
     /// Puts the variables of some buckets, all of so many states, into one state
@@ -94,7 +98,7 @@ impl Weights {
         self.seen.clear();
     }
 
-    fn counting(&self) -> impl Iterator<Item = &Told> {
+    fn counting(&self) -> impl Iterator<Item = &Likelihood> {
         let found = self.found.iter().zip(&self.on).filter(|&(_, &on)| on).map(|(told, _)| told);
         found.chain(&self.seen)
     }

@@ -3,6 +3,7 @@
 //! What a turn puts back is what its remedies renew, and the measure whose wear by itself shows a condition that they fix
 //! (pitch).
 
+use crate::invariant::Hold;
 use crate::model::formula::Formula;
 use crate::model::{Hidden, MeasureId, Model, RemedyId};
 use crate::place::{Place, within};
@@ -25,23 +26,23 @@ pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) 
             continue;
         };
         let back: Vec<(MeasureId, f64)> =
-            again.iter().filter_map(|it| jobs.get(*it)).flat_map(|it| put_back(model, it.remedy)).collect();
+            again.iter().map(|it| of(&jobs, *it)).flat_map(|it| put_back(model, it.remedy)).collect();
         let rest: Vec<Call> = job.calls.iter().filter(|call| !is_put_back(call, &back)).cloned().collect();
         let pays = |it: &Job| {
             turns.iter().any(|turn| turn.named.place == it.named.place && may_pay(turn))
                 && rest.iter().all(|call| must_last(model, it.remedy, call))
         };
         if rest.is_empty() {
-            again.iter().for_each(|it| jobs.get_mut(*it).into_iter().for_each(|it| it.puts_off(&job)));
+            again.iter().for_each(|it| jobs.get_mut(*it).hold(NUMBERED).puts_off(&job));
             forget(&mut gone, new);
-        } else if again.iter().filter_map(|it| jobs.get(*it)).all(pays) {
-            if let Some(job) = jobs.get_mut(new) {
-                (job.due, job.when) = due(&rest, &model[job.remedy], terms);
-                job.calls = rest;
-            }
+        } else if again.iter().map(|it| of(&jobs, *it)).all(pays) {
+            let job = jobs.get_mut(new).hold(NUMBERED);
+            (job.due, job.when) = due(&rest, &model[job.remedy], terms);
+            job.calls = rest;
         } else {
-            let needless: Vec<Job> = again.iter().filter_map(|it| jobs.get(*it)).cloned().collect();
-            jobs.get_mut(new).into_iter().for_each(|job| needless.iter().for_each(|it| job.instead(it)));
+            let needless: Vec<Job> = again.iter().map(|it| of(&jobs, *it)).cloned().collect();
+            let job = jobs.get_mut(new).hold(NUMBERED);
+            needless.iter().for_each(|it| job.instead(it));
             again.iter().for_each(|it| forget(&mut gone, *it));
         }
     }
@@ -53,6 +54,13 @@ pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) 
 fn may_pay(turn: &Turn) -> bool {
     matches!(turn.verdict, Verdict::Turn | Verdict::Either)
         || (turn.left.is_some() && !turn.untold.is_empty())
+}
+
+/// Why a job has its number
+const NUMBERED: &str = "jobs that are settled stay in their list";
+
+fn of(jobs: &[Job], number: usize) -> &Job {
+    jobs.get(number).hold(NUMBERED)
 }
 
 fn stands(gone: &[bool], number: usize) -> bool {

@@ -1,14 +1,18 @@
 //! Which remedies are called for, where, by when, and what each costs and saves.
 //!
-//! A chance counts for work only where something seen raised it (a deciban over its prior odds): else every machine would get
-//! the cheap half of the rule book. Several causes of one remedy count by the likeliest, a lower bound on any of them. What is
-//! rather not there than there is a look, never work: it is watched, and stands in no visit, its hours or its cost. Only where
-//! a rule names a lower floor may the machine not be worked for less. A condition that comes of what another repair of its
-//! place mends calls for no part of its own. A sign that a remedy mends by itself calls for it whatever brought it about.
+//! A remedy is called for by what it fixes (causes and conditions, by their probability) or by what it renews (worn parts, by
+//! their per cent).
 //!
-//! A part is due its figure plus the remedy's `within`, so that a part past its figure is due no later than one short of it,
-//! and never past the hour at which it is used up (or the turn's second figure); past that it is overdue, which forbids
-//! nothing.
+//! A cause or condition counts only where something that was seen speaks for it: its odds must be at least a deciban over
+//! those it had before. Else every machine would get all the cheap remedies of the rules. A remedy that fixes several causes
+//! counts the likeliest of them, which is a lower bound on the chance that one of them is there. What is rather not there than
+//! there is to be looked at, and stands in no visit; only where a rule names a lower floor may the machine not be worked for
+//! less. A condition that is there because of something else, which another remedy at its place mends, calls for nothing. A
+//! sign that a remedy mends by itself calls for it whatever brought it about.
+//!
+//! A worn part is due the hours of `within` after it comes to the remedy's figure, or that many hours from now where it is past
+//! that already; but never later than when it is used up, or comes to the second figure of the remedy. Once past that it is
+//! overdue, which does not forbid work.
 
 use crate::ground::Ground;
 use crate::ground::mended::{self, CALLED_FROM};
@@ -19,7 +23,7 @@ use crate::place::{Place, within};
 use crate::plan::order::{brings_about, is_setting};
 use crate::plan::pace;
 use crate::plan::prices::{NEXT_STOP, Terms};
-use crate::plan::record::{Call, Job, Shared, Turn, Verdict, Watched, When};
+use crate::plan::record::{Call, Job, Shared, Suspected, Turn, Verdict, Watched, When};
 use crate::plan::turn;
 use crate::reason::{Diagnosis, Ranked};
 use crate::wear::Worn;
@@ -50,7 +54,7 @@ impl Job {
     pub fn instead(&mut self, other: &Job) {
         let ends = other.calls.iter().filter_map(|call| match call {
             Call::Worn { ends, .. } => Some(*ends),
-            Call::Hidden { .. } | Call::Seen { .. } => None,
+            Call::Hidden(_) | Call::Seen { .. } => None,
         });
         let ends = ends.fold(f64::INFINITY, f64::min).max(other.due);
         self.has_calls_of(other);
@@ -189,11 +193,7 @@ impl Desk<'_> {
         let chance = calling.iter().map(|it| it.within.lower).fold(sure, f64::max);
         let chance = if worn.is_empty() { chance } else { 1.0 };
         let life = worn.iter().map(|(_, life)| *life).fold(f64::INFINITY, f64::min);
-        let hidden = calling.iter().map(|it| Call::Hidden {
-            named: self.model.subject(it.hidden, &it.place),
-            hidden: it.hidden,
-            within: it.within,
-        });
+        let hidden = calling.iter().map(|it| Call::Hidden(Suspected::of(self.model, it)));
         let calls: Vec<Call> =
             seen.into_iter().chain(hidden).chain(worn.iter().map(|(call, _)| call.clone())).collect();
         Some(self.made(id, place, (calls, chance, life)))
@@ -333,11 +333,7 @@ impl Desk<'_> {
         let state = remedy.state?;
         let maker = &self.model[self.model.maker(state)?];
         let hours = maker.minutes / 60.0;
-        let place = match maker.common.extent {
-            Extent::Machine => Place::Machine,
-            Extent::Side => place.side().map_or(Place::Machine, Place::Side),
-            Extent::Each(_) => place.clone(),
-        };
+        let place = maker.common.extent.seen_from(place);
         (hours <= remedy.hours).then_some(Shared { state, place, hours })
     }
 
@@ -345,9 +341,7 @@ impl Desk<'_> {
     fn watched(&self, jobs: &[Job]) -> Vec<Watched> {
         let called = |wanted: &dyn Fn(Hidden, &Place) -> bool| {
             let mut calls = jobs.iter().flat_map(|job| &job.calls);
-            calls.any(
-                |call| matches!(call, Call::Hidden { hidden, named, .. } if wanted(*hidden, &named.place)),
-            )
+            calls.any(|call| matches!(call, Call::Hidden(own) if wanted(own.hidden, &own.named.place)))
         };
         let mended = |it: &Ranked| called(&|hidden, place| hidden == it.hidden && *place == it.place);
         // What comes of a cause that is mended goes with it.
@@ -365,9 +359,7 @@ impl Desk<'_> {
         open.map(|it| {
             let dear = self.cheapest(it);
             Watched::Hidden {
-                named: self.model.subject(it.hidden, &it.place),
-                hidden: it.hidden,
-                within: it.within,
+                suspected: Suspected::of(self.model, it),
                 check: looked_at(self.model, it.hidden),
                 costs: dear.map(|(cost, _)| cost),
                 loss: dear.and_then(|(_, loss)| loss),
@@ -472,7 +464,7 @@ impl Asked<'_> {
 pub fn due(calls: &[Call], remedy: &Remedy, terms: &Terms) -> (f64, When) {
     let wait = remedy.within.unwrap_or(NEXT_STOP).max(0.0); // else: the rules say nothing of haste
     let by = |call: &Call| match call {
-        Call::Hidden { .. } | Call::Seen { .. } => wait,
+        Call::Hidden(_) | Call::Seen { .. } => wait,
         Call::Worn { reached, ends, .. } => (reached + wait).min(*ends),
     };
     let due = calls.iter().map(by).fold(terms.end(), f64::min);

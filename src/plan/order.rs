@@ -84,7 +84,7 @@ fn comes_before(model: &Model, a: &Job, b: &Job) -> bool {
 
 fn hidden(job: &Job) -> impl Iterator<Item = Hidden> {
     job.calls.iter().filter_map(|call| match call {
-        Call::Hidden { hidden, .. } => Some(*hidden),
+        Call::Hidden(own) => Some(own.hidden),
         Call::Seen { .. } | Call::Worn { .. } => None,
     })
 }

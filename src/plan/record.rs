@@ -5,6 +5,7 @@ use crate::infer::bounds::Interval;
 use crate::model::subject::{Subject, Term, as_measure};
 use crate::model::{Hidden, MeasureId, Model, RemedyId, StateId, SymptomId};
 use crate::place::Place;
+use crate::reason::Ranked;
 use serde::Serialize;
 use serde::ser::{SerializeStruct, Serializer};
 
@@ -146,22 +147,37 @@ pub struct Shared {
     pub hours: f64,
 }
 
+/// A cause or a condition that the findings speak for
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Suspected {
+    /// Its words, and where
+    #[serde(flatten)]
+    pub named: Subject,
+    /// Which
+    #[serde(rename = "sort", serialize_with = "sort")]
+    pub hidden: Hidden,
+    /// Its probability
+    #[serde(flatten, serialize_with = "least_and_most")]
+    pub within: Interval,
+}
+
+impl Suspected {
+    /// One as it is ranked
+    pub fn of(model: &Model, ranked: &Ranked) -> Suspected {
+        Suspected {
+            named: model.subject(ranked.hidden, &ranked.place),
+            hidden: ranked.hidden,
+            within: ranked.within,
+        }
+    }
+}
+
 /// What calls for work
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(untagged)]
 pub enum Call {
     /// A cause or a condition
-    Hidden {
-        /// Its words, and where
-        #[serde(flatten)]
-        named: Subject,
-        /// Which
-        #[serde(rename = "sort", serialize_with = "sort")]
-        hidden: Hidden,
-        /// Its probability
-        #[serde(flatten, serialize_with = "least_and_most")]
-        within: Interval,
-    },
+    Hidden(Suspected),
     /// A sign that is a fault by itself
     Seen {
         /// Its words, and where
@@ -207,7 +223,9 @@ impl Call {
     /// What calls, and where
     pub fn named(&self) -> &Subject {
         match self {
-            Call::Hidden { named, .. } | Call::Seen { named, .. } | Call::Worn { named, .. } => named,
+            Call::Hidden(Suspected { named, .. }) | Call::Seen { named, .. } | Call::Worn { named, .. } => {
+                named
+            }
         }
     }
 
@@ -380,15 +398,9 @@ pub struct Running {
 pub enum Watched {
     /// A cause or a condition
     Hidden {
-        /// Its words, and where
+        /// The same
         #[serde(flatten)]
-        named: Subject,
-        /// Which
-        #[serde(rename = "sort", serialize_with = "sort")]
-        hidden: Hidden,
-        /// Its probability
-        #[serde(flatten, serialize_with = "least_and_most")]
-        within: Interval,
+        suspected: Suspected,
         /// Label of the quickest check that shows what it brings about at once
         #[serde(skip_serializing_if = "Option::is_none")]
         check: Option<String>,
@@ -428,7 +440,8 @@ impl Watched {
     /// What it is, and where
     pub fn named(&self) -> &Subject {
         match self {
-            Watched::Hidden { named, .. } | Watched::Worn { named, .. } => named,
+            Watched::Hidden { suspected, .. } => &suspected.named,
+            Watched::Worn { named, .. } => named,
         }
     }
 }

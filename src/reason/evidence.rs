@@ -6,14 +6,13 @@ use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::engine::Engine;
 use crate::infer::pattern::Ask;
 use crate::infer::{Finding, Limits, TooWide};
+use crate::invariant::Hold;
 use crate::network::NodeId;
+use crate::reason::decibans;
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 use std::sync::Arc;
-
-/// Least probability told apart from none, so that odds stay numbers
-const LEAST: f64 = 1e-300;
 
 /// The observations as findings for inference, in the same order
 pub fn findings(ground: &Ground) -> Vec<Finding> {
@@ -143,9 +142,11 @@ impl Evidence {
         beliefs
     }
 
-    /// Odds, in decibans, that a node is not in its first state, given the findings that are switched on
+    /// Odds, in decibans, that a node which the findings bear on is not in its first state, given those that are switched on
     pub fn decibans(&self, on: &[bool], node: NodeId) -> f64 {
-        decibans(&self.given(on), node)
+        let beliefs = self.given(on);
+        let (absent, present) = beliefs.marginal(node).hold(ASKED).split_first().hold(HAS_STATES);
+        decibans::of(present.iter().sum(), *absent)
     }
 }
 
@@ -161,17 +162,5 @@ pub(super) fn hidden(ground: &Ground) -> Vec<NodeId> {
 
 /// Why a node has a posterior where the findings can be
 pub(crate) const ASKED: &str = "posteriors are there of every node they were asked for";
-
-/// Odds, in decibans, that a node is present: 10 log10 of P(present) / P(absent) (Good 1950)
-pub fn decibans(beliefs: &Beliefs, node: NodeId) -> f64 {
-    let states = beliefs.marginal(node).unwrap_or_default();
-    let absent = states.first().copied().unwrap_or(0.0).max(LEAST);
-    let present = states.iter().skip(1).sum::<f64>().max(LEAST);
-    10.0 * (libm::log10(present) - libm::log10(absent))
-}
-
-/// Probability that odds in decibans stand for
-pub fn probability(decibans: f64) -> f64 {
-    let odds = libm::pow(10.0, -decibans / 10.0);
-    1.0 / (1.0 + odds)
-}
+/// Why there is a first state
+const HAS_STATES: &str = "a node has two states or more";

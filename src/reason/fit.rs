@@ -89,6 +89,7 @@ pub(super) fn unexplained(
     let explained = explained(ground, number, all.log_evidence, limits)?;
     let node = ground.observations.get(number).map(|own| own.node);
     let states = node.and_then(|node| all.marginal(node));
+    // else: the circuit does not have it, where all that was found of it is that it is no worse than its grade
     let normal = states.and_then(|states| states.first().copied()).unwrap_or(0.0);
     Ok((1.0 - explained - normal).clamp(0.0, 1.0))
 }

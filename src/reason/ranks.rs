@@ -1,12 +1,13 @@
 //! Hidden nodes put in the order of their probabilities.
 
 use super::Ranked;
-use super::evidence::Evidence;
+use super::evidence::{ASKED, Evidence};
 use crate::ground::{Ground, Origin};
 use crate::infer::TooWide;
 use crate::infer::bounds::Interval;
 use crate::infer::engine::Engine;
 use crate::infer::{Finding, Limits};
+use crate::invariant::Hold;
 use crate::model::grades::Grades;
 use crate::model::{Hidden, Model};
 use crate::network::NodeId;
@@ -26,13 +27,13 @@ pub(super) fn ranked<'a>(
     let mut list: Vec<Ranked> = nodes
         .into_iter()
         .map(|(hidden, place, node)| {
-            let states = after.marginal(node).unwrap_or_default().to_vec();
+            let states = after.marginal(node).hold(ASKED).to_vec();
             let probability = present(&states);
             Ranked {
                 hidden,
                 place: place.clone(),
                 node,
-                prior: present(before.marginal(node).unwrap_or_default()),
+                prior: present(before.marginal(node).hold(ASKED)),
                 probability,
                 within: Interval::exact(probability),
                 grades: grades(model, hidden, &states),

@@ -10,24 +10,25 @@
 //! different signs may both be certain, and which of them is ahead by a hair says nothing. Its other places are no rivals
 //! either.
 
-pub mod again;
+mod crossing;
 mod draws;
 mod field;
+pub mod halving;
 pub mod movable;
+pub mod reweighing;
 mod scale;
 mod strength;
-mod turning;
 
 use crate::ground::Ground;
 use crate::infer::{Limits, TooWide};
 use crate::model::Model;
 use crate::network::NodeId;
-use again::Again;
+use reweighing::Reweighing;
 
+pub use crossing::Crossing;
 pub use draws::{Draws, Effort};
 pub use scale::one_step;
 pub use strength::{Block, Line, Strength};
-pub use turning::Turn;
 
 /// How a cause stands when the figures of the rules are moved
 #[derive(Clone, Debug)]
@@ -39,7 +40,7 @@ pub struct Robust {
     /// The cause is the likeliest of its field
     pub leads: bool,
     /// Strengths each of which alone would give or take the lead within one step of the scale, the least move first
-    pub turns: Vec<Turn>,
+    pub crossings: Vec<Crossing>,
     /// The cause under strengths drawn around their values
     pub draws: Draws,
 }
@@ -55,9 +56,9 @@ pub(super) fn robust(
     limits: &Limits,
     effort: &Effort,
 ) -> Result<Robust, TooWide> {
-    let mut again = Again::new(ground, ground.causes().map(|(_, _, node)| node).collect(), limits)?;
-    let field = field::field(ground, &mut again, cause)?;
-    let turns = turning::turns(model, &mut again, &field)?;
-    let draws = draws::draws(model, &mut again, &field, effort)?;
-    Ok(Robust { cause, leads: field.leads(), field: field.others, turns, draws })
+    let mut reweighing = Reweighing::new(ground, ground.causes().map(|(_, _, node)| node).collect(), limits)?;
+    let field = field::field(ground, &mut reweighing, cause)?;
+    let crossings = crossing::crossings(model, &mut reweighing, &field)?;
+    let draws = draws::draws(model, &mut reweighing, &field, effort)?;
+    Ok(Robust { cause, leads: field.leads(), field: field.others, crossings, draws })
 }

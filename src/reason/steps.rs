@@ -3,7 +3,8 @@
 //! Steps are greedy and exact: they are differences of the same log-odds, so they add up whatever the order. Findings that
 //! share a condition below the cause go in together. Steps under half a deciban are told as one remainder.
 
-use super::evidence::{Evidence, probability};
+use super::decibans::probability;
+use super::evidence::Evidence;
 use super::link::bearing_on_any;
 use super::next::Shift;
 use super::paths::{self, Way};

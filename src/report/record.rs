@@ -5,7 +5,7 @@ pub mod batch;
 pub mod chance;
 pub mod diagnosis;
 pub mod document;
-pub mod left;
+pub mod hours_left;
 pub mod robust;
 pub mod since;
 pub mod told;

@@ -119,6 +119,12 @@ const fn often(sort: Sort) -> (Sort, Often) {
     (sort, Often::Often)
 }
 
+/// Each of some sorts of blocks, once
+macro_rules! once_each {
+    ($($sort:ident),+) => { [$(crate::syntax::language::once(crate::syntax::language::Sort::$sort)),+] };
+}
+use once_each;
+
 /// Every clause, in the order in which a block is best written
 pub fn clauses() -> impl Iterator<Item = &'static ClauseWord> {
     [effects::CLAUSES, sizes::CLAUSES, work::CLAUSES].into_iter().flatten()

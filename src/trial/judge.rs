@@ -2,10 +2,11 @@
 
 use super::Extent;
 use super::claim::{ABSENT_UNDER, Claim, Claimed, PRESENT_OVER, Sought};
-use crate::assess::{self, Damage, scale};
+use crate::assess::{self, Damage};
 use crate::ground::{Ground, HiddenAt};
 use crate::network::NodeId;
 use crate::place::Place;
+use crate::reason::decibans;
 use crate::reason::next::{NextCheck, What};
 use crate::reason::{Ranked, Stop, Weighing};
 
@@ -93,7 +94,7 @@ fn weights(weighing: &Weighing, claims: &[Claimed]) -> Result<Vec<(String, f64)>
     let Some(about) = about else { return Ok(Vec::new()) };
     let damage = about.iter().filter_map(|name| assess::damage(weighing.model(), weighing.ground(), name));
     let ratios = assess::ratios(weighing, &damage.collect::<Vec<Damage>>())?;
-    Ok(ratios.into_iter().map(|(party, decibans)| (party.name, scale::ratio(decibans))).collect())
+    Ok(ratios.into_iter().map(|(party, weight)| (party.name, decibans::ratio(weight))).collect())
 }
 
 /// Holds each claim against the answers

@@ -1,8 +1,9 @@
 //! One case by two sets of rules: what moved, and which changed block moved it.
 //!
-//! Trees are compared, so layout and comments count for nothing. Each declaration that differs is tried by itself: the old
-//! rules with it, and the new rules without it. It made a move when by itself it makes half of it or more; where none does,
-//! those without which a fifth of it is lost are said to work together. Over 60 changed blocks are not tried one by one.
+//! What differs is found in the trees, so layout and comments count for nothing. Each block that differs is tried alone, both
+//! ways: the old rules with this change only, and the new rules without it. A change accounts for a move that it makes at least
+//! half of when it is the only one. Where no change does, those are said to work together without which at least a fifth of
+//! the move is lost. Over 60 changed blocks are not tried.
 
 use super::Trial;
 use super::judge::Answers;

@@ -130,7 +130,7 @@ pub fn sides(model: &Model, histories: &[&History]) -> Vec<Sides> {
 /// Mean per cent of several, with its standard error
 fn mean<'t>(taken: impl Iterator<Item = &'t Taken>) -> Option<(f64, f64)> {
     let taken: Vec<&Taken> = taken.collect();
-    let share = 1.0 / f64::from(u32::try_from(taken.len()).ok()?);
+    let share = 1.0 / taken.len() as f64;
     let sum: f64 = taken.iter().map(|taken| taken.percent).sum();
     let square: f64 = taken.iter().map(|taken| taken.sigma * taken.sigma).sum();
     share.is_finite().then(|| (sum * share, libm::sqrt(square) * share))

@@ -4,7 +4,7 @@ use super::rate::Usual;
 use super::{Readings, SILENT_UNDER, table};
 use crate::machine::{Answer, Machine, Service, Supposed};
 use crate::model::formula::{Formula, Gather, Operator, Row, sides_of};
-use crate::model::{Dimension, Extent, FactId, How, MeasureId, Model, PartId, Size};
+use crate::model::{Dimension, FactId, How, MeasureId, Model, PartId, Size};
 use crate::place::{Place, Side};
 use std::collections::BTreeMap;
 
@@ -182,11 +182,7 @@ impl<'a> Bench<'a> {
 
     /// The place of a measure seen from a block's place: its own, or the wider one that holds it
     pub(super) fn own_place(&self, id: MeasureId, place: &Place) -> Place {
-        match self.model[id].common.extent {
-            Extent::Machine => Place::Machine,
-            Extent::Side => place.side().map_or(Place::Machine, Place::Side),
-            Extent::Each(_) => place.clone(),
-        }
+        self.model[id].common.extent.seen_from(place)
     }
 
     /// Per cent worn of a measure

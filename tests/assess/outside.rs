@@ -1,9 +1,10 @@
 //! Weights against what the literature says of them; all figures of this file are from memory.
 
 use crate::support::setting::set;
-use pinboss::assess::scale::{Held, Strength, Support, Weight, after, ratio};
+use pinboss::assess::scale::{Held, Strength, Support, Weight, after};
 use pinboss::assess::{damage_at, ratios};
 use pinboss::place::Place;
+use pinboss::reason::decibans::ratio;
 use rstest::rstest;
 
 /// Borders of the verbal scale for likelihood ratios of the ENFSI Guideline for Evaluative Reporting in Forensic Science

@@ -3,7 +3,7 @@
 use crate::support::setting::{Setting, set, split};
 use pinboss::assess::but_for::but_for;
 use pinboss::assess::overturn::Change;
-use pinboss::assess::scale::{Held, Strength, Support, Weight, ratio};
+use pinboss::assess::scale::{Held, Strength, Support, Weight};
 use pinboss::assess::{self, Against, Asked, Assessment, Damage, asked, assess, damage_at, parties, ratios};
 use pinboss::ground::Origin;
 use pinboss::infer::bounds::Budget;
@@ -11,6 +11,7 @@ use pinboss::infer::enumerate::enumerate;
 use pinboss::infer::{Finding, Limits};
 use pinboss::network::NodeId;
 use pinboss::reason::Settings;
+use pinboss::reason::decibans::ratio;
 use pinboss::reason::evidence::findings;
 use rstest::rstest;
 

@@ -1,8 +1,8 @@
 //! The tree in a short notation of its own, so that a table can say what a line must read to.
 
 use pinboss::syntax::tree::{
-    About, Attribute, Basis, Clause, Declaration, Frequency, Gather, Line, Parent, Quantity, Reach, Relation,
-    Sum, Term, Value,
+    Attribute, Basis, Clause, Declaration, Frequency, Line, Parent, Quantity, Reach, Relation, Sum, Term,
+    Value,
 };
 
 use pinboss::source::Spanned;
@@ -251,15 +251,7 @@ pub fn sum(of: &Spanned<Sum>) -> String {
         Sum::Figure(figure) => quantity(figure),
         Sum::Measure(name) => name.value.clone(),
         Sum::About(about, name) => {
-            let word = match about {
-                About::Worn => "worn",
-                About::Loss => "loss",
-                About::New => "new",
-                About::Limit => "limit",
-                About::Pace => "pace",
-                About::Life => "life",
-            };
-            format!("({word} {})", name.value)
+            format!("({} {})", about.word(), name.value)
         }
         Sum::Hours(part) => format!("(hours {})", part.value),
         Sum::HoursSinceTurned(part) => format!("(hours-turned {})", part.value),
@@ -271,21 +263,12 @@ pub fn sum(of: &Spanned<Sum>) -> String {
                 Some(true) => "front ",
                 Some(false) => "rear ",
             };
-            format!("({} {half}{} {})", gathered(*gather), row.value, sum(of))
+            format!("({} {half}{} {})", gather.word(), row.value, sum(of))
         }
         Sum::Among { gather, of } => {
             let figures: Vec<String> = of.iter().map(sum).collect();
-            format!("({} {})", gathered(*gather), figures.join(" & "))
+            format!("({} {})", gather.word(), figures.join(" & "))
         }
         Sum::Pair(first, sign, second) => format!("({sign} {} {})", sum(first), sum(second)),
-    }
-}
-
-fn gathered(gather: Gather) -> &'static str {
-    match gather {
-        Gather::Mean => "mean",
-        Gather::Largest => "largest",
-        Gather::Smallest => "smallest",
-        Gather::Spread => "spread",
     }
 }

@@ -174,7 +174,7 @@ fn what_is_hardly_likely_is_looked_at_and_not_worked_at(
         });
     assert_eq!(unlikely.count(), 0);
     assert!(found.watched.iter().any(|it| {
-        matches!(it, Watched::Hidden { hidden, .. } if SHIPPED.model.common(*hidden).name == watched)
+        matches!(it, Watched::Hidden { suspected, .. } if SHIPPED.model.common(suspected.hidden).name == watched)
     }));
 }
 

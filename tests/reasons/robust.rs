@@ -143,21 +143,21 @@ fn at_the_strength_told_two_causes_are_equally_likely_and_past_it_the_order_is_a
     let mut turns = 0;
     for (case, setting, own) in all_firm() {
         assert_eq!(leads(&setting, &own), own.leads);
-        for turn in &own.turns {
-            let at = with(&setting.model, &case, turn.strength, turn.at);
-            let (cause, rival) = (chance(&at, own.cause), chance(&at, turn.rival));
-            assert!((cause - rival).abs() < 1e-6, "{cause} and {rival} at {turn:?}");
-            assert!((cause - turn.probability).abs() < 1e-5, "{turn:?}");
-            let part = |part: f64| turn.from + part * (turn.at - turn.from);
+        for crossing in &own.crossings {
+            let at = with(&setting.model, &case, crossing.strength, crossing.at);
+            let (cause, rival) = (chance(&at, own.cause), chance(&at, crossing.rival));
+            assert!((cause - rival).abs() < 1e-6, "{cause} and {rival} at {crossing:?}");
+            assert!((cause - crossing.probability).abs() < 1e-5, "{crossing:?}");
+            let part = |part: f64| crossing.from + part * (crossing.at - crossing.from);
             assert_eq!(
-                leads(&with(&setting.model, &case, turn.strength, part(0.999)), &own),
+                leads(&with(&setting.model, &case, crossing.strength, part(0.999)), &own),
                 own.leads,
-                "{turn:?}"
+                "{crossing:?}"
             );
             assert_ne!(
-                leads(&with(&setting.model, &case, turn.strength, part(1.001)), &own),
+                leads(&with(&setting.model, &case, crossing.strength, part(1.001)), &own),
                 own.leads,
-                "{turn:?}"
+                "{crossing:?}"
             );
             turns += 1;
         }
@@ -174,7 +174,7 @@ fn every_strength_that_turns_the_order_within_a_step_is_told_and_no_other() {
             let turned = [down, up]
                 .into_iter()
                 .any(|end| leads(&with(&setting.model, &case, strength, end), &own) != own.leads);
-            let told = own.turns.iter().any(|turn| turn.strength == strength);
+            let told = own.crossings.iter().any(|crossing| crossing.strength == strength);
             assert_eq!(told, turned && !own.field.is_empty(), "{strength:?} of {case}");
         }
     }
@@ -184,11 +184,14 @@ fn every_strength_that_turns_the_order_within_a_step_is_told_and_no_other() {
 fn the_least_move_comes_first_and_keeps_within_a_step() {
     let odds = |share: f64| libm::log(share / (1.0 - share));
     for (_, setting, own) in all_firm() {
-        let moves = own.turns.iter().map(|turn| (odds(turn.at) - odds(turn.from)).abs());
+        let moves = own.crossings.iter().map(|crossing| (odds(crossing.at) - odds(crossing.from)).abs());
         assert!(moves.collect::<Vec<_>>().is_sorted());
-        for turn in &own.turns {
-            let (down, up) = one_step(&setting.model, turn.from);
-            assert!(turn.at >= down - 1e-9 && turn.at <= up + 1e-9, "{turn:?} from {down} to {up}");
+        for crossing in &own.crossings {
+            let (down, up) = one_step(&setting.model, crossing.from);
+            assert!(
+                crossing.at >= down - 1e-9 && crossing.at <= up + 1e-9,
+                "{crossing:?} from {down} to {up}"
+            );
         }
     }
 }

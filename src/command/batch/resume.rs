@@ -27,7 +27,7 @@ pub(super) struct Kept {
 
 /// What of a result tells whether it belongs to this run
 #[derive(Deserialize)]
-struct Told {
+struct ResultLine {
     line: u64,
     file: Option<String>,
     rules_digest: String,
@@ -69,7 +69,7 @@ pub(super) fn kept(
             break;
         }
         let number = kept.count.cases + 1;
-        let Some(told) = whole.then(|| serde_json::from_slice::<Told>(&line).ok()).flatten() else {
+        let Some(told) = whole.then(|| serde_json::from_slice::<ResultLine>(&line).ok()).flatten() else {
             return refused(format!("its line {number} is no result of this command"));
         };
         let Some(item) = items.next().transpose()? else {
@@ -95,7 +95,7 @@ pub(super) fn kept(
 }
 
 /// Why a result is not of this case, these rules and this call; none when it is
-fn stranger(told: &Told, item: &Item, weigher: &Weigher) -> Option<&'static str> {
+fn stranger(told: &ResultLine, item: &Item, weigher: &Weigher) -> Option<&'static str> {
     if told.rules_digest != weigher.rules_digest {
         Some("comes from other rules")
     } else if told.asked != weigher.asked {

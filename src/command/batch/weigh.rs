@@ -13,7 +13,7 @@ use crate::problem::Problems;
 use crate::reason::{Ranked, Settings, Stop, Weighing};
 use crate::report;
 use crate::report::record::batch::{Answer, Asked, Cause, Line};
-use crate::report::record::diagnosis::make;
+use crate::report::record::diagnosis::from_weighing;
 use crate::report::record::told;
 use crate::report::rules::problems;
 use crate::source::{SourceId, Sources};
@@ -156,7 +156,7 @@ impl Weigher {
     }
 
     fn cause(&self, ground: &Ground, cause: &Ranked, all: &[Ranked]) -> Cause {
-        let cause = make::cause(&self.model, ground, cause, all);
+        let cause = from_weighing::cause(&self.model, ground, cause, all);
         if self.asked.reasons { Cause::Whole(Box::new(cause)) } else { Cause::Brief(cause.into()) }
     }
 }

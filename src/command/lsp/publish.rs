@@ -11,11 +11,11 @@ use lsp_types::{
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The addresses whose problems have been told, by the sets they belong to
-pub(super) type Told = BTreeMap<Key, BTreeSet<String>>;
+pub(super) type Published = BTreeMap<Key, BTreeSet<String>>;
 
 /// What has to be told anew: the problems of every file of the sets that have changed, and that there are none any more
 /// in files that have left a set
-pub(super) fn news(workspace: &mut Workspace, told: &mut Told, client: &Client) -> Vec<Notification> {
+pub(super) fn news(workspace: &mut Workspace, told: &mut Published, client: &Client) -> Vec<Notification> {
     let mut news = Vec::new();
     for (key, set) in workspace.news() {
         // else: nothing of it is known any more

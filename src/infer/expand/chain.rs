@@ -1,6 +1,7 @@
 //! Parent divorcing: a noisy-MAX node as a chain of accumulators, each joining one more contribution
 
 use crate::infer::expand::Ranks;
+use crate::invariant::Hold;
 use crate::network::shape::Shape;
 use crate::network::{self, NodeId, Path};
 
@@ -121,6 +122,9 @@ impl Group {
     }
 }
 
+/// Why a state that a link makes is there
+const REACHED: &str = "all states that a contribution makes of those before stand behind it";
+
 /// Adds the distribution of the join of two contributions to `out`; `false` when a product is lost
 fn join_rows(shape: Shape, a: &[f64], b: &[f64], out: &mut [f64]) -> bool {
     for (first, &x) in a.iter().enumerate().filter(|&(_, &x)| x > 0.0) {
@@ -161,11 +165,9 @@ fn link_values(shape: Shape, rows: &[f64], before: &[usize], after: &[usize]) ->
     for row in rows.chunks(shape.states()) {
         for &from in before {
             let mut out = vec![0.0; after.len()];
-            for (state, &chance) in row.iter().enumerate() {
-                let place = after.binary_search(&shape.join(from, state));
-                if let Some(entry) = place.ok().and_then(|place| out.get_mut(place)) {
-                    *entry += chance;
-                }
+            for (state, &chance) in row.iter().enumerate().filter(|(_, chance)| **chance > 0.0) {
+                let place = after.binary_search(&shape.join(from, state)).hold(REACHED);
+                *out.get_mut(place).hold(REACHED) += chance;
             }
             values.extend(out);
         }

@@ -1,7 +1,7 @@
 //! The uncertainty run: the inspection weighed under strengths drawn around their values.
 
-use super::again::Again;
-use super::field::Field;
+use super::field::{Field, of};
+use super::reweighing::Reweighing;
 use crate::infer::TooWide;
 use crate::infer::draw::Dice;
 use crate::model::Model;
@@ -59,21 +59,20 @@ pub struct Draws {
 
 pub(super) fn draws(
     model: &Model,
-    again: &mut Again<'_>,
+    reweighing: &mut Reweighing<'_>,
     field: &Field,
     effort: &Effort,
 ) -> Result<Draws, TooWide> {
-    let bearing = again.bearing.clone();
+    let bearing = reweighing.bearing.clone();
     let (mut leads, mut first) = (0_usize, 0_usize);
     let mut own = Vec::with_capacity(effort.draws);
-    let allowed = effort.draws.min(effort.most_work / again.circuit()?.total().max(1));
+    let allowed = effort.draws.min(effort.most_work / reweighing.circuit()?.total().max(1));
     for number in 0..allowed {
-        again.take(&moved(model, &mut Dice::numbered(effort.seed, number as u64)), &bearing);
-        let all = again.weigh()?;
-        let chance = all.get(field.number).copied().unwrap_or(0.0);
-        let over = |other: &f64| *other <= chance;
-        leads += usize::from(field.numbers.iter().filter_map(|number| all.get(*number)).all(over));
-        first += usize::from(all.iter().all(over));
+        reweighing.take(&moved(model, &mut Dice::numbered(effort.seed, number as u64)), &bearing);
+        let all = reweighing.weigh()?;
+        let chance = of(&all, field.number);
+        leads += usize::from(field.numbers.iter().all(|number| of(&all, *number) <= chance));
+        first += usize::from(all.iter().all(|other| *other <= chance));
         own.push(chance);
     }
     own.sort_by(f64::total_cmp);

@@ -1,9 +1,12 @@
-//! The causes that stand against each other: those that could have brought the same abnormal findings about, each cause at its
-//! other places aside, for it is no rival of itself.
+//! The field of a cause: the rivals it stands against.
+//!
+//! A rival is a cause that could have brought about some of the abnormal findings that this cause could have brought about. The
+//! same cause at another place is no rival.
 
-use super::again::Again;
+use super::reweighing::Reweighing;
 use crate::ground::{Ground, Origin};
 use crate::infer::TooWide;
+use crate::invariant::Hold;
 use crate::network::NodeId;
 use std::collections::BTreeSet;
 
@@ -29,24 +32,34 @@ impl Field {
         self.against.first().is_none_or(|first| self.probability >= *first)
     }
 
-    /// Of the rivals the one that a change of places would be with is among the first so many
+    /// How many of the rivals, likeliest first, it can change places with: any of them where it leads, for the first to pass it
+    /// takes the lead; else only the one that leads, for the lead is what is asked about
     pub(super) fn compared(&self) -> usize {
         if self.leads() { self.others.len() } else { self.others.len().min(1) }
     }
 
-    /// How far, by the probabilities of all causes, the cause stands before the likeliest of those it is compared with,
-    /// and which that is
+    /// How much more probable the cause is than the likeliest rival that it is compared with, given the probabilities of all
+    /// causes, and which rival that is
     pub(super) fn ahead(&self, all: &[f64]) -> Option<(f64, usize)> {
-        let own = all.get(self.number)?;
+        let own = of(all, self.number);
         let rivals = self.numbers.iter().take(self.compared()).enumerate();
-        let ahead = rivals.filter_map(|(rival, number)| Some((own - all.get(*number)?, rival)));
+        let ahead = rivals.map(|(rival, number)| (own - of(all, *number), rival));
         ahead.min_by(|a, b| a.0.total_cmp(&b.0))
     }
 }
 
-/// The field of a cause
-pub(super) fn field(ground: &Ground, again: &mut Again<'_>, cause: NodeId) -> Result<Field, TooWide> {
-    let all = again.weigh()?;
+/// The probability of a cause, by its number among all that are asked about
+pub(super) fn of(all: &[f64], number: usize) -> f64 {
+    *all.get(number).hold("every cause that is asked about has a probability")
+}
+
+/// The field of a cause of the machine
+pub(super) fn field(
+    ground: &Ground,
+    reweighing: &mut Reweighing<'_>,
+    cause: NodeId,
+) -> Result<Field, TooWide> {
+    let all = reweighing.weigh()?;
     let mut rivals = BTreeSet::new();
     for own in ground.observations.iter().filter(|own| own.grade != 0) {
         let above = ground.network.ancestors(&[own.node]);
@@ -54,24 +67,26 @@ pub(super) fn field(ground: &Ground, again: &mut Again<'_>, cause: NodeId) -> Re
             rivals.extend(above);
         }
     }
-    let chance = |number: usize| all.get(number).copied().unwrap_or(0.0);
     let sort = |node: NodeId| match ground.origin(node) {
         Some(Origin::Cause(id, _)) => Some(*id),
         _ => None,
     };
-    let causes = again.causes.iter().enumerate();
+    let causes = reweighing.causes.iter().enumerate();
     let mut numbers: Vec<usize> = causes
         .filter(|(_, node)| sort(**node) != sort(cause) && rivals.contains(node))
         .map(|(number, _)| number)
         .collect();
-    numbers.sort_by(|a, b| chance(*b).total_cmp(&chance(*a)));
+    numbers.sort_by(|a, b| of(&all, *b).total_cmp(&of(&all, *a)));
     numbers.truncate(MOST_RIVALS);
-    let number = again.causes.iter().position(|node| *node == cause).unwrap_or(usize::MAX);
+    let number = reweighing.causes.iter().position(|node| *node == cause);
+    let number = number.hold("all causes of the machine are asked about");
+    let node =
+        |number: &usize| *reweighing.causes.get(*number).hold("a number of a cause is that of its node");
     Ok(Field {
         cause,
-        probability: chance(number),
-        others: numbers.iter().filter_map(|number| again.causes.get(*number).copied()).collect(),
-        against: numbers.iter().map(|number| chance(*number)).collect(),
+        probability: of(&all, number),
+        others: numbers.iter().map(node).collect(),
+        against: numbers.iter().map(|number| of(&all, *number)).collect(),
         number,
         numbers,
     })

@@ -1,6 +1,6 @@
-//! Strengths that the answers of an inspection can hang on, each with the tables that it moves.
+//! The strengths that the answers for an inspection can hang on, and for each the tables of the network that change with it.
 
-use super::again::Again;
+use super::reweighing::Reweighing;
 use super::scale::one_step;
 use super::strength::{Block, Strength};
 use crate::ground::Origin;
@@ -15,7 +15,7 @@ pub struct Movable {
     pub from: f64,
     /// One step of the scale down and up, the latter no further than its line leaves room for
     pub ends: (f64, f64),
-    /// Tables that it moves, as they are one step down; one for each place of the machine where it counts
+    /// The tables that change with it, as they are with it one step down; one for each place of the machine where it counts
     pub down: Vec<Moved>,
 }
 
@@ -38,12 +38,13 @@ impl Movable {
     }
 }
 
-/// All strengths that the answers can hang on, in the order of the rules; the rules are lent and given back as they were
-pub fn movable(model: &mut Model, again: &Again<'_>) -> Vec<Movable> {
+/// All strengths that the answers can hang on, in the order of the rules. Each is moved in `model` to see
+/// which tables change, and put back
+pub fn movable(model: &mut Model, reweighing: &Reweighing<'_>) -> Vec<Movable> {
     let mut found = Vec::new();
     for block in blocks(model) {
         let nodes: Vec<NodeId> =
-            again.bearing.iter().copied().filter(|node| is_of(again, block, *node)).collect();
+            reweighing.bearing.iter().copied().filter(|node| is_of(reweighing, block, *node)).collect();
         if nodes.is_empty() {
             continue;
         }
@@ -55,7 +56,7 @@ pub fn movable(model: &mut Model, again: &Again<'_>) -> Vec<Movable> {
             let (down, up) = one_step(model, from);
             let ends = (down, up.min(strength.most(model)));
             strength.put(model, down);
-            let down = nodes.iter().flat_map(|node| moved(again, model, *node)).collect();
+            let down = nodes.iter().flat_map(|node| moved(reweighing, model, *node)).collect();
             strength.put(model, from);
             found.push(Movable { strength, from, ends, down });
         }
@@ -70,8 +71,8 @@ fn blocks(model: &Model) -> Vec<Block> {
     causes.chain(conditions).chain(symptoms).collect()
 }
 
-fn is_of(again: &Again<'_>, block: Block, node: NodeId) -> bool {
-    match (block, again.ground.origin(node)) {
+fn is_of(reweighing: &Reweighing<'_>, block: Block, node: NodeId) -> bool {
+    match (block, reweighing.ground.origin(node)) {
         (Block::Cause(id), Some(Origin::Cause(own, _))) => id == *own,
         (Block::Condition(id), Some(Origin::Condition(own, _))) => id == *own,
         (Block::Symptom(id), Some(Origin::Symptom(own, _))) => id == *own,
@@ -79,10 +80,10 @@ fn is_of(again: &Again<'_>, block: Block, node: NodeId) -> bool {
     }
 }
 
-/// Tables of a node that other strengths give other numbers
-fn moved(again: &Again<'_>, model: &Model, node: NodeId) -> Vec<Moved> {
-    let network: &Network = &again.ground.network;
-    match (network.law(node), again.ground.law(model, node)) {
+/// The tables of a node whose numbers differ by `model` from those of the inspection
+fn moved(reweighing: &Reweighing<'_>, model: &Model, node: NodeId) -> Vec<Moved> {
+    let network: &Network = &reweighing.ground.network;
+    match (network.law(node), reweighing.ground.law(model, node)) {
         (Law::Table { rows: old, .. }, Some(Law::Table { rows, .. })) if *old != rows => {
             vec![Moved { node, table: 0, rows }]
         }

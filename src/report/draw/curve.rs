@@ -2,7 +2,7 @@
 
 use crate::report::draw::field::{Axis, Beside, Field, STYLE, Said};
 use crate::report::draw::picture::{INK, length};
-use crate::report::record::left::Left;
+use crate::report::record::hours_left::HoursLeft;
 use crate::report::words::{capital, figure, whole, worn};
 use crate::wear::rate::Ahead;
 use serde::Serialize;
@@ -30,7 +30,7 @@ pub struct Curve {
     /// What lies ahead, in the order of hours; empty when nothing can be said
     pub ahead: Vec<Ahead>,
     /// Hours left to the limit
-    pub left: Option<Left>,
+    pub left: Option<HoursLeft>,
     /// Per cent at which the part is worn out
     pub limit: f64,
     /// Per cent from which work is to be planned, where that is under the limit

@@ -17,9 +17,10 @@ pub fn told(weight: &Weight) -> impl Iterator<Item = &Opinion> {
 /// An opinion before and after, in words
 pub fn in_words(opinion: &Opinion, weight: &Weight) -> String {
     let [low, high] = opinion.between;
-    let to = held(opinion.to, weight.ratio, weight);
-    let ends =
-        weight.range.map(|range| (held(low, Some(range[0]), weight), held(high, Some(range[1]), weight)));
+    let to = opinion_told(opinion.to, weight.ratio, weight);
+    let ends = weight
+        .range
+        .map(|range| (opinion_told(low, Some(range[0]), weight), opinion_told(high, Some(range[1]), weight)));
     let range = match ends {
         Some((low, high)) if low != to || high != to => format!(" (from {low} to {high})"),
         _ => String::new(),
@@ -28,13 +29,13 @@ pub fn in_words(opinion: &Opinion, weight: &Weight) -> String {
 }
 
 /// An opinion that a ratio leads to, in words; open where no more of that ratio is told
-fn held(opinion: f64, ratio: Option<f64>, weight: &Weight) -> String {
+fn opinion_told(opinion: f64, ratio: Option<f64>, weight: &Weight) -> String {
     let words = percent(opinion);
     let stands = ratio.map_or(Stands::There, |ratio| weight.stands(ratio));
     match stands {
-        Stands::OrMore if !words.starts_with("over") => format!("{words} or more"),
-        Stands::OrLess if !words.starts_with("under") => format!("{words} or less"),
-        _ => words,
+        Stands::OrMore if words.starts_with("over") => words,
+        Stands::OrLess if words.starts_with("under") => words,
+        stands => words + stands.open(),
     }
 }
 

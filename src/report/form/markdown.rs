@@ -69,16 +69,12 @@ fn inline(words: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::report::form::nest::tests::a_check;
     use rstest::rstest;
 
     #[test]
     fn every_sort_of_piece_has_its_markdown() {
-        let mut prose = Prose::new();
-        prose.heading("What to look at next");
-        prose.gap();
-        prose.caution(4, "Keep clear.");
-        prose.entry(4, 1, "Look at it");
-        prose.say(4, "How.");
+        let mut prose = a_check();
         prose.step(4, true, "it", "shown");
         prose.step(4, false, "it", "not shown");
         prose.named(4, "To do", "mend it");

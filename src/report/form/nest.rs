@@ -101,8 +101,19 @@ fn list(entry: &mut Entry, lead: String, words: String) {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
+
+    /// A check that begins a chapter, with its caution before its number as it is told
+    pub(crate) fn a_check() -> Prose {
+        let mut prose = Prose::new();
+        prose.heading("What to look at next");
+        prose.gap();
+        prose.caution(4, "Keep clear.");
+        prose.entry(4, 1, "Look at it");
+        prose.say(4, "How.");
+        prose
+    }
 
     fn blocks(prose: Prose) -> Vec<Block> {
         sections(prose).remove(0).entries.remove(0).blocks
@@ -110,13 +121,7 @@ mod tests {
 
     #[test]
     fn a_caution_before_a_number_comes_right_after_its_title() {
-        let mut prose = Prose::new();
-        prose.heading("What to look at next");
-        prose.gap();
-        prose.caution(4, "Keep clear.");
-        prose.entry(4, 1, "Look at it");
-        prose.say(4, "How.");
-        let found = sections(prose);
+        let found = sections(a_check());
         assert_eq!(found.len(), 1);
         assert_eq!(found[0].heading, "What to look at next");
         let [entry] = found[0].entries.as_slice() else { panic!("{found:?}") };

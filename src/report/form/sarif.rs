@@ -29,7 +29,7 @@ struct Run<'a> {
     column_kind: &'static str,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     invocations: Vec<Invocation>,
-    results: Vec<Told<'a>>,
+    results: Vec<SarifResult<'a>>,
 }
 
 #[derive(Serialize)]
@@ -88,7 +88,7 @@ struct Notification {
 /// A problem, which the form calls a result
 #[derive(Serialize)]
 #[serde(rename_all = "camelCase")]
-struct Told<'a> {
+struct SarifResult<'a> {
     rule_id: &'static str,
     rule_index: usize,
     level: &'static str,
@@ -178,13 +178,13 @@ fn invocations(problems: &Problems) -> Vec<Invocation> {
         .collect()
 }
 
-fn told<'a>(problem: &'a Problem, sources: &Sources) -> Told<'a> {
+fn told<'a>(problem: &'a Problem, sources: &Sources) -> SarifResult<'a> {
     let related = problem.also.iter().map(|(span, words)| Location {
         physical_location: physical(*span, sources),
         message: Some(Words { text: words }),
     });
     let help = if problem.help.is_empty() { String::new() } else { format!(" {}", sentence(&problem.help)) };
-    Told {
+    SarifResult {
         rule_id: problem.code.slug(),
         rule_index: Code::ALL.iter().position(|code| *code == problem.code).hold("all codes are there"),
         level: word(problem.code.severity()),

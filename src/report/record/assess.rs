@@ -1,6 +1,6 @@
 //! Everything a reader of an assessment may be told: the one report that its text and JSON are made from.
 
-pub mod make;
+pub mod from_assessment;
 
 use crate::assess::expected;
 use crate::assess::scale::{MOST_BY_ESTIMATE, Opinion};
@@ -199,6 +199,17 @@ pub enum Stands {
     OrLess,
 }
 
+impl Stands {
+    /// The words behind what is told of it
+    pub fn open(self) -> &'static str {
+        match self {
+            Stands::There => "",
+            Stands::OrMore => " or more",
+            Stands::OrLess => " or less",
+        }
+    }
+}
+
 impl Weight {
     /// How one of the ratios told of this weight stands to what may be told
     pub fn stands(&self, ratio: f64) -> Stands {
@@ -216,10 +227,10 @@ impl Weight {
 pub struct Carried {
     /// The finding that speaks loudest in it
     #[serde(flatten)]
-    pub told: told::Told,
+    pub told: told::Finding,
     /// Findings taken in together with it
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub together_with: Vec<told::Told>,
+    pub together_with: Vec<told::Finding>,
     /// What it adds to the weight, after the steps before
     pub decibans: f64,
     /// The same as a factor of the ratio
@@ -269,7 +280,7 @@ pub struct Overturns {
 pub struct Overturn {
     /// The finding as it is
     #[serde(flatten)]
-    pub told: told::Told,
+    pub told: told::Finding,
     /// The grade it is taken to be; none when it is left out
     #[serde(skip_serializing_if = "Option::is_none")]
     pub taken_as: Option<String>,

@@ -1,6 +1,6 @@
 //! Everything a reader of a diagnosis may be told: the one report that text and JSON are made from.
 
-pub mod make;
+pub mod from_weighing;
 
 use crate::ground::{Held, Misfit, Outlier};
 use crate::invariant::Hold;
@@ -9,8 +9,8 @@ use crate::plan::record::Plan;
 use crate::plan::standstill::Standstill;
 use crate::report::extent::{MOST_STEPS, STEP_FROM};
 use crate::report::record::chance::Chance;
-use crate::report::record::left::Left;
-use crate::report::record::told::{self, Told};
+use crate::report::record::hours_left::HoursLeft;
+use crate::report::record::told::{self, Finding};
 use crate::report::words::percent;
 use crate::wear::advice::Advice;
 use crate::wear::contradiction::Contradiction;
@@ -202,10 +202,10 @@ pub struct Condition {
 pub struct Reason {
     /// The finding that speaks loudest in it
     #[serde(flatten)]
-    pub told: Told,
+    pub told: Finding,
     /// Findings taken in together with it
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub together_with: Vec<Told>,
+    pub together_with: Vec<Finding>,
     /// Change of the odds when taken in after the steps before
     pub decibans: f64,
     /// Had it been the only finding
@@ -250,7 +250,7 @@ pub struct Wear {
     /// Half of what nine of ten such readings lie within
     pub give_or_take: f64,
     /// Hours to 100 %
-    pub left: Option<Left>,
+    pub left: Option<HoursLeft>,
     /// What the hours are reckoned from: `own pace` or `usual life`
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hours_by: Option<&'static str>,
@@ -275,7 +275,7 @@ pub struct Clash {
 #[derive(Debug, Serialize)]
 pub struct Hardly {
     /// The findings; without any one of them the rest do not conflict so much
-    pub findings: Vec<Told>,
+    pub findings: Vec<Finding>,
     /// Their conflict, bits: 1 for half as likely together as if they had nothing to do with each other
     pub conflict: f64,
     /// No smaller set conflicts so much
@@ -287,7 +287,7 @@ pub struct Hardly {
 pub struct Unclaimed {
     /// The finding
     #[serde(flatten)]
-    pub told: Told,
+    pub told: Finding,
     /// What the plan does about it: labels of its work
     pub work: Vec<String>,
     /// Label of the look that is best at finding its cause
@@ -299,7 +299,7 @@ pub struct Unclaimed {
 pub struct Unexplained {
     /// The finding
     #[serde(flatten)]
-    pub told: Told,
+    pub told: Finding,
     /// Probability that no cause or condition of the rules brought it about
     pub probability: f64,
 }

@@ -19,7 +19,7 @@ use crate::report::extent::MOST_CURVES;
 use crate::report::record::assess;
 use crate::report::record::diagnosis::Report;
 use crate::report::record::robust::Robust;
-use crate::report::record::told::{self, Told};
+use crate::report::record::told::{self, Finding};
 use crate::report::record::trend::{self, Trend};
 use crate::report::words::plain;
 use photo::Photo;
@@ -43,7 +43,7 @@ pub struct Document {
     /// Both tracks as they are drawn, left first
     pub tracks: Vec<Track>,
     /// Signs of trouble that belong to no side
-    pub on_the_machine: Vec<Told>,
+    pub on_the_machine: Vec<Finding>,
     /// What was looked at and was as it should be, by place
     pub sound: Vec<Sound>,
     /// What could not be looked at or read
@@ -213,7 +213,7 @@ fn fact(model: &Model, told: &FactTold) -> Fact {
     Fact {
         id: name.clone(),
         label: row.unwrap_or_else(|| label(model, name)), // else: it is no row of parts
-        place: told.side.map_or(Place::Machine, Place::Side).to_string(),
+        place: Place::of(told.side).to_string(),
         value: plain(&told.value.value),
     }
 }

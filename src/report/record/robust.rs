@@ -20,14 +20,15 @@ pub struct Robust {
     /// The others of these that it was held against, likeliest first
     pub field: Vec<Rival>,
     /// Figures of the rules each of which alone would change that within one step of the scale, the least move first
-    pub turns: Vec<Turn>,
+    #[serde(rename = "turns")]
+    pub crossings: Vec<Crossing>,
     /// The cause under figures drawn around their values
     pub draws: Draws,
 }
 
 /// A figure of the rules that would change the order
 #[derive(Debug, Serialize)]
-pub struct Turn {
+pub struct Crossing {
     /// The figure as it is
     #[serde(flatten)]
     pub figure: Figure,
@@ -48,11 +49,11 @@ pub fn robust(model: &Model, ground: &Ground, robust: &robust::Robust, all: &[Ra
         cause: named(robust.cause)?,
         leads: robust.leads,
         field: robust.field.iter().filter_map(|node| named(*node)).collect(),
-        turns: robust
-            .turns
+        crossings: robust
+            .crossings
             .iter()
             .filter_map(|turn| {
-                Some(Turn {
+                Some(Crossing {
                     figure: Figure::of(model, turn.strength),
                     at: turn.at,
                     rival: named(turn.rival)?,

@@ -10,7 +10,7 @@ use serde::Serialize;
 
 /// A finding
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Told {
+pub struct Finding {
     /// Name of the symptom
     pub finding: String,
     /// Where
@@ -145,9 +145,9 @@ pub struct Remedy {
 }
 
 /// An observation as it is told
-pub fn observation(model: &Model, own: &Observation) -> Told {
+pub fn observation(model: &Model, own: &Observation) -> Finding {
     let effect = &model[own.symptom].effect;
-    Told {
+    Finding {
         finding: effect.common.name.clone(),
         place: own.place.to_string(),
         grade: effect.grades.name(own.grade).to_owned(),
@@ -284,7 +284,7 @@ pub fn remedies(model: &Model, ground: &Ground, hidden: Hidden, place: &Place) -
 }
 
 /// A finding in words: its label, its place and its grade
-pub fn in_words(told: &Told) -> String {
+pub fn in_words(told: &Finding) -> String {
     let place =
         if told.place == "machine" { String::new() } else { format!(", {}", words::plain(&told.place)) };
     format!("{}{place}: {}", told.label, words::plain(&told.grade))

@@ -1,13 +1,13 @@
 //! Everything a reader may be told of a machine's wear over its visits; labels put to names, nothing reckoned.
 
 mod curves;
-mod make;
+mod from_visits;
 
 pub use curves::curves;
-pub use make::{VisitMade, report};
+pub use from_visits::{VisitMade, report};
 
 use crate::ground::{Held, Misfit};
-use crate::report::record::left::Left;
+use crate::report::record::hours_left::HoursLeft;
 use crate::wear::compare::{Against, Odd, Sides, Step};
 use crate::wear::history::LeftOut;
 use crate::wear::outdated::Outdated;
@@ -121,7 +121,7 @@ pub struct PartTold {
     /// Which of them hours left are reckoned from: `from_new`, `last_two`, `all` or `usual`
     pub by: Option<&'static str>,
     /// Hours from the last visit to the limit
-    pub left: Option<Left>,
+    pub left: Option<HoursLeft>,
     /// Work that falls due
     pub due: Vec<DueTold>,
     /// Its pace against the usual one
@@ -196,7 +196,7 @@ pub struct RateTold {
     /// How many standard errors the interval goes to each side
     pub quantile: f64,
     /// Hours to the limit
-    pub left: Option<Left>,
+    pub left: Option<HoursLeft>,
 }
 
 /// The usual life
@@ -206,7 +206,7 @@ pub struct UsualTold {
     #[serde(flatten)]
     pub usual: Usual,
     /// Hours to the limit
-    pub left: Option<Left>,
+    pub left: Option<HoursLeft>,
 }
 
 /// Work that falls due
@@ -221,7 +221,7 @@ pub struct DueTold {
     /// Working hours within which it is to be done from then on
     pub within: Option<f64>,
     /// Hours until then
-    pub left: Option<Left>,
+    pub left: Option<HoursLeft>,
 }
 
 /// A gap that closes
@@ -244,5 +244,5 @@ pub struct ContactTold {
     /// How much of it goes in an hour
     pub per_hour: Option<f64>,
     /// Hours until nothing is left
-    pub left: Option<Left>,
+    pub left: Option<HoursLeft>,
 }

@@ -3,7 +3,7 @@
 use crate::ground::{Ground, Origin};
 use crate::model::Model;
 use crate::network::NodeId;
-use crate::report::record::diagnosis::{Cause, make};
+use crate::report::record::diagnosis::{Cause, from_weighing};
 use crate::report::words::{bound, figure, percent, ratio_in_words};
 use crate::source::{Sources, Spanned};
 use crate::trial;
@@ -134,7 +134,7 @@ pub fn case(
 fn failure(model: &Model, ground: &Ground, own: &Claimed, verdict: &Verdict, sources: &Sources) -> Failure {
     let astray = verdict.astray.iter().map(|astray| Astray {
         too_high: astray.too_high,
-        cause: make::cause(model, ground, &astray.ranked, &[]),
+        cause: from_weighing::cause(model, ground, &astray.ranked, &[]),
     });
     Failure {
         line: sources.place(own.at).line,

@@ -4,9 +4,9 @@ use crate::ground::Ground;
 use crate::model::Model;
 use crate::reason::Ranked;
 use crate::reason::explain::Explanation;
-use crate::report::record::diagnosis::{Cause, Rival, make};
+use crate::report::record::diagnosis::{Cause, Rival, from_weighing};
 use crate::report::record::robust::Robust;
-use crate::report::record::told::{self, Told};
+use crate::report::record::told::{self, Finding};
 use serde::Serialize;
 
 /// The answer to one `why`
@@ -14,7 +14,7 @@ use serde::Serialize;
 pub struct Why {
     /// What was supposed on top of what was found
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub supposed: Option<Told>,
+    pub supposed: Option<Finding>,
     /// The causes or conditions asked about, likeliest place first
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub causes: Vec<Cause>,
@@ -34,7 +34,7 @@ pub struct Why {
 pub struct Explained {
     /// The finding
     #[serde(flatten)]
-    pub told: Told,
+    pub told: Finding,
     /// Causes that can bring it about, likeliest first
     pub sources: Vec<Source>,
     /// Probability that none of them, and no condition of the rules, did; none for a normal finding
@@ -55,7 +55,7 @@ pub struct Source {
 
 /// Causes or conditions as `why` tells them; `all` holds their rivals
 pub fn causes(model: &Model, ground: &Ground, ranked: &[Ranked], all: &[Ranked]) -> Vec<Cause> {
-    ranked.iter().map(|one| make::cause(model, ground, one, all)).collect()
+    ranked.iter().map(|one| from_weighing::cause(model, ground, one, all)).collect()
 }
 
 /// A finding with what explains it

@@ -7,7 +7,7 @@ mod blocks;
 mod cases;
 pub(super) mod formula;
 mod lines;
-mod small;
+mod off_network;
 mod standing;
 mod strength;
 pub mod used;
@@ -58,14 +58,14 @@ pub fn shown(model: &Model, name: &str) -> Option<Shown> {
         Named::Condition(id) => blocks::of_condition(model, *id),
         Named::Symptom(id) => blocks::of_symptom(model, *id),
         Named::Fact(id) => blocks::of_fact(model, *id),
-        Named::Measure(id) => small::of_measure(model, *id),
-        Named::Check(id) => small::of_check(model, *id),
-        Named::Remedy(id) => small::of_remedy(model, *id),
-        Named::Part(id) => small::of_part(model, *id),
-        Named::Kind(id) => small::of_kind(model, *id),
-        Named::State(id) => small::of_state(model, *id),
-        Named::Size(size) => small::of_size(model, size),
-        Named::Scale => small::of_scale(model),
+        Named::Measure(id) => off_network::of_measure(model, *id),
+        Named::Check(id) => off_network::of_check(model, *id),
+        Named::Remedy(id) => off_network::of_remedy(model, *id),
+        Named::Part(id) => off_network::of_part(model, *id),
+        Named::Kind(id) => off_network::of_kind(model, *id),
+        Named::State(id) => off_network::of_state(model, *id),
+        Named::Size(size) => off_network::of_size(model, size),
+        Named::Scale => off_network::of_scale(model),
     };
     Some(Shown { entry, declared: None, machine: None, standing: None })
 }

@@ -10,9 +10,9 @@ use crate::report::extent::{
     OTHERS_FROM,
 };
 use crate::report::prose::Prose;
-use crate::report::record::assess::make::cause_in_words;
+use crate::report::record::assess::from_assessment::cause_in_words;
 use crate::report::record::assess::{
-    Against, Carried, Cause, HangsOn, Overturn, Ratio, Report, Settling, Sign, Stands, Then, Weight,
+    Against, Carried, HangsOn, Overturn, Ratio, Report, Settling, Sign, Stands, Then, Weight,
 };
 use crate::report::record::told::in_words;
 use crate::report::words::{
@@ -126,7 +126,7 @@ fn ratio(prose: &mut Prose, own: &Against) {
         format!("The findings are {}{most} times as probable if 2 is true as if 1 is", times(1.0 / ratio))
     };
     let range = weight.range.map_or_else(String::new, |range| format!(" {}", range_in_words(weight, range)));
-    prose.say(2, &format!("{figure} (likelihood ratio {}).{range}", held(weight, ratio)));
+    prose.say(2, &format!("{figure} (likelihood ratio {}).{range}", ratio_told(weight, ratio)));
     prose.say(2, &supported(weight));
     if weight.capped {
         prose.say(
@@ -144,18 +144,13 @@ fn range_in_words(weight: &Weight, [low, high]: [f64; 2]) -> String {
     match (weight.stands(low), weight.stands(high)) {
         (Stands::OrMore, _) => format!("{draws} it is nowhere under {}.", ratio_in_words(low)),
         (_, Stands::OrLess) => format!("{draws} it is nowhere over {}.", ratio_in_words(high)),
-        _ => format!("{draws} it goes from {} to {}.", held(weight, low), held(weight, high)),
+        _ => format!("{draws} it goes from {} to {}.", ratio_told(weight, low), ratio_told(weight, high)),
     }
 }
 
 /// A ratio of a weight, open where no more is told
-pub(super) fn held(weight: &Weight, ratio: f64) -> String {
-    let most = match weight.stands(ratio) {
-        Stands::There => "",
-        Stands::OrMore => " or more",
-        Stands::OrLess => " or less",
-    };
-    format!("{}{most}", ratio_in_words(ratio))
+pub(super) fn ratio_told(weight: &Weight, ratio: f64) -> String {
+    format!("{}{}", ratio_in_words(ratio), weight.stands(ratio).open())
 }
 
 /// What the whole range supports, by the scale's word
@@ -273,18 +268,13 @@ fn step_in_words(step: &Carried) -> String {
         (true, true) if step.because.is_empty() => String::new(),
         (true, true) => format!(" {}", step.because),
         (true, false) => " With one of these causes it would mostly have shown otherwise.".to_owned(),
-        (false, speaks_for) => through_a_rival(step.rival.as_ref(), speaks_for),
+        (false, speaks_for) => {
+            let most = |rival| format!("{}: {}", causes::OTHERS, cause_in_words(rival));
+            let most = step.rival.as_ref().map_or_else(String::new, most);
+            causes::through_rivals(speaks_for, &most)
+        }
     };
     format!("{:.1} decibans: {findings}.{why}", step.decibans.abs())
-}
-
-/// What a finding does that bears on the causes through another one; nothing where no other is moved
-fn through_a_rival(rival: Option<&Cause>, speaks_for: bool) -> String {
-    let speaks = if speaks_for { "against" } else { "for" };
-    rival.map_or_else(String::new, |rival| {
-        let most = cause_in_words(rival);
-        format!(" This speaks {speaks} other causes of the same signs, most of all: {most}.")
-    })
 }
 
 fn but_for(prose: &mut Prose, own: &Against) {

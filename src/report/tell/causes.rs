@@ -4,7 +4,7 @@ use super::place;
 use crate::report::extent::{CAUSE_FROM, MEND_FROM, MOST_CAUSES, MOST_RIVALS, says_nothing};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::{Cause, Condition, Form, Reason, Report, Unclaimed};
-use crate::report::record::told::{Remedy, Then, Told, in_words};
+use crate::report::record::told::{Finding, Remedy, Then, in_words};
 use crate::report::words::{capital, figure, listed, percent, plain, several};
 use std::collections::BTreeSet;
 
@@ -161,7 +161,7 @@ fn all_else(prose: &mut Prose, depth: usize, cause: &Cause, told: &[Reason]) {
 }
 
 /// The finding that speaks loudest in a step, with those taken in together with it
-pub(super) fn together(loudest: &Told, others: &[Told]) -> String {
+pub(super) fn together(loudest: &Finding, others: &[Finding]) -> String {
     let loudest = in_words(loudest);
     match others {
         [] => loudest,
@@ -180,7 +180,7 @@ pub(super) fn step(reason: &Reason) -> String {
         return format!("{count}: {}.", moved(reason.from, reason.to));
     }
     let why = if !reason.direct {
-        through_rivals(reason)
+        through_rivals(reason.decibans >= 0.0, &rivals_moved(&reason.rivals))
     } else if reason.decibans < 0.0 && reason.told.normal {
         " If this were the cause, it should have shown.".to_owned()
     } else if reason.decibans < 0.0 {
@@ -201,19 +201,25 @@ fn moved(from: f64, to: f64) -> String {
     }
 }
 
-/// What a finding does that the cause does not bring about; nothing where no other cause is moved enough to be told
-fn through_rivals(reason: &Reason) -> String {
-    let speaks = if reason.decibans >= 0.0 { "against" } else { "for" };
+/// How causes are begun to be told that a finding moves most
+pub(super) const OTHERS: &str = "other causes of the same signs, most of all";
+
+/// What a finding does that the causes told of do not bring about: it speaks for them by speaking against others, or the
+/// other way; nothing where no other is moved enough to be told
+pub(super) fn through_rivals(speaks_for: bool, rivals: &str) -> String {
+    let speaks = if speaks_for { "against" } else { "for" };
+    if rivals.is_empty() { String::new() } else { format!(" This speaks {speaks} {rivals}.") }
+}
+
+/// The other causes that a finding moves
+fn rivals_moved(rivals: &[Then]) -> String {
     let told = |rival: &Then| {
         format!("{}{} ({})", place(&rival.named.place), rival.named.label, moved(rival.from, rival.to))
     };
-    match reason.rivals.as_slice() {
+    match rivals {
         [] => String::new(),
-        [one] => format!(" This speaks {speaks} another cause of the same signs: {}.", told(one)),
-        more => {
-            let most = listed(&more.iter().map(told).collect::<Vec<_>>());
-            format!(" This speaks {speaks} other causes of the same signs, most of all {most}.")
-        }
+        [one] => format!("another cause of the same signs: {}", told(one)),
+        more => format!("{OTHERS} {}", listed(&more.iter().map(told).collect::<Vec<_>>())),
     }
 }
 

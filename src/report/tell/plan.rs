@@ -4,7 +4,9 @@ use super::{place, wear};
 use crate::infer::bounds::Interval;
 use crate::invariant::Hold;
 use crate::model::subject::Subject;
-use crate::plan::record::{Call, Job, Plan, Running, Turn, Unread, Verdict, Visit, Watched, When, Worst};
+use crate::plan::record::{
+    Call, Job, Plan, Running, Suspected, Turn, Unread, Verdict, Visit, Watched, When, Worst,
+};
 use crate::report::extent::{LOOK_FIRST_UNDER, MOST_JOBS, MOST_RUNNING};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::NOTICE;
@@ -281,7 +283,7 @@ fn left(plan: &Plan, job: &Job) -> String {
 /// Why, for work due by so many hours
 fn because(call: &Call, by: f64) -> String {
     match call {
-        Call::Hidden { named, within, .. } => {
+        Call::Hidden(Suspected { named, within, .. }) => {
             format!("{}{}, {}", place(&named.place), named.label, chance(*within))
         }
         Call::Seen { named, grade, probability, .. } => {
@@ -526,7 +528,7 @@ fn watch(plan: &Plan, own: &Watched) -> String {
         check.as_ref().map_or_else(String::new, |check| format!(" Look again: {check}."))
     };
     match own {
-        Watched::Hidden { named, within, check, costs, loss, .. } => {
+        Watched::Hidden { suspected: Suspected { named, within, .. }, check, costs, loss } => {
             let dear = match (*costs, *loss) {
                 (Some(costs), Some(loss)) if loss > 0.0 => format!(
                     "; mending it costs {}, leaving it likely loses about {}",

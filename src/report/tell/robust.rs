@@ -6,7 +6,7 @@ use crate::reason::robust::Draws;
 use crate::report::extent::{BOTH_FROM, MOST_TURNS};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::Rival;
-use crate::report::record::robust::{Robust, Turn};
+use crate::report::record::robust::{Crossing, Robust};
 use crate::report::rules::shown::Figure;
 use crate::report::words::{capital, fine, hundreds, percent, several};
 
@@ -39,16 +39,16 @@ fn moved(prose: &mut Prose, robust: &Robust) {
         prose.say(2, &format!("{} is likely as well, and both may be so at once.", capital(&rival(first))));
     }
     let standing = if robust.leads { "take the first place from it" } else { "put it first" };
-    if robust.turns.is_empty() {
+    if robust.crossings.is_empty() {
         prose.say(2, &format!("No figure of the rules, moved alone {ONE_STEP}, would {standing}."));
         return;
     }
-    let figures = several(robust.turns.len(), "figure of the rules", "figures of the rules");
+    let figures = several(robust.crossings.len(), "figure of the rules", "figures of the rules");
     prose.say(2, &format!("{figures}, moved alone {ONE_STEP}, would {standing}:"));
-    for told in robust.turns.iter().take(MOST_TURNS) {
-        prose.item(2, &turn(robust, told));
+    for told in robust.crossings.iter().take(MOST_TURNS) {
+        prose.item(2, &crossing(robust, told));
     }
-    let more = robust.turns.len().saturating_sub(MOST_TURNS);
+    let more = robust.crossings.len().saturating_sub(MOST_TURNS);
     if more > 0 {
         prose.say(4, &format!("{more} more would take a larger move; `--format json` lists them."));
     }
@@ -86,7 +86,7 @@ fn times_led(drawn: &Draws) -> String {
 }
 
 /// One figure with what it would take
-fn turn(robust: &Robust, told: &Turn) -> String {
+fn crossing(robust: &Robust, told: &Crossing) -> String {
     let more = if told.at > told.figure.share { "or more" } else { "or less" };
     let then = if robust.leads {
         format!("{} would come first", rival(&told.rival))

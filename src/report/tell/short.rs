@@ -1,6 +1,6 @@
 //! What a document says in short.
 
-use super::assess::{held, sign};
+use super::assess::{ratio_told, sign};
 use super::causes::title;
 use crate::report::extent::IN_SHORT_FROM;
 use crate::report::prose::Prose;
@@ -42,7 +42,7 @@ fn party(own: &Against) -> String {
     };
     let ends = weight.range.map(|range| range.map(ratio_in_words)).filter(|[low, high]| low != high);
     let range = ends.map_or_else(String::new, |[low, high]| format!(" ({low} to {high})"));
-    format!("{who}: likelihood ratio {}{range}, {}.", held(weight, ratio), supports(own))
+    format!("{who}: likelihood ratio {}{range}, {}.", ratio_told(weight, ratio), supports(own))
 }
 
 fn supports(own: &Against) -> String {

@@ -8,7 +8,7 @@ use crate::ground::Held;
 use crate::place::Side;
 use crate::report::extent::MOST_ENDS;
 use crate::report::prose::Prose;
-use crate::report::record::left::Left;
+use crate::report::record::hours_left::HoursLeft;
 use crate::report::record::trend::{ContactTold, DueTold, PartTold, RateTold, Trend, VisitTold};
 use crate::report::words::{self, capital, figure, listed, plain, several, wear_percent, whole};
 use std::collections::BTreeMap;
@@ -298,7 +298,7 @@ fn by(part: &PartTold) -> &'static str {
     }
 }
 
-fn hours_to_go(left: Left, by: &str) -> String {
+fn hours_to_go(left: HoursLeft, by: &str) -> String {
     if left.is_over() {
         return "At its limit or past it".to_owned();
     }
@@ -310,7 +310,7 @@ fn hours_to_go(left: Left, by: &str) -> String {
 }
 
 /// `in about 400 h`, or `is at its limit`
-fn until(left: Option<Left>) -> String {
+fn until(left: Option<HoursLeft>) -> String {
     match left {
         Some(left) if left.is_over() => "is at its limit".to_owned(),
         Some(left) => format!("in {}", with_ends(left)),
@@ -319,7 +319,7 @@ fn until(left: Option<Left>) -> String {
 }
 
 /// `about 400 h (between 300 and 500 h)`
-fn with_ends(left: Left) -> String {
+fn with_ends(left: HoursLeft) -> String {
     match left.beyond() {
         Some(_) => left.middle(),
         None => format!("{} ({})", left.middle(), left.between()),
@@ -364,7 +364,7 @@ fn due(prose: &mut Prose, report: &Trend) {
     }
 }
 
-fn hours(left: Option<Left>) -> f64 {
+fn hours(left: Option<HoursLeft>) -> f64 {
     left.map_or(f64::INFINITY, |left| left.hours)
 }
 

@@ -2,7 +2,7 @@
 
 use super::After::{Any, Item, Keyword, Later, Word};
 use super::Next::{Fixed, Names, Times, Words};
-use super::{ACCESS, ClauseWord, Sort, Use, often, once};
+use super::{ACCESS, ClauseWord, Sort, Use, often, once, once_each};
 use crate::syntax::grammar::Rule;
 
 pub(super) const CLAUSES: &[ClauseWord] = &[
@@ -290,16 +290,7 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
     ClauseWord {
         word: "only where",
         rule: Rule::only_where,
-        blocks: &[
-            once(Sort::Part),
-            once(Sort::Fact),
-            once(Sort::Cause),
-            once(Sort::Condition),
-            once(Sort::Symptom),
-            once(Sort::Measure),
-            once(Sort::Check),
-            once(Sort::Remedy),
-        ],
+        blocks: &once_each![Part, Fact, Cause, Condition, Symptom, Measure, Check, Remedy],
         follow: &[(Keyword, Words(&["where"]))],
         says: "`only where` says when the block exists at all. Where the test fails a cause is absent and a symptom normal. In a remedy it can also ask for a symptom: `bushing_cracked is none`.",
         example: "only where chain_type is sealed",
@@ -314,17 +305,7 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
     ClauseWord {
         word: "basis",
         rule: Rule::basis,
-        blocks: &[
-            once(Sort::Dimensions),
-            once(Sort::Life),
-            once(Sort::Fact),
-            once(Sort::Cause),
-            once(Sort::Condition),
-            once(Sort::Symptom),
-            once(Sort::Measure),
-            once(Sort::Check),
-            once(Sort::Remedy),
-        ],
+        blocks: &once_each![Dimensions, Life, Fact, Cause, Condition, Symptom, Measure, Check, Remedy],
         follow: &[(Keyword, Words(&["common practice", "estimate"])), (Word("common"), Words(&["practice"]))],
         says: "Says where the block comes from: `common practice`, an `estimate`, or the title of a published source. At the top of a file it is for all blocks that do not say so themselves.",
         example: "basis common practice",
@@ -339,19 +320,8 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
     ClauseWord {
         word: "text",
         rule: Rule::explanation,
-        blocks: &[
-            once(Sort::Dimensions),
-            once(Sort::Life),
-            once(Sort::Kind),
-            once(Sort::State),
-            once(Sort::Part),
-            once(Sort::Fact),
-            once(Sort::Cause),
-            once(Sort::Condition),
-            once(Sort::Symptom),
-            once(Sort::Measure),
-            once(Sort::Check),
-            once(Sort::Remedy),
+        blocks: &once_each![
+            Dimensions, Life, Kind, State, Part, Fact, Cause, Condition, Symptom, Measure, Check, Remedy
         ],
         follow: &[],
         says: "Says in a sentence or two what the thing is, or how it is done.",

@@ -1,6 +1,9 @@
 //! Places: parents at other places than their block, and tests on side and row.
 
 use crate::language::grounded::{Bench, bench, same, visit};
+use crate::support::setting::set;
+use pinboss::model::PartId;
+use pinboss::place::{Place, Side};
 use rstest::rstest;
 
 const WIDE: &str = "
@@ -124,4 +127,15 @@ symptom worse, each side: \"worse\"
         .map(|seen| format!("{} {}", bench.model[seen.symptom].effect.common.name, seen.place))
         .collect();
     assert_eq!(counted, ["better left", "worse right"]);
+}
+
+/// A part at each of a row that is no row itself has the hours of its own place
+#[test]
+fn a_part_at_each_of_a_row_has_hours_of_its_own() {
+    let case = "case: c\nmachine: {tag: T, hours: 5000, facts: {rollers: 3}}\nparts: [{part: seal, on: 4000 h}]\nseen: {}\n";
+    let setting = set("part seal, each roller: \"seal\"\n", case);
+    let seal = setting.model.parts.iter().position(|part| part.common.name == "seal").map(PartId).unwrap();
+    let place = Place::Numbered { side: Side::Left, part: "roller".to_owned(), number: 2 };
+    let service = setting.ground.machine.service(&setting.model, seal, &place);
+    assert_eq!(service.and_then(|service| service.hours), Some(1000.0));
 }

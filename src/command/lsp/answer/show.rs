@@ -4,7 +4,7 @@ use crate::command::lsp::client::Client;
 use crate::command::lsp::position::Lines;
 use crate::command::lsp::workspace::{Places, Set};
 use crate::editor::complete::{Offer, Offers, What};
-use crate::editor::hover::Told;
+use crate::editor::hover::HoverText;
 use crate::editor::outline::Item;
 use crate::syntax::tree::Sort;
 use lsp_types::{
@@ -14,7 +14,7 @@ use lsp_types::{
 };
 
 /// What a word means
-pub(super) fn hover(told: &Told, set: &Set, client: &Client) -> Hover {
+pub(super) fn hover(told: &HoverText, set: &Set, client: &Client) -> Hover {
     let (kind, value) = if client.markdown {
         let mut paragraphs: Vec<String> = told.paragraphs.iter().map(|it| escaped(it)).collect();
         if !told.example.is_empty() {

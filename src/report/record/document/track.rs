@@ -5,7 +5,7 @@ use crate::machine::Machine;
 use crate::model::{Common, Model, PartId};
 use crate::place::{Place, Side};
 use crate::report::record::diagnosis::{Report, Wear};
-use crate::report::record::told::{self, Told};
+use crate::report::record::told::{self, Finding};
 use serde::Serialize;
 
 /// The fact that says how the track runs, and its choice for a sprocket above the track frame
@@ -47,7 +47,7 @@ pub struct Spot {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub along: Option<u32>,
     /// Signs of trouble
-    pub findings: Vec<Told>,
+    pub findings: Vec<Finding>,
     /// Readings with what they say
     pub wear: Vec<Wear>,
 }

@@ -2,7 +2,7 @@
 
 use super::formula;
 use super::lines::{self, Verb, quoted};
-use super::small::{checks_that_show, hanging_on, on_part, symptoms_of};
+use super::off_network::{checks_that_show, hanging_on, on_part, symptoms_of};
 use crate::model::{
     Cause, CauseId, ConditionId, Counted, Effect, FactId, Forms, Hidden, Line, Model, Remedy, Symptom,
     SymptomId, Threshold,

@@ -16,7 +16,7 @@ use crate::reason::unclaimed::look_for;
 use crate::reason::{self, Ranked, paths};
 use crate::report::extent::{self, RIVAL_FROM};
 use crate::report::record::chance::Chance;
-use crate::report::record::left::Left;
+use crate::report::record::hours_left::HoursLeft;
 use crate::report::record::told;
 use crate::report::words;
 use crate::wear;
@@ -272,7 +272,12 @@ fn wear_of(model: &Model, ground: &Ground, worn: &wear::Worn) -> Wear {
         percent: worn.percent,
         sigma: worn.sigma,
         give_or_take: nine_of_ten(worn.sigma),
-        left: worn.left.map(|own| Left { hours: own.hours, lower: own.lower, upper: own.upper, longest }),
+        left: worn.left.map(|own| HoursLeft {
+            hours: own.hours,
+            lower: own.lower,
+            upper: own.upper,
+            longest,
+        }),
         hours_by: worn.left.map(|left| match left.by {
             wear::Pace::Own => "own pace",
             wear::Pace::Usual => "usual life",

@@ -5,12 +5,13 @@ use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::mould::Mould;
 use crate::infer::pattern::Ask;
 use crate::infer::{Limits, TooWide};
+use crate::invariant::Hold;
 use crate::model::Model;
 use crate::network::{Law, Network, NodeId};
 use crate::reason::evidence::findings;
 
 /// An inspection with all that does not hang on the strengths worked out once
-pub struct Again<'a> {
+pub struct Reweighing<'a> {
     /// The inspection
     pub ground: &'a Ground,
     /// How its findings were compiled
@@ -23,7 +24,7 @@ pub struct Again<'a> {
     scratch: Scratch,
 }
 
-impl<'a> Again<'a> {
+impl<'a> Reweighing<'a> {
     /// Takes an inspection, with the causes that are asked about, to be weighed within some limits
     ///
     /// # Errors
@@ -31,7 +32,7 @@ impl<'a> Again<'a> {
     pub fn new(ground: &'a Ground, causes: Vec<NodeId>, limits: &Limits) -> Result<Self, TooWide> {
         let ask = Ask { keep: causes.clone(), bound: Vec::new() };
         let mould = Mould::new(&ground.network, findings(ground), ask, limits)?;
-        Ok(Again {
+        Ok(Reweighing {
             ground,
             bearing: mould.bearing(),
             mould,
@@ -93,6 +94,7 @@ impl<'a> Again<'a> {
     pub fn weigh(&mut self) -> Result<Vec<f64>, TooWide> {
         let circuit = self.mould.circuit(&self.network)?;
         let beliefs = circuit.evaluate_in(&circuit.weights(), &mut self.scratch);
+        // None are there where a strength moved as far as its line has room for makes the findings impossible.
         let present =
             |node: &NodeId| beliefs.marginal(*node).map_or(0.0, |states| states.iter().skip(1).sum());
         Ok(self.causes.iter().map(present).collect())
@@ -100,9 +102,6 @@ impl<'a> Again<'a> {
 
     fn put(&mut self, node: NodeId, law: Law) {
         let changed = self.network.change(node, law);
-        debug_assert!(
-            changed.is_ok(),
-            "strengths moved within their bounds are as sound as they were: {changed:?}"
-        );
+        changed.hold("strengths moved within their bounds are as sound as they were");
     }
 }

@@ -14,9 +14,10 @@ use crate::ground::{Ground, Origin};
 use crate::model::Model;
 use crate::network::NodeId;
 use crate::place::Place;
+use crate::reason::decibans;
 use crate::reason::next::Shows;
 use crate::reason::steps::Step;
-use crate::report::record::told::{self, Told};
+use crate::report::record::told::{self, Finding};
 use crate::report::rules::shown::Figure;
 use crate::report::words::{listed, plain};
 
@@ -125,7 +126,7 @@ impl Teller<'_> {
     fn hangs_on(&self, own: &Hang, estimated: bool) -> HangsOn {
         let then = |(share, decibans): (f64, f64)| {
             let held = Held::new(decibans, &[], estimated);
-            Then { share, ratio: scale::ratio(held.decibans), capped: held.capped }
+            Then { share, ratio: decibans::ratio(held.decibans), capped: held.capped }
         };
         HangsOn {
             figure: Figure::of(self.model, own.strength),
@@ -161,7 +162,7 @@ impl Teller<'_> {
             told: findings.next()?,
             together_with: findings.collect(),
             decibans: step.decibans,
-            factor: scale::ratio(step.decibans),
+            factor: decibans::ratio(step.decibans),
             because: step.way.as_ref().map_or_else(String::new, |way| way.because.join(" ")),
             direct: step.way.is_some(),
             rival: rival.and_then(|node| self.causes(&[node]).pop()),
@@ -169,7 +170,7 @@ impl Teller<'_> {
         })
     }
 
-    fn told(&self, observation: usize) -> Option<Told> {
+    fn told(&self, observation: usize) -> Option<Finding> {
         self.ground.observations.get(observation).map(|own| told::observation(self.model, own))
     }
 
@@ -200,9 +201,9 @@ impl Teller<'_> {
                 Change::LeftOut => None,
                 Change::Grade(grade) => Some(grades.name(grade).to_owned()),
             },
-            ratio: scale::ratio(held.decibans),
+            ratio: decibans::ratio(held.decibans),
             capped: held.decibans.abs() < own.supposed.decibans.abs(),
-            range: held.range.map(|(low, high)| [scale::ratio(low), scale::ratio(high)]),
+            range: held.range.map(|(low, high)| [decibans::ratio(low), decibans::ratio(high)]),
             word: held.support.map(|support| support.strength.word()),
             supports: held.support.map(supports),
             crosses: own.crosses,
@@ -237,7 +238,7 @@ impl Teller<'_> {
             },
         });
         let held = Held::new(outcome.decibans, &[], estimated);
-        Ratio { sign, chance: outcome.chance, ratio: scale::ratio(held.decibans), capped: held.capped }
+        Ratio { sign, chance: outcome.chance, ratio: decibans::ratio(held.decibans), capped: held.capped }
     }
 
     fn usual(&self, usual: &assess::expected::Usual) -> Usual {
@@ -301,7 +302,7 @@ fn weight(own: &scale::Weight) -> Weight {
     match own {
         scale::Weight::Exact(exact) => exactly(exact),
         scale::Weight::Within(bounds) => {
-            let end = |decibans: f64| Some(scale::ratio(decibans)).filter(|ratio| ratio.is_finite());
+            let end = |decibans: f64| Some(decibans::ratio(decibans)).filter(|ratio| ratio.is_finite());
             Weight { between: Some([end(bounds.lower), end(bounds.upper)]), ..nothing }
         }
         scale::Weight::Unknown => nothing,
@@ -312,9 +313,9 @@ fn exactly(exact: &Exact) -> Weight {
     let held = &exact.held;
     Weight {
         exact: true,
-        ratio: Some(scale::ratio(held.decibans)),
+        ratio: Some(decibans::ratio(held.decibans)),
         decibans: Some(held.decibans),
-        range: held.range.map(|(low, high)| [scale::ratio(low), scale::ratio(high)]),
+        range: held.range.map(|(low, high)| [decibans::ratio(low), decibans::ratio(high)]),
         draws: exact.draws,
         between: None,
         capped: held.capped,

@@ -1,23 +1,23 @@
 //! Strengths at which a cause and a rival change places, found one at a time.
 
-use super::again::Again;
-use super::field::Field;
+use super::field::{Field, of};
+use super::halving::{NEAR, first_past};
 use super::movable::{Movable, Moved, movable};
+use super::reweighing::Reweighing;
 use super::scale::{log_odds, share};
 use super::strength::{Block, Line, Strength};
 use crate::infer::TooWide;
 use crate::infer::slopes::Slopes;
+use crate::invariant::Hold;
 use crate::model::Model;
 use crate::network::NodeId;
 
-/// How near, in log-odds, a strength is told at which two change places
-const NEAR: f64 = 1e-6;
-/// Differences of slopes under which a strength does not tell two causes apart
+/// Difference of two causes' slopes under which a strength is taken to move both alike
 const SAME: f64 = 1e-9;
 
 /// A strength that, moved alone, makes a cause and a rival change places
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Turn {
+pub struct Crossing {
     /// The strength
     pub strength: Strength,
     /// What it is in the rules
@@ -32,7 +32,7 @@ pub struct Turn {
     pub places: usize,
 }
 
-/// A strength that may turn the order, and what is known of it from the slopes
+/// A strength that may change the order, and what the slopes say of it
 struct Candidate {
     strength: Strength,
     from: f64,
@@ -41,51 +41,59 @@ struct Candidate {
     /// Nodes whose numbers it moves, and how many tables of theirs
     nodes: Vec<NodeId>,
     places: usize,
-    /// The strength at which two change places where the slopes tell it; none where it must be searched
+    /// The strength at which two change places, where the slopes tell it; none where it must be searched for
     at: Option<f64>,
 }
 
-/// Strengths that turn the order within one step of the scale, the least move first
-pub(super) fn turns(model: &Model, again: &mut Again<'_>, field: &Field) -> Result<Vec<Turn>, TooWide> {
+/// Strengths that change the order within one step of the scale, the least move first
+pub(super) fn crossings(
+    model: &Model,
+    reweighing: &mut Reweighing<'_>,
+    field: &Field,
+) -> Result<Vec<Crossing>, TooWide> {
     if field.others.is_empty() {
         return Ok(Vec::new());
     }
     let mut trial = model.clone();
-    let mut turns = Vec::new();
-    for candidate in candidates(&mut trial, again, field)? {
-        let mut moving = Moving { model: &mut trial, again, field, candidate: &candidate };
+    let mut crossings = Vec::new();
+    for candidate in candidates(&mut trial, reweighing, field)? {
+        let mut moving = Moving { model: &mut trial, reweighing, field, candidate: &candidate };
         let found = match candidate.at {
             Some(at) => moving.confirmed(at)?,
             None => None,
         };
-        turns.extend(match found {
-            Some(turn) => Some(turn),
+        crossings.extend(match found {
+            Some(crossing) => Some(crossing),
             None => moving.searched()?,
         });
     }
-    turns.sort_by(|a, b| length(a).total_cmp(&length(b)).then(a.strength.cmp(&b.strength)));
-    Ok(turns)
+    crossings.sort_by(|a, b| length(a).total_cmp(&length(b)).then(a.strength.cmp(&b.strength)));
+    Ok(crossings)
 }
 
 /// How far a strength moves, in log-odds
-fn length(turn: &Turn) -> f64 {
-    (log_odds(turn.at) - log_odds(turn.from)).abs()
+fn length(crossing: &Crossing) -> f64 {
+    (log_odds(crossing.at) - log_odds(crossing.from)).abs()
 }
 
-/// Strengths that bear on the order, with what the slopes tell of each; the rules are lent and given back as they were
-fn candidates(model: &mut Model, again: &Again<'_>, field: &Field) -> Result<Vec<Candidate>, TooWide> {
-    let Some(slopes) = FieldSlopes::new(again, field)? else {
+/// Strengths that bear on the order, with what the slopes say of each; `model` is as it was afterwards
+fn candidates(
+    model: &mut Model,
+    reweighing: &Reweighing<'_>,
+    field: &Field,
+) -> Result<Vec<Candidate>, TooWide> {
+    let Some(slopes) = FieldSlopes::new(reweighing, field)? else {
         return Ok(Vec::new());
     };
     let mut found = Vec::new();
-    for movable in movable(model, again) {
+    for movable in movable(model, reweighing) {
         let Movable { strength, from, ends, .. } = movable;
         let told = slopes.tell(&movable.down, from, ends);
         let at = match told {
-            Told::Nothing => continue,
-            Told::At(at) if is_linear(model, strength) => Some(at),
-            Told::Never if is_linear(model, strength) => continue,
-            Told::At(_) | Told::Never | Told::Open => None,
+            Predicted::Nothing => continue,
+            Predicted::At(at) if is_linear(model, strength) => Some(at),
+            Predicted::Never if is_linear(model, strength) => continue,
+            Predicted::At(_) | Predicted::Never | Predicted::Open => None,
         };
         found.push(Candidate {
             strength,
@@ -99,7 +107,8 @@ fn candidates(model: &mut Model, again: &Again<'_>, field: &Field) -> Result<Vec
     Ok(found)
 }
 
-/// Whether the numbers of a place are linear in the strength: the chance of a cause that is shared out over its places is not
+/// Whether the numbers of a place are linear in the strength. All are but one sort: the chance of a cause that is told among
+/// another number of places than the cause has, and so shared out over them
 fn is_linear(model: &Model, strength: Strength) -> bool {
     match (strength.block, strength.line) {
         (Block::Cause(id), Line::Chance(number)) => {
@@ -111,7 +120,7 @@ fn is_linear(model: &Model, strength: Strength) -> bool {
 }
 
 /// What the slopes tell of a strength
-enum Told {
+enum Predicted {
     /// It does not bear on the order
     Nothing,
     /// Two change places there, if the strength counts at one place and is linear there
@@ -129,9 +138,9 @@ struct FieldSlopes<'a> {
 }
 
 impl<'a> FieldSlopes<'a> {
-    fn new(again: &'a Again<'_>, field: &Field) -> Result<Option<FieldSlopes<'a>>, TooWide> {
-        let circuit = again.circuit()?;
-        let network = &again.ground.network;
+    fn new(reweighing: &'a Reweighing<'_>, field: &Field) -> Result<Option<FieldSlopes<'a>>, TooWide> {
+        let circuit = reweighing.circuit()?;
+        let network = &reweighing.ground.network;
         let rivals = field.others.iter().zip(&field.against).take(field.compared());
         let mut own = FieldSlopes { chances: Vec::new(), slopes: Vec::new() };
         for (node, chance) in std::iter::once((&field.cause, &field.probability)).chain(rivals) {
@@ -141,7 +150,7 @@ impl<'a> FieldSlopes<'a> {
             if !weights.observe(*node, &present) {
                 return Ok(None);
             }
-            let Some(slopes) = Slopes::new(network, &again.mould, &circuit, &weights) else {
+            let Some(slopes) = Slopes::new(network, &reweighing.mould, &circuit, &weights) else {
                 continue;
             };
             own.chances.push(*chance);
@@ -151,23 +160,23 @@ impl<'a> FieldSlopes<'a> {
     }
 
     /// What the slopes tell of a strength that moves some tables as it goes down to the first of its `ends`
-    fn tell(&self, moved: &[Moved], from: f64, ends: (f64, f64)) -> Told {
+    fn tell(&self, moved: &[Moved], from: f64, ends: (f64, f64)) -> Predicted {
         let slope = |slopes: &Slopes<'_>| {
             moved.iter().map(|it| Some(slopes.ratio(it.node, it.table, &it.rows)? - 1.0)).sum::<Option<f64>>()
         };
         let Some(slopes) = self.slopes.iter().map(slope).collect::<Option<Vec<f64>>>() else {
-            return Told::Open;
+            return Predicted::Open;
         };
         let (Some((own_slope, rivals)), Some((own, chances))) =
             (slopes.split_first(), self.chances.split_first())
         else {
-            return Told::Nothing;
+            return Predicted::Nothing;
         };
         if rivals.iter().all(|rival| (rival - own_slope).abs() < SAME) {
-            return Told::Nothing;
+            return Predicted::Nothing;
         }
         if moved.len() > 1 {
-            return Told::Open;
+            return Predicted::Open;
         }
         let crossing = |(slope, chance): (&f64, &f64)| {
             let part = (chance - own) / (own * own_slope - chance * slope);
@@ -176,14 +185,14 @@ impl<'a> FieldSlopes<'a> {
         };
         let nearest = rivals.iter().zip(chances).filter_map(crossing);
         let far = |at: &f64| (log_odds(*at) - log_odds(from)).abs();
-        nearest.min_by(|a, b| far(a).total_cmp(&far(b))).map_or(Told::Never, Told::At)
+        nearest.min_by(|a, b| far(a).total_cmp(&far(b))).map_or(Predicted::Never, Predicted::At)
     }
 }
 
 /// A strength being moved, all else kept
 struct Moving<'m, 'a, 'g> {
     model: &'m mut Model,
-    again: &'a mut Again<'g>,
+    reweighing: &'a mut Reweighing<'g>,
     field: &'a Field,
     candidate: &'a Candidate,
 }
@@ -194,21 +203,21 @@ impl Moving<'_, '_, '_> {
     fn ahead(&mut self, at: f64) -> Result<Option<(f64, usize, f64)>, TooWide> {
         let Candidate { strength, from, nodes, .. } = self.candidate;
         strength.put(self.model, share(at).min(strength.most(self.model)));
-        let all = self.again.under(self.model, nodes)?;
+        let all = self.reweighing.under(self.model, nodes)?;
         strength.put(self.model, *from);
-        let own = all.get(self.field.number).copied().unwrap_or(0.0);
+        let own = of(&all, self.field.number);
         Ok(self.field.ahead(&all).map(|(ahead, rival)| (ahead, rival, own)))
     }
 
-    /// The turn near a value, if the order is as it is just before it and another just past it
-    fn confirmed(&mut self, at: f64) -> Result<Option<Turn>, TooWide> {
+    /// The crossing at a value, if just before it the order is still that of the rules, and just past it no longer
+    fn confirmed(&mut self, at: f64) -> Result<Option<Crossing>, TooWide> {
         let (from, at) = (log_odds(self.candidate.from), log_odds(at));
         let further = if at < from { -NEAR } else { NEAR };
         let (Some(before), Some(past)) = (self.ahead(at - further)?, self.ahead(at + further)?) else {
             return Ok(None);
         };
         let turned = self.is_kept(before.0) && !self.is_kept(past.0);
-        Ok(turned.then(|| self.turn(at, past)))
+        Ok(turned.then(|| self.crossing(at, past)))
     }
 
     /// Whether the order is as it is in the rules
@@ -216,14 +225,14 @@ impl Moving<'_, '_, '_> {
         (ahead >= 0.0) == self.field.leads()
     }
 
-    /// The nearer of the two turns found by halving the way to either end, where the order is another
-    fn searched(&mut self) -> Result<Option<Turn>, TooWide> {
+    /// The nearer of the two crossings found by halving the way to either end, where the order is another
+    fn searched(&mut self) -> Result<Option<Crossing>, TooWide> {
         let (down, up) = self.candidate.ends;
-        let mut found: Option<Turn> = None;
+        let mut found: Option<Crossing> = None;
         for end in [down, up] {
             if end > 0.0 && end < 1.0 && end != self.candidate.from {
-                let turn = self.toward(log_odds(end))?;
-                found = match (found, turn) {
+                let crossing = self.toward(log_odds(end))?;
+                found = match (found, crossing) {
                     (Some(one), Some(other)) if length(&one) <= length(&other) => Some(one),
                     (one, other) => other.or(one),
                 };
@@ -232,24 +241,22 @@ impl Moving<'_, '_, '_> {
         Ok(found)
     }
 
-    fn toward(&mut self, end: f64) -> Result<Option<Turn>, TooWide> {
+    /// The crossing on the way to one end, in log-odds
+    fn toward(&mut self, end: f64) -> Result<Option<Crossing>, TooWide> {
         let Some(mut past) = self.ahead(end)?.filter(|past| !self.is_kept(past.0)) else {
             return Ok(None);
         };
-        let (mut near, mut far) = (log_odds(self.candidate.from), end);
-        while (far - near).abs() > NEAR {
-            let middle = 0.5 * (near + far);
-            match self.ahead(middle)? {
-                Some(here) if !self.is_kept(here.0) => (far, past) = (middle, here),
-                _ => near = middle,
-            }
-        }
-        Ok(Some(self.turn(far, past)))
+        let at = first_past(log_odds(self.candidate.from), end, |middle| {
+            let here = self.ahead(middle)?.filter(|here| !self.is_kept(here.0));
+            past = here.unwrap_or(past); // else: it is not past there, and what was past before stands
+            Ok(here.is_some())
+        })?;
+        Ok(Some(self.crossing(at, past)))
     }
 
-    fn turn(&self, at: f64, (_, rival, probability): (f64, usize, f64)) -> Turn {
+    fn crossing(&self, at: f64, (_, rival, probability): (f64, usize, f64)) -> Crossing {
         let Candidate { strength, from, places, .. } = *self.candidate;
-        let rival = self.field.others.get(rival).copied().unwrap_or(self.field.cause);
-        Turn { strength, from, at: share(at), rival, probability, places }
+        let rival = *self.field.others.get(rival).hold("a rival is one of the field");
+        Crossing { strength, from, at: share(at), rival, probability, places }
     }
 }

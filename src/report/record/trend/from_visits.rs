@@ -9,7 +9,7 @@ use crate::ground::Ground;
 use crate::model::Model;
 use crate::place::Side;
 use crate::report::record::diagnosis::NOTICE;
-use crate::report::record::left;
+use crate::report::record::hours_left;
 use crate::report::words::{figure, whole};
 use crate::units::Unit;
 use crate::wear::history::{Doubt, History, Taken};
@@ -39,7 +39,7 @@ pub fn report(
     rules_digest: &str,
 ) -> Trend {
     let last = visits.last();
-    let told = Told { model, visits, longest_life: trend.longest_life };
+    let labels = Labels { model, visits, longest_life: trend.longest_life };
     let numbers = |side: Side| {
         let ends = trend.ends(side);
         let number = |end: &&PartTrend| trend.parts.iter().position(|part| std::ptr::eq(part, *end));
@@ -50,10 +50,10 @@ pub fn report(
         size: last.and_then(|last| last.ground.machine.size.clone()),
         rules_digest: rules_digest.to_owned(),
         visits: visits.iter().map(visit).collect(),
-        parts: trend.parts.iter().map(|part| told.part(part)).collect(),
+        parts: trend.parts.iter().map(|part| labels.part(part)).collect(),
         outdated: trend.outdated.clone(),
         ends: Ends { left: numbers(Side::Left), right: numbers(Side::Right) },
-        contacts: trend.contacts.iter().map(|it| told.contact(it)).collect(),
+        contacts: trend.contacts.iter().map(|it| labels.contact(it)).collect(),
         sides: trend.sides.clone(),
         odd: trend.odd.clone(),
         steps: trend.steps.clone(),
@@ -81,13 +81,13 @@ fn held_told(visits: &[VisitMade<'_>]) -> Vec<HeldTold> {
 }
 
 /// What labels and units come from
-struct Told<'a> {
+struct Labels<'a> {
     model: &'a Model,
     visits: &'a [VisitMade<'a>],
     longest_life: Option<f64>,
 }
 
-impl Told<'_> {
+impl Labels<'_> {
     fn part(&self, part: &PartTrend) -> PartTold {
         let PartTrend { history, rates, young, by, left, due, against } = part;
         let measure = &self.model[history.measure];
@@ -195,9 +195,9 @@ impl Told<'_> {
         }
     }
 
-    fn left(&self, left: Left) -> left::Left {
+    fn left(&self, left: Left) -> hours_left::HoursLeft {
         let Left { hours, lower, upper } = left;
-        left::Left { hours, lower, upper, longest: self.longest_life }
+        hours_left::HoursLeft { hours, lower, upper, longest: self.longest_life }
     }
 }
 
@@ -227,7 +227,7 @@ fn point(taken: &Taken, unit: Unit) -> PointTold {
     }
 }
 
-fn rate(line: &Line, left: Option<left::Left>) -> RateTold {
+fn rate(line: &Line, left: Option<hours_left::HoursLeft>) -> RateTold {
     RateTold {
         per_hour: line.slope,
         per_hour_sigma: line.slope_sigma(),

@@ -7,7 +7,7 @@ use serde::Serialize;
 
 /// Hours to go
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Left {
+pub struct HoursLeft {
     /// Hours; 0 when it is there already
     pub hours: f64,
     /// One chance in twenty that it is sooner
@@ -19,7 +19,7 @@ pub struct Left {
     pub longest: Option<f64>,
 }
 
-impl Left {
+impl HoursLeft {
     /// It is there already, or past it
     pub fn is_over(&self) -> bool {
         self.hours <= 0.0
@@ -103,7 +103,7 @@ mod tests {
         #[case] between: &str,
         #[case] short: &str,
     ) {
-        let left = Left { hours, lower, upper, longest: Some(10_000.0) };
+        let left = HoursLeft { hours, lower, upper, longest: Some(10_000.0) };
         assert_eq!((left.middle().as_str(), left.between().as_str()), (middle, between));
         assert_eq!(left.short(), short);
     }
@@ -113,7 +113,7 @@ mod tests {
     #[case(576.0, None, "about 580 h left (180 or more)")]
     #[case(10_400.0, Some(12_000.0), "over 10,000 h left")]
     fn what_is_left_with_its_ends(#[case] hours: f64, #[case] upper: Option<f64>, #[case] text: &str) {
-        let left = Left { hours, lower: 179.0, upper, longest: Some(10_000.0) };
+        let left = HoursLeft { hours, lower: 179.0, upper, longest: Some(10_000.0) };
         assert_eq!(left.whole(), text);
     }
 }

@@ -9,7 +9,7 @@ use crate::network::{Law, Network, NodeId, Path};
 
 /// What one finding multiplies into the tables of a frame
 #[derive(Clone, Default, Debug)]
-pub(crate) struct Told {
+pub(crate) struct Likelihood {
     pub(crate) unaries: Vec<Unary>,
     pub(crate) inputs: Vec<Input>,
     /// Factor that no variable hangs on
@@ -18,20 +18,24 @@ pub(crate) struct Told {
     pub(crate) leaf: Option<NodeId>,
 }
 
-impl Told {
+impl Likelihood {
     /// The finding over a frame; `None` when its node is no variable of it and cannot be factored there
-    pub(crate) fn new(network: &Network, frame: &Frame, finding: &Finding) -> Option<Told> {
+    pub(crate) fn new(network: &Network, frame: &Frame, finding: &Finding) -> Option<Likelihood> {
         let mut values = finding.entries(network.states(finding.node));
         let constant = Wide::scaled(1.0, level(&mut values));
         if let Some(bucket) = frame.bucket_of(finding.node) {
-            return Some(Told { unaries: vec![Unary { bucket, values }], constant, ..Told::default() });
+            return Some(Likelihood {
+                unaries: vec![Unary { bucket, values }],
+                constant,
+                ..Likelihood::default()
+            });
         }
         let Law::Max { shape, paths } = network.law(finding.node) else {
             return None;
         };
         let (top, level) = bound(*shape, &values)?;
         let constant = constant.times(Wide::of(level), &mut false);
-        let mut told = Told { constant, leaf: Some(finding.node), ..Told::default() };
+        let mut told = Likelihood { constant, leaf: Some(finding.node), ..Likelihood::default() };
         for (number, path) in paths.iter().enumerate() {
             told.hold(frame, finding, *shape, top, (number, path))?;
         }
