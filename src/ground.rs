@@ -21,9 +21,8 @@ mod stray;
 pub use bind::reckoned;
 pub use grounded::{Ground, empty};
 pub use likelihood::likelihood;
-pub use misfit::Misfit;
 pub use names::{HiddenAt, find_hidden, find_symptom, hidden_at};
-pub use record::{Clash, Held, HeldWhat, How, Observation, Origin};
+pub use record::{Clash, Held, HeldWhat, How, Misfit, Observation, Origin};
 pub use several::Outlier;
 
 use crate::case::Inspection;

@@ -84,7 +84,8 @@ fn ends(step: &str) -> (&str, &str) {
     }
 }
 
-/// A job that finds out what is wrong is itself the look
+/// What is rather not there is a look and no work, but where a rule lets the machine stand for less; a job that finds out what
+/// is wrong is itself the look
 #[test]
 fn only_what_mends_is_told_to_be_looked_at_first() {
     let run = |form: &str| {
@@ -98,7 +99,6 @@ fn only_what_mends_is_told_to_be_looked_at_first() {
         .filter(|job| job["chance"].as_f64().unwrap() < 0.5)
         .map(|job| job["finds_out"].as_bool().unwrap())
         .collect();
-    assert!(unlikely.contains(&true) && unlikely.contains(&false), "{unlikely:?}");
     let mending = unlikely.iter().filter(|finds_out| !**finds_out).count();
     assert_eq!(run("text").matches("Look first").count(), mending);
 }

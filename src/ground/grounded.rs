@@ -1,8 +1,7 @@
 //! One inspection in the terms of the rules, as a whole.
 
-use super::misfit::Misfit;
 use super::nodes;
-use super::record::{Clash, Held, Observation, Origin};
+use super::record::{Clash, Held, Misfit, Observation, Origin};
 use super::several::Outlier;
 use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};

@@ -4,31 +4,16 @@
 //! no plan are made of them, and the causes are weighed without what hangs on sizes.
 
 use super::grounded::Ground;
-use super::record::{Held, HeldWhat};
+use super::record::{Held, HeldWhat, Misfit};
 use crate::machine::{Answer, Supposed};
-use crate::model::subject::Term;
 use crate::model::{MeasureId, Model};
 use crate::place::Place;
 use crate::wear::Readings;
 use crate::wear::estimate::Bench;
-use serde::Serialize;
 use std::collections::BTreeSet;
 
 /// Per cent past which a part is so far beyond its limit that, beside others better than new, the sizes must be others'
 const FAR_PAST: f64 = 250.0;
-
-/// A class whose sizes are not those of the machine
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Misfit {
-    /// Name of the class
-    pub size: String,
-    /// Measures better than new by it
-    pub better: Vec<Term>,
-    /// Measures far past their limit by it
-    pub far_past: Vec<Term>,
-    /// How many measures were held against it
-    pub of: usize,
-}
 
 /// Sets aside all that was held against the sizes of a class which are not those of the machine
 pub(super) fn set_aside(model: &Model, ground: &mut Ground) {

@@ -1,6 +1,6 @@
 //! What an inspection comes to in the terms of the rules, piece by piece.
 
-use crate::model::subject::{Block, Subject, as_reading};
+use crate::model::subject::{Block, Subject, Term, as_reading};
 use crate::model::{CauseId, CheckId, Common, ConditionId, FactId, Hidden, MeasureId, Model, SymptomId};
 use crate::network::NodeId;
 use crate::place::{Place, Side};
@@ -97,6 +97,19 @@ impl Block for HeldWhat {
             HeldWhat::Check(id) => id.common(model),
         }
     }
+}
+
+/// A class whose sizes are not those of the machine
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Misfit {
+    /// Name of the class
+    pub size: String,
+    /// Measures better than new by it
+    pub better: Vec<Term>,
+    /// Measures far past their limit by it
+    pub far_past: Vec<Term>,
+    /// How many measures were held against it
+    pub of: usize,
 }
 
 /// A reading that says otherwise than the eye

@@ -26,11 +26,13 @@ fn asked(seen: &str) -> Consultation {
     Consultation::new(shipped(), Visit { inspection: Arc::new(inspection), ground: Arc::new(ground) })
 }
 
-/// Each job by its name in the rules, and hours from now
+/// Each job and what it makes needless by their names in the rules, with hours from now
 fn jobs(asked: &Consultation) -> Vec<(String, String, f64)> {
     let visits = &asked.plan().unwrap().visits;
     let all = visits.iter().flat_map(|visit| visit.jobs.iter().map(move |job| (job, visit.at)));
-    all.map(|(job, at)| (job.named.name.clone(), job.named.place.to_string(), at)).collect()
+    let done = all
+        .flat_map(|(job, at)| std::iter::once(&job.named).chain(&job.instead_of).map(move |own| (own, at)));
+    done.map(|(own, at)| (own.name.clone(), own.place.to_string(), at)).collect()
 }
 
 /// A fault that is seen or read calls for its work, whether or not its cause is known (common practice)
@@ -98,7 +100,7 @@ fn a_chance_under_one_half_is_no_work() {
         for job in plan.visits.iter().flat_map(|visit| &visit.jobs) {
             let floor = asked.model()[job.remedy].forbids_over.unwrap_or(0.5);
             let likely = |call: &Call| match call {
-                Call::Hidden { within, .. } => within.upper > floor,
+                Call::Hidden(own) => own.within.upper > floor,
                 Call::Seen { probability, .. } => *probability > 0.5,
                 Call::Worn { .. } => true,
             };
