@@ -216,7 +216,7 @@ pub(super) fn doubts(prose: &mut Prose, report: &Report) {
             2,
             &format!(
                 "{}{}: one of {} reads {} {}, the others {} {} on the mean; {counts}. Read that one again.",
-                capital(&place(&own.named.place.to_string())),
+                capital(&place(own.named.place.to_string())),
                 own.named.label,
                 own.of,
                 figure(own.read),
