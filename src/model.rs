@@ -1,7 +1,9 @@
 //! What a checked set of rules means: everything resolved to typed ids, every share a number from 0 to 1.
 
+mod extent;
 pub mod formula;
 pub mod grades;
+mod ids;
 pub mod named;
 mod size;
 pub mod subject;
@@ -10,19 +12,19 @@ pub mod test;
 use crate::model::formula::{Bounds, Formula};
 use crate::model::grades::Grades;
 use crate::model::test::Test;
-use crate::place::Place;
 use crate::source::Span;
 use crate::units::{self, Unit};
 pub use size::{Dimension, Size};
 use std::collections::BTreeMap;
 
-macro_rules! ids {
-    ($( $(#[$doc:meta])* $id:ident $list:ident $thing:ident; )*) => {
-        $(
-            $(#[$doc])*
-            #[derive(Clone, Copy, Debug, Eq, Hash, Ord, PartialEq, PartialOrd)]
-            pub struct $id(pub usize);
+pub use extent::Extent;
+pub use ids::{
+    CauseId, CheckId, ConditionId, FactId, KindId, MeasureId, PartId, RemedyId, StateId, SymptomId,
+};
 
+macro_rules! lists {
+    ($( $id:ident $list:ident $thing:ident; )*) => {
+        $(
             impl std::ops::Index<$id> for Model {
                 type Output = $thing;
 
@@ -35,26 +37,16 @@ macro_rules! ids {
     };
 }
 
-ids! {
-    /// A kind of cause
+lists! {
     KindId kinds Kind;
-    /// A state of the machine
     StateId states State;
-    /// A part
     PartId parts Part;
-    /// A fact
     FactId facts Fact;
-    /// A cause
     CauseId causes Cause;
-    /// A condition
     ConditionId conditions Effect;
-    /// A symptom
     SymptomId symptoms Symptom;
-    /// A measure
     MeasureId measures Measure;
-    /// A check
     CheckId checks Check;
-    /// A remedy
     RemedyId remedies Remedy;
 }
 
@@ -112,28 +104,6 @@ pub struct Common {
     pub text: Option<String>,
     /// Where its name is declared
     pub at: Span,
-}
-
-/// The places a block has
-#[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
-pub enum Extent {
-    /// One for the machine
-    Machine,
-    /// One for each side
-    Side,
-    /// One for each of a numbered part, on each side
-    Each(PartId),
-}
-
-impl Extent {
-    /// Seen from a place, the own place of a block with this extent: that place, or the wider one that holds it
-    pub fn seen_from(self, place: &Place) -> Place {
-        match self {
-            Extent::Machine => Place::Machine,
-            Extent::Side => Place::of(place.side()),
-            Extent::Each(_) => place.clone(),
-        }
-    }
 }
 
 /// Where a block comes from

@@ -1,6 +1,6 @@
 //! Expressions over measures, and the bounds that turn their values into grades.
 
-use super::{MeasureId, PartId};
+use super::ids::{MeasureId, PartId};
 use crate::place::Side;
 
 /// An expression over measures; lengths in mm, shares as fractions but `worn` in per cent, times in hours

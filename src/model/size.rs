@@ -1,6 +1,6 @@
 //! Dimensions and life of parts: how large they are when new and when worn out, and how long that takes.
 
-use super::MeasureId;
+use super::ids::MeasureId;
 use super::test::Test;
 use std::collections::BTreeMap;
 

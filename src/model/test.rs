@@ -1,6 +1,6 @@
 //! Tests on facts and places: what `where` and `only where` ask.
 
-use super::{FactId, PartId};
+use super::ids::{FactId, PartId};
 use crate::place::Side;
 
 /// Terms that must all hold; empty holds always

@@ -20,7 +20,7 @@ const UNDER: &[(&str, usize)] = &[
     ("command", 29),
     ("editor", 7),
     ("infer", 14),
-    ("model", 3),
+    ("model", 2),
     ("reason", 15),
     ("report", 26),
     ("syntax", 16),
