@@ -253,7 +253,7 @@ const SHARE: &str = "a per cent or a word of the scale";
 /// The author's word for a rule of the grammar; none for what never stands alone
 fn word(rule: Rule) -> Option<String> {
     let word = match rule {
-        Rule::name | Rule::names | Rule::renewed => NAME,
+        Rule::name | Rule::names | Rule::renewed | Rule::mended | Rule::taken => NAME,
         Rule::parent => "a cause or condition",
         Rule::grade | Rule::counted => GRADE,
         Rule::outcome | Rule::bounded => OUTCOME,
