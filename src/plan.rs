@@ -20,6 +20,7 @@ pub use record::{Plan, Visit};
 use crate::ground::Ground;
 use crate::invariant::Hold;
 use crate::model::Model;
+use crate::plan::jobs::Desk;
 use crate::plan::prices::Terms;
 use crate::plan::record::{Call, Job, Priced, Shared, Suspected, Unpriced, Watched};
 use crate::plan::visits::{Schedule, Task, Work, schedule};
@@ -34,9 +35,10 @@ use crate::wear::Worn;
 /// not for work.
 pub fn plan(model: &Model, ground: &Ground, diagnosis: &Diagnosis, worn: &[Worn], terms: &Terms) -> Plan {
     let mut turns = turn::turns(model, ground, worn, terms);
-    let (jobs, mut watched) = jobs::jobs(model, ground, diagnosis, worn, terms, &turns);
+    let desk = Desk { model, ground, diagnosis, worn, terms, turns: &turns };
+    let (jobs, mut watched) = desk.jobs();
     let jobs = either::settle(model, jobs, &turns, terms);
-    let jobs = jobs::along(model, ground, diagnosis, worn, terms, &turns, jobs);
+    let jobs = desk.with_what_goes_along(jobs);
     let set_ups = set_ups(&jobs);
     let schedule = schedule(&task(model, &jobs, &set_ups, terms));
     let mut visits = laid(model, &jobs, &set_ups, &schedule, terms);

@@ -9,6 +9,7 @@ pub mod contradiction;
 pub mod estimate;
 pub mod history;
 pub mod line;
+pub mod normal;
 pub mod outdated;
 pub mod overall;
 pub mod range;

@@ -24,6 +24,7 @@ pub use trend::{outlook, trend};
 pub use trial::trial;
 pub use wear::{SCALE, hours_left};
 
+use crate::ground::Outlier;
 use crate::plan::standstill::Standstill;
 use crate::report::extent::{Extent, SHORT};
 use crate::report::prose::Prose;
@@ -195,6 +196,24 @@ fn hardly_together(hardly: &Hardly) -> String {
     )
 }
 
+/// A value that lies far from the others of its place
+fn outlier(own: &Outlier) -> String {
+    let counts = if own.counts {
+        "it counts as read, the worst of them"
+    } else {
+        "their mean counts, with the scatter as its error"
+    };
+    let shown = |value: f64| format!("{} {}", figure(value), own.unit.word());
+    format!(
+        "{}{}: one of {} reads {}, the others {} on the mean; {counts}. Read that one again.",
+        capital(&place(own.named.place.to_string())),
+        own.named.label,
+        own.of,
+        shown(own.read),
+        shown(own.others)
+    )
+}
+
 /// What to look at again, and what does not count
 pub(super) fn doubts(prose: &mut Prose, report: &Report) {
     // What no likely cause accounts for has been told with what to do about it.
@@ -207,24 +226,7 @@ pub(super) fn doubts(prose: &mut Prose, report: &Report) {
     }
     contradictions::contradictions(prose, &report.contradictions);
     for own in &report.outliers {
-        let counts = if own.counts {
-            "it counts as read, the worst of them"
-        } else {
-            "their mean counts, with the scatter as its error"
-        };
-        prose.say(
-            2,
-            &format!(
-                "{}{}: one of {} reads {} {}, the others {} {} on the mean; {counts}. Read that one again.",
-                capital(&place(own.named.place.to_string())),
-                own.named.label,
-                own.of,
-                figure(own.read),
-                own.unit.word(),
-                figure(own.others),
-                own.unit.word()
-            ),
-        );
+        prose.say(2, &outlier(own));
     }
     for clash in &report.clashes {
         prose.say(

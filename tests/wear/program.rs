@@ -74,6 +74,7 @@ fn told(files: &[(&str, String)], named: &[&str]) -> (Option<i32>, String) {
 #[case::another_size(case("2000", "2026-05-01", "110 mm").replace("medium", "heavy"), "another size than at the other visit")]
 #[case::no_hours(case("2000", "2026-05-01", "110 mm").replace(" hours: 2000,", ""), "the hours on the meter are not told")]
 #[case::no_file(format!("{}earlier: [nowhere.yaml]\n", case("2000", "2026-05-01", "110 mm")), "the file of this earlier visit is not there")]
+#[case::no_sizes(case("2000", "2026-05-01", "110 mm").replace("size: medium", "sizes: nowhere.yaml"), "the file of sizes is not there")]
 fn visits_that_do_not_go_together_are_refused(#[case] second: String, #[case] said: &str) {
     let files = [("a.yaml", case("1000", "2025-05-01", "111 mm")), ("b.yaml", second)];
     let (code, told) = told(&files, &["b.yaml", "a.yaml"]);
