@@ -12,6 +12,7 @@ pub mod prices;
 pub mod record;
 pub mod running;
 pub mod standstill;
+pub mod swing;
 pub mod turn;
 pub mod visits;
 
@@ -24,7 +25,7 @@ use crate::plan::jobs::Desk;
 use crate::plan::prices::Terms;
 use crate::plan::record::{Call, Job, Priced, Shared, Suspected, Unpriced, Watched};
 use crate::plan::visits::{Schedule, Task, Work, schedule};
-use crate::reason::Diagnosis;
+use crate::reason::Ranks;
 use crate::wear::Worn;
 
 /// Plans the work on a machine.
@@ -33,9 +34,9 @@ use crate::wear::Worn;
 /// fixes is over 50 %, or where a part it renews is past its figure or comes to it within [`Terms::horizon`]. What
 /// nothing seen speaks for is left alone: a chance that stands where it stood before anything was seen calls for a look,
 /// not for work.
-pub fn plan(model: &Model, ground: &Ground, diagnosis: &Diagnosis, worn: &[Worn], terms: &Terms) -> Plan {
+pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], terms: &Terms) -> Plan {
     let mut turns = turn::turns(model, ground, worn, terms);
-    let desk = Desk { model, ground, diagnosis, worn, terms, turns: &turns };
+    let desk = Desk { model, ground, ranks, worn, terms, turns: &turns };
     let (jobs, mut watched) = desk.jobs();
     let jobs = either::settle(model, jobs, &turns, terms);
     let jobs = desk.with_what_goes_along(jobs);

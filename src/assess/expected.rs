@@ -10,9 +10,9 @@ use crate::network::open::open_ancestors;
 use crate::network::shape::Shape;
 use crate::network::{Law, NodeId};
 use crate::reason::Weighing;
-use crate::wear::{self, normal};
 use crate::wear::estimate::Bench;
 use crate::wear::history::hours_of_wear;
+use crate::wear::{self, normal};
 use serde::Serialize;
 
 /// How worn a part is, and how worn its hours let expect

@@ -41,6 +41,11 @@ pub(super) fn read(model: &Model, inspection: &Inspection, ground: &mut Ground, 
     factor::hold(model, ground);
     misfit::set_aside(model, ground);
     hold_what_tells_no_wear(model, ground);
+    speak(model, ground);
+}
+
+/// Notes what all readings that count say of symptoms
+fn speak(model: &Model, ground: &mut Ground) {
     for number in 0..model.symptoms.len() {
         let id = SymptomId(number);
         if let Some((formula, bounds)) = &model[id].reading {
@@ -49,6 +54,18 @@ pub(super) fn read(model: &Model, inspection: &Inspection, ground: &mut Ground, 
             }
         }
     }
+}
+
+/// The same inspection with another value read of a measure at a place, in its base unit; what does not count stays so
+pub fn reread(model: &Model, ground: &Ground, key: &(MeasureId, Place), value: f64) -> Ground {
+    let mut other = ground.clone();
+    if let Some(reading) = other.readings.get_mut(key) {
+        reading.value = value;
+    }
+    other.observations.retain(|own| !matches!(own.how, How::Read { .. }));
+    speak(model, &mut other);
+    (other.held, other.clashes) = (ground.held.clone(), ground.clashes.clone());
+    other
 }
 
 /// Notes one measure read, in its base unit; not when it is faulty or held back

@@ -25,7 +25,7 @@ use crate::plan::pace;
 use crate::plan::prices::{NEXT_STOP, Terms};
 use crate::plan::record::{Call, Job, Shared, Suspected, Turn, Verdict, Watched, When};
 use crate::plan::turn;
-use crate::reason::{Diagnosis, Ranked};
+use crate::reason::{Ranked, Ranks};
 use crate::wear::Worn;
 use crate::wear::trend::LIMIT;
 
@@ -99,7 +99,7 @@ pub struct Desk<'a> {
     /// The case bound to them
     pub ground: &'a Ground,
     /// How likely causes and conditions are
-    pub diagnosis: &'a Diagnosis,
+    pub ranks: Ranks<'a>,
     /// How worn what was read is
     pub worn: &'a [Worn],
     /// Prices and the hours planned for
@@ -265,7 +265,7 @@ impl Desk<'_> {
 
     /// What a remedy fixes at a place that something seen speaks for, likeliest first
     fn spoken<'d>(&'d self, remedy: &'d Remedy, place: &'d Place) -> impl Iterator<Item = &'d Ranked> {
-        let all = self.diagnosis.causes.iter().chain(&self.diagnosis.conditions);
+        let all = self.ranks.all();
         let here = move |own: &Place| {
             within(own, place) || (*own == Place::Machine && matches!(place, Place::Side(_)))
         };
@@ -281,7 +281,7 @@ impl Desk<'_> {
     fn is_of_another(&self, remedy: &Remedy, ranked: &Ranked) -> bool {
         let near = |it: &&Ranked| within(&it.place, &ranked.place) || within(&ranked.place, &it.place);
         let before = || {
-            let all = self.diagnosis.causes.iter().chain(&self.diagnosis.conditions).filter(near);
+            let all = self.ranks.all().filter(near);
             all.filter(|it| brings_about(self.model, it.hidden, ranked.hidden))
         };
         let own = |it: &&Ranked| remedy.fixes.contains(&it.hidden);
@@ -346,7 +346,7 @@ impl Desk<'_> {
                     && self.remedies(it).any(|(_, remedy)| self.is_of_another(remedy, it))
             })
         };
-        let all = self.diagnosis.causes.iter().chain(&self.diagnosis.conditions);
+        let all = self.ranks.all();
         let open =
             all.filter(|it| is_spoken_for(it) && (it.within.upper >= WATCH_FROM || self.is_worth_a_look(it)));
         let open = open.filter(|it| !mended(it) && !goes(it));

@@ -13,6 +13,7 @@ mod short;
 mod since;
 mod trend;
 mod trial;
+mod turns;
 mod wear;
 
 pub use assess::{assess, everything as whole_assessment};
@@ -48,6 +49,7 @@ pub fn diagnosis(report: &Report) -> Prose {
     counts(&mut prose, report);
     causes_and_states(&mut prose, report);
     plan::short(&mut prose, &report.plan);
+    turns::turns(&mut prose, &report.plan.turns);
     what_next(&mut prose, report, SHORT);
     wear::wear(&mut prose, report);
     to_mind(&mut prose, report);
