@@ -4,7 +4,7 @@
 use crate::support::shipped::{SHIPPED, consultation};
 use pinboss::consultation::Consultation;
 use pinboss::machine::Answer;
-use pinboss::model::{How, MeasureId};
+use pinboss::model::{How, MeasureId, RemedyId};
 use pinboss::place::{Place, within};
 use pinboss::plan::record::{Call, Verdict};
 use proptest::prelude::*;
@@ -36,7 +36,7 @@ fn asked(hours: u32, read: &[f64]) -> Consultation {
     consultation(&format!(
         "case: drawn\nmachine: {{tag: P1, hours: {hours}, size: medium, facts: {{chain_type: sealed_lubricated, rollers: 7, \
          impact: low, abrasion: moderate, bushings: first_side}}}}\nparts: [{{part: chain, on: 0 h, turned: never}}, \
-         {{part: sprocket, on: 0 h}}, {{part: idler, on: 0 h}}]\nvisit: {{state: [cleaned, parked]}}\nseen: {{left: {{read: \
+         {{part: sprocket, on: 0 h}}, {{part: idler, on: 0 h}}]\nvisit: {{state: [cleaned]}}\nseen: {{left: {{read: \
          {{{}}}}}, right: {{read: {{{}}}}}}}\n",
         side(left),
         side(right)
@@ -108,7 +108,7 @@ fn is_worked_on(own: &Consultation, measure: MeasureId, place: &Place) -> bool {
 
 /// A decision on turning tells of it, or the rules have no work for it on this machine
 fn is_decided(own: &Consultation, measure: MeasureId, place: &Place) -> bool {
-    let renews = |remedy| SHIPPED.model[remedy].renews.iter().any(|it| it.measure == measure);
+    let renews = |remedy: RemedyId| SHIPPED.model[remedy].renews.iter().any(|it| it.measure == measure);
     let mut turns = own.plan().unwrap().turns.iter();
     let told = turns
         .any(|turn| within(place, &turn.named.place) && renews(turn.remedy) && turn.verdict != Verdict::Turn);

@@ -121,7 +121,8 @@ fn a_caliper_over_a_turned_bushing_is_told() {
 /// The same figure as the hours explain, on a chain never turned, is no contradiction
 #[test]
 fn a_caliper_on_the_first_side_agrees_with_its_hours() {
-    let bench = dozer(FACTS, "{part: chain, on: 4000 h, turned: never}", "left: {read: {bushing_rev: 56.3 mm}}");
+    let bench =
+        dozer(FACTS, "{part: chain, on: 4000 h, turned: never}", "left: {read: {bushing_rev: 56.3 mm}}");
     assert_eq!(told(&bench), vec![]);
 }
 

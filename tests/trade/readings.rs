@@ -38,7 +38,11 @@ fn per_cent_worn_is_what_the_table_gives_by_hand(
 /// Impact shortens what a bushing may lose: its wall cracks (common practice); 59.0 - 55.9 = 3.1 mm in high impact
 #[test]
 fn hard_ground_has_its_own_bushing_limit() {
-    let hard = dozer("impact: high", "{part: chain, on: 1000 h, turned: never}", "left: {read: {bushing_rev: 57.45 mm}}");
+    let hard = dozer(
+        "impact: high",
+        "{part: chain, on: 1000 h, turned: never}",
+        "left: {read: {bushing_rev: 57.45 mm}}",
+    );
     assert!((wear_of(&hard, "bushing_rev").percent - 50.0).abs() < 1e-6);
 }
 
@@ -124,7 +128,8 @@ fn parts_worn_in_step_blame_nobody() {
 #[test]
 fn a_turn_does_not_make_the_rails_young() {
     let facts = "chain_type: sealed_lubricated, abrasion: moderate, impact: low";
-    let parts = HOURS.replace("{part: chain, on: 3400 h, turned: never}", "{part: chain, on: 3400 h, turned: 5600 h}");
+    let parts = HOURS
+        .replace("{part: chain, on: 3400 h, turned: never}", "{part: chain, on: 3400 h, turned: 5600 h}");
     let seen = format!("left: {{read: {{link_height: 108.5 mm}}, {ROLLERS}}}");
     assert_eq!(dozer(facts, &parts, &seen).grade("rail_pace left"), Some("matched"));
 }

@@ -69,7 +69,8 @@ const DUE: &str =
 #[case::piece_gone("bushing_broken: one", &["mend_open_joint left by 0"], &["turn_bushings left", "run_chain_out left"])]
 #[case::both("bushing_cracked: several, bushing_broken: one", &["mend_open_joint left by 0"], &["turn_bushings left", "run_chain_out left"])]
 fn what_is_split_is_not_turned(#[case] found: &str, #[case] wanted: &[&str], #[case] spared: &[&str]) {
-    let bench = dozer(OILED, "{part: chain, on: 2900 h, turned: never}", &format!("{DUE}, found: {{{found}}}}}"));
+    let bench =
+        dozer(OILED, "{part: chain, on: 2900 h, turned: never}", &format!("{DUE}, found: {{{found}}}}}"));
     does(&bench, wanted, spared);
 }
 
@@ -135,7 +136,11 @@ fn a_turn_for_the_pitch(
     let read =
         format!("left: {{looked: [tape_groups, gauge_links], read: {{four_link_pitch: PITCH, {rail}}}}}");
     let pitch = LONG_PITCH.iter().find(|(own, _)| *own == chain).unwrap().1;
-    does(&dozer(&facts, "{part: chain, on: 3500 h, turned: never}", &read.replace("PITCH", pitch)), wanted, spared);
+    does(
+        &dozer(&facts, "{part: chain, on: 3500 h, turned: never}", &read.replace("PITCH", pitch)),
+        wanted,
+        spared,
+    );
 }
 
 /// What a chain of each kind measures over four links near its limit, in the medium class of the rules

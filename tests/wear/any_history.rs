@@ -116,7 +116,9 @@ proptest! {
                 }
             }
         }
-        part(&trend, &settings, "bushing");
+        if !misfit {
+            part(&trend, &settings, "bushing");
+        }
     }
 }
 

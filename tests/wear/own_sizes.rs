@@ -195,7 +195,7 @@ fn two_sides_apart_by_a_slip_are_held() {
 /// A play begins at next to nothing, so that one side worn out beside a new one is ten times the other and no slip
 #[test]
 fn a_play_ten_times_the_other_is_wear() {
-    let text = "case: play\nmachine: {tag: F2, hours: 3100, size: medium, facts: {rollers: 7}}\nvisit: {state: [cleaned, lifted, parked]}\nseen: {left: {read: \
+    let text = "case: play\nmachine: {tag: F2, hours: 3100, size: medium, facts: {rollers: 7}}\nvisit: {state: [cleaned, lifted]}\nseen: {left: {read: \
                 {idler_end_play: 0.5 mm}}, right: {read: {idler_end_play: 5 mm}}}\n";
     assert_eq!(Bench::of(text).ground.readings.len(), 2);
 }
