@@ -63,7 +63,11 @@ fn decided(
     let remedy = &model[id];
     let state = |measure: MeasureId| pace::state(model, ground, worn, measure, place);
     let (rows, untold) = rows(model, ground, remedy, place);
-    let unread = remedy.renews.iter().map(|it| it.measure).filter(|it| state(*it).is_none());
+    let can_be_read = |measure: &MeasureId| {
+        ground.machine.holds(model, &model[*measure].common.gate, place, &Supposed::new()) != Answer::No
+    };
+    let unread =
+        remedy.renews.iter().map(|it| it.measure).filter(|it| state(*it).is_none() && can_be_read(it));
     let mut turn = Turn {
         remedy: id,
         named: model.subject(id, place),
