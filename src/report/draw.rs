@@ -2,7 +2,9 @@
 
 pub mod curve;
 pub mod field;
+#[cfg(feature = "graph")]
 pub mod graph;
 pub mod opinion;
 pub mod picture;
+#[cfg(feature = "page")]
 pub mod track;
