@@ -32,6 +32,13 @@ pub enum Statement {
     },
     /// `opposites "left" and "right"`: words that a mirrored line swaps, in all files
     Opposites(Vec<[Spanned<String>; 2]>),
+    /// `hazard "lifting": "lift", "jack"`: what can hurt, in all files
+    Hazard {
+        /// What it is
+        what: Spanned<String>,
+        /// The starts of the words that tell of it
+        words: Vec<Spanned<String>>,
+    },
 }
 
 /// One block of a rule file

@@ -67,15 +67,15 @@ pub fn clause(clause: &Clause) -> String {
                 .collect();
             format!("from {}: {}", sum(of), bounds.join(" "))
         }
-        Clause::Counts(counted) => {
-            let counted: Vec<String> = counted
+        Clause::Counts { grades, of } => {
+            let counted: Vec<String> = grades
                 .iter()
                 .map(|it| {
                     let sign = if it.over { ">" } else { ">=" };
                     format!("{}{sign}{}", it.grade.value, quantity(&it.from.value))
                 })
                 .collect();
-            format!("counts {}", counted.join(" "))
+            format!("counts {} of {}", counted.join(" "), listed(of))
         }
         Clause::Range(range) => format!("range {}..{}", range.value.0, range.value.1),
         Clause::Renews(renewed) => {
@@ -105,7 +105,12 @@ pub fn clause(clause: &Clause) -> String {
             format!("along {}", taken.join(" "))
         }
         Clause::AmongWorst => "among worst".to_owned(),
+        Clause::Spans { count, of, between } => {
+            format!("spans {} {} {}", count.value, of.value, between.value)
+        }
+        Clause::Anew => "anew".to_owned(),
         Clause::FindsOut => "finds out".to_owned(),
+        Clause::SetsRight(last) => format!("sets right{}", if *last { " last" } else { "" }),
         Clause::Spares(names) => format!("spares {}", listed(names)),
         Clause::Lasts(it) => {
             format!("lasts {} {} of={}{}", it.name.value, it.share.value, it.again.value, test(&it.test))

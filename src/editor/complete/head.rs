@@ -10,7 +10,7 @@ use crate::syntax::language::{PARTIES, Sort};
 pub(super) fn offers(rules: &Rules, line: &Line<'_>) -> Vec<Offer> {
     let words = line.words.as_slice();
     let Some((sort, rest)) = words.split_first() else {
-        return [sorts(), keywords(&["basis", "opposites"])].concat();
+        return [sorts(), keywords(&["basis", "opposites", "hazard"])].concat();
     };
     if *sort == "basis" {
         return of_file(rest);

@@ -21,6 +21,7 @@ pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
         | Rule::counts
         | Rule::range
         | Rule::error
+        | Rule::spans
         | Rule::is
         | Rule::against
         | Rule::advice
@@ -113,8 +114,8 @@ fn measuring(piece: &Piece<'_>) -> Option<Clause> {
             sum: sum(piece)?,
             bounds: piece.all(Rule::bounded).filter_map(|it| bounded(&it)).collect(),
         },
-        Rule::counts => Clause::Counts(
-            piece
+        Rule::counts => Clause::Counts {
+            grades: piece
                 .all(Rule::counted)
                 .filter_map(|counted| {
                     Some(Counted {
@@ -124,7 +125,12 @@ fn measuring(piece: &Piece<'_>) -> Option<Clause> {
                     })
                 })
                 .collect(),
-        ),
+            of: words(piece, Rule::thing),
+        },
+        Rule::spans => {
+            let mut things = piece.all(Rule::thing).map(|thing| thing.text());
+            Clause::Spans { count: number(piece)?, of: things.next()?, between: things.next()? }
+        }
         Rule::range => {
             let mut numbers = piece.all(Rule::number).map(|number| number.figure());
             let bounds = (numbers.next()?, numbers.next()?);
@@ -210,7 +216,9 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::basis => Clause::Basis(basis(piece)?),
         Rule::explanation => Clause::Text(text()?),
         Rule::finds_out => Clause::FindsOut,
+        Rule::sets_right => Clause::SetsRight(piece.has(Rule::kw_last)),
         Rule::among_worst => Clause::AmongWorst,
+        Rule::anew => Clause::Anew,
         Rule::gives_way => Clause::GivesWay(name()?),
         Rule::more => Clause::More(text()?),
         Rule::less => Clause::Less(text()?),

@@ -41,8 +41,13 @@ pub enum Clause {
         /// Grades or choices with the bounds they start at
         bounds: Vec<Bounded>,
     },
-    /// `counts one 1, most over 40%`
-    Counts(Vec<Counted>),
+    /// `counts one 1, most over 40% of joints or pins`
+    Counts {
+        /// Grades with the numbers they start at
+        grades: Vec<Counted>,
+        /// What may be counted
+        of: Vec<Spanned<String>>,
+    },
     /// `gives way to OTHER`
     GivesWay(Spanned<String>),
     /// `unit mm`
@@ -98,12 +103,25 @@ pub enum Clause {
     Caution(Spanned<String>),
     /// `among worst`
     AmongWorst,
+    /// `spans 4 links between pins`
+    Spans {
+        /// How many
+        count: Spanned<f64>,
+        /// Of what
+        of: Spanned<String>,
+        /// What stands at both ends of each
+        between: Spanned<String>,
+    },
+    /// `anew since turned`
+    Anew,
     /// `fixes A, B`
     Fixes(Vec<Spanned<String>>),
     /// `mends SYMPTOM, SYMPTOM GRADE`
     Mends(Vec<Mended>),
     /// `finds out`
     FindsOut,
+    /// `sets right`, `sets right last`: whether it is done last of all
+    SetsRight(bool),
     /// `renews MEASURE from 85%, MEASURE from 90% to 115%`
     Renews(Vec<Renewed>),
     /// `along REMEDY from 60%`
@@ -151,12 +169,14 @@ impl Clause {
             Clause::Basis(_) => "basis",
             Clause::Text(_) => "text",
             Clause::From { .. } => "from",
-            Clause::Counts(_) => "counts",
+            Clause::Counts { .. } => "counts",
             Clause::GivesWay(_) => "gives way",
             Clause::Unit(_) => "unit",
             Clause::Range(_) => "range",
             Clause::Error(_) => "error",
             Clause::AmongWorst => "among",
+            Clause::Spans { .. } => "spans",
+            Clause::Anew => "anew",
             Clause::Needs(_) => "needs",
             Clause::Is { .. } => "is",
             Clause::Against { .. } => "against",
@@ -175,6 +195,7 @@ impl Clause {
             Clause::Fixes(_) => "fixes",
             Clause::Mends(_) => "mends",
             Clause::FindsOut => "finds out",
+            Clause::SetsRight(_) => "sets right",
             Clause::Renews(..) => "renews",
             Clause::Along(_) => "along",
             Clause::Spares(_) => "spares",
