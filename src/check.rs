@@ -8,6 +8,7 @@ mod declared;
 mod deed;
 mod desk;
 mod doubt;
+mod drawn;
 mod effect;
 mod fact;
 mod formula;
@@ -89,6 +90,7 @@ fn outline(names: &Names<'_>, problems: &mut Problems) -> Model {
 /// What ties the blocks to one another
 fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     attributes::gates(model, names, problems);
+    drawn::fill(model, names, problems);
     fact::fill(model, names, problems);
     cause::fill(model, names, problems);
     effect::fill(model, names, problems);

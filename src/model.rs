@@ -1,5 +1,6 @@
 //! What a checked set of rules means: everything resolved to typed ids, every share a number from 0 to 1.
 
+pub mod drawn;
 mod extent;
 pub mod formula;
 pub mod grades;
@@ -10,6 +11,7 @@ pub mod subject;
 pub mod test;
 mod work;
 
+use crate::model::drawn::Drawn;
 use crate::model::formula::{Bounds, Formula};
 use crate::model::grades::Grades;
 use crate::model::test::Test;
@@ -149,6 +151,8 @@ pub struct Part {
     pub numbered: Option<(u32, u32)>,
     /// The part it wears against
     pub rubs: Option<PartId>,
+    /// Where it stands in the picture of a side; the first line whose test holds counts
+    pub drawn: Vec<(Drawn, Test)>,
 }
 
 impl Part {

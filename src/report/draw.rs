@@ -3,6 +3,7 @@
 pub mod curve;
 pub mod field;
 pub mod graph;
+pub mod markup;
 pub mod opinion;
 pub mod picture;
 pub mod track;

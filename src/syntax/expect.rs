@@ -294,6 +294,8 @@ fn keyword(rule: Rule) -> Option<String> {
     let name = format!("{rule:?}");
     let word = match rule {
         Rule::line_where => "where",
+        Rule::drawn_as => "as",
+        Rule::drawn_along => "along",
         Rule::toward_one | Rule::toward_this | Rule::toward_other => "toward",
         Rule::either_side | Rule::any_part => "on",
         Rule::of_noun | Rule::of_part => "of",

@@ -5,8 +5,8 @@ mod clause;
 pub use super::language::Sort;
 use crate::source::{Span, Spanned};
 pub use clause::{
-    As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Frequency, Grades, Lasts, Line, Mended,
-    Parent, Reach, Renewed, Taken,
+    As, Basis, Bounded, Chance, Clause, Counted, Drawn, Effect, Entry, Frequency, Grades, Lasts, Line,
+    Mended, Parent, Reach, Renewed, Taken,
 };
 
 /// One rule file

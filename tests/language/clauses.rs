@@ -104,6 +104,15 @@ use rstest::rstest;
 #[case("left \"It goes on.\" loses 4000", "left \"It goes on.\" loses=4000")]
 #[case("left \"It goes on.\"", "left \"It goes on.\"")]
 #[case("rubs chain", "rubs chain")]
+#[case("drawn as front wheel", "drawn front")]
+#[case("drawn as rear wheel where layout is elevated", "drawn rear if layout=elevated")]
+#[case("drawn as raised  wheel", "drawn raised")]
+#[case("drawn as drive wheel", "drawn drive")]
+#[case("drawn as hub", "drawn hub")]
+#[case("drawn as bottom row", "drawn bottom")]
+#[case("drawn as top row of 2", "drawn top 2")]
+#[case("drawn along frame 20%", "drawn frame 20")]
+#[case("drawn along top run 80%", "drawn run 80")]
 fn a_clause_reads_to(#[case] line: &str, #[case] expected: &str) {
     let read: Vec<String> = clauses(line).iter().map(clause).collect();
     assert_eq!(read, [expected]);

@@ -1,8 +1,8 @@
 //! The tree in a short notation of its own, so that a table can say what a line must read to.
 
 use pinboss::syntax::tree::{
-    Attribute, Basis, Clause, Declaration, Frequency, Line, Parent, Quantity, Reach, Relation, Sum, Term,
-    Value,
+    Attribute, Basis, Clause, Declaration, Drawn, Frequency, Line, Parent, Quantity, Reach, Relation, Sum,
+    Term, Value,
 };
 
 use pinboss::source::Spanned;
@@ -110,6 +110,23 @@ pub fn clause(clause: &Clause) -> String {
         }
         Clause::Anew => "anew".to_owned(),
         Clause::FindsOut => "finds out".to_owned(),
+        Clause::Drawn { as_what, test: terms } => {
+            let row = |count: &Option<Spanned<f64>>| {
+                count.as_ref().map_or(String::new(), |it| format!(" {}", it.value))
+            };
+            let told = match &as_what.value {
+                Drawn::FrontWheel => "front".to_owned(),
+                Drawn::RearWheel => "rear".to_owned(),
+                Drawn::DriveWheel => "drive".to_owned(),
+                Drawn::RaisedWheel => "raised".to_owned(),
+                Drawn::Hub => "hub".to_owned(),
+                Drawn::BottomRow(count) => format!("bottom{}", row(count)),
+                Drawn::TopRow(count) => format!("top{}", row(count)),
+                Drawn::Frame(share) => format!("frame {}", share.value),
+                Drawn::TopRun(share) => format!("run {}", share.value),
+            };
+            format!("drawn {told}{}", test(terms))
+        }
         Clause::SetsRight(last) => format!("sets right{}", if *last { " last" } else { "" }),
         Clause::Spares(names) => format!("spares {}", listed(names)),
         Clause::Lasts(it) => {

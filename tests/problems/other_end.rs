@@ -25,6 +25,8 @@ fn told(example: &str) -> Vec<String> {
 #[case("symptom s: \"x\"\n    without 1%\n    basis estimate\n    basis  common practice\n", &["clause-twice | basis", "first given here | basis"])]
 #[case("basis estimate\nbasis common practice\nstate wet: \"x\"\n", &["clause-twice | basis common practice", "first given here | basis estimate"])]
 #[case("hazard \"lifting\": \"jack\"\nhazard \"Lifting\": \"crib\"\n", &["name-twice | \"Lifting\"", "first given here | \"lifting\""])]
+#[case("part p, each side: \"x\"\n    drawn as hub\npart q, each side: \"x\"\n    drawn as hub\n", &["name-twice | as hub", "the other one | as hub"])]
+#[case("part p, each side: \"x\"\n    drawn as hub\n    drawn along frame 3%\n", &["line-never-reached | drawn along frame 3%", "this one holds everywhere | drawn as hub"])]
 #[case("hazard \"lifting\": \"jack\"\nhazard \"falling\": \"jack\"\n", &["name-twice | \"jack\"", "first given here | \"jack\""])]
 #[case("opposites \"in\" and \"out\"\nopposites \"up\" and \"in\"\n", &["name-twice | \"in\"", "first given here | \"in\""])]
 #[case("life a: \"x\"\n    as b\nlife b: \"x\"\n    as a\n", &["loop | b", "declared here | b"])]

@@ -25,7 +25,7 @@ pub(super) fn offers(rules: &Rules, line: &Line<'_>) -> Vec<Offer> {
         Some("of" | "rubs") => names(rules, &[Sort::Part]),
         Some(",") if !labelled => attributes(rules, sort),
         Some(_) if labelled && sort == Sort::Kind => keywords(&["counts against"]),
-        Some(_) if labelled && sort == Sort::Part => keywords(&["rubs", "only where"]),
+        Some(_) if labelled && sort == Sort::Part => keywords(&["rubs", "drawn", "only where"]),
         _ => Vec::new(),
     }
 }

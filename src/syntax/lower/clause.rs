@@ -6,8 +6,8 @@ use crate::source::Spanned;
 use crate::syntax::grammar::Rule;
 use crate::syntax::piece::Piece;
 use crate::syntax::tree::{
-    As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Grades, Lasts, Line, Mended, Parent, Reach,
-    Renewed, Taken,
+    As, Basis, Bounded, Chance, Clause, Counted, Drawn, Effect, Entry, Grades, Lasts, Line, Mended, Parent,
+    Reach, Renewed, Taken,
 };
 
 /// The clause that a piece is
@@ -211,6 +211,7 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
     };
     Some(match piece.rule() {
         Rule::forms => Clause::Forms(words(piece, Rule::form)),
+        Rule::drawn => Clause::Drawn { as_what: drawn(piece)?, test: terms(piece) },
         Rule::only_where => Clause::OnlyWhere(terms(piece)),
         Rule::kind_of => Clause::Kind(name()?),
         Rule::basis => Clause::Basis(basis(piece)?),
@@ -237,6 +238,30 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::rubs => Clause::Rubs(name()?),
         _ => return None,
     })
+}
+
+/// Where a part stands in the picture
+fn drawn(piece: &Piece<'_>) -> Option<Spanned<Drawn>> {
+    if let Some(along) = piece.get(Rule::drawn_along) {
+        let share = percent(&along)?;
+        let run = along.has(Rule::kw_run);
+        return Some(Spanned::new(
+            if run { Drawn::TopRun(share) } else { Drawn::Frame(share) },
+            along.span(),
+        ));
+    }
+    let own = piece.get(Rule::drawn_as)?;
+    let spots = [
+        (Rule::kw_hub, Drawn::Hub),
+        (Rule::kw_front, Drawn::FrontWheel),
+        (Rule::kw_rear, Drawn::RearWheel),
+        (Rule::kw_drive, Drawn::DriveWheel),
+        (Rule::kw_raised, Drawn::RaisedWheel),
+        (Rule::kw_bottom, Drawn::BottomRow(number(&own))),
+        (Rule::kw_top, Drawn::TopRow(number(&own))),
+    ];
+    let (_, drawn) = spots.into_iter().find(|(rule, _)| own.has(*rule))?;
+    Some(Spanned::new(drawn, own.span()))
 }
 
 fn mended(piece: &Piece<'_>) -> Option<Mended> {

@@ -9,6 +9,13 @@ use crate::syntax::language::ROW;
 pub enum Clause {
     /// `grades none, slight, heavy`
     Grades(Grades),
+    /// `drawn as front wheel where …`
+    Drawn {
+        /// Where it stands in the picture
+        as_what: Spanned<Drawn>,
+        /// When the line holds
+        test: Vec<Term>,
+    },
     /// `with A: often inboard where …`
     With(Line),
     /// `mirror A inboard: often outboard where …`: a `with` line and the same with opposites swapped
@@ -158,6 +165,7 @@ impl Clause {
     pub fn word(&self) -> &'static str {
         match self {
             Clause::Grades(_) => "grades",
+            Clause::Drawn { .. } => "drawn",
             Clause::With(_) => "with",
             Clause::Mirror(_) => "mirror",
             Clause::Without(_) => "without",
@@ -237,6 +245,7 @@ impl Clause {
             Clause::Entry(entry) => &entry.test,
             Clause::OnlyWhere(test)
             | Clause::Choices { test, .. }
+            | Clause::Drawn { test, .. }
             | Clause::Is { test, .. }
             | Clause::Advice { test, .. } => test,
             _ => &[],
@@ -250,6 +259,29 @@ impl Clause {
             _ => None,
         }
     }
+}
+
+/// Where a part stands in the picture of a side
+#[derive(Clone, Debug, PartialEq)]
+pub enum Drawn {
+    /// `as front wheel`
+    FrontWheel,
+    /// `as rear wheel`
+    RearWheel,
+    /// `as drive wheel`
+    DriveWheel,
+    /// `as raised wheel`
+    RaisedWheel,
+    /// `as hub`
+    Hub,
+    /// `as bottom row of 7`
+    BottomRow(Option<Spanned<f64>>),
+    /// `as top row of 2`
+    TopRow(Option<Spanned<f64>>),
+    /// `along frame 20%`, in per cent from the front
+    Frame(Spanned<f64>),
+    /// `along top run 80%`, in per cent from the front
+    TopRun(Spanned<f64>),
 }
 
 /// The rows of another size class

@@ -139,6 +139,10 @@ fn clause() -> BoxedStrategy<String> {
         (number(), number()).prop_map(|(low, high)| format!("range -{low} to {high}")).boxed(),
         number().prop_map(|number| format!("error {number}")).boxed(),
         name().prop_map(|name| format!("rubs {name}")).boxed(),
+        (percent(), line_where())
+            .prop_map(|(share, test)| format!("drawn along  frame {share}{}", test.replace("only ", "")))
+            .boxed(),
+        Just("drawn as  top row of 2".to_owned()).boxed(),
         name().prop_map(|name| format!("gives way to {name}")).boxed(),
         Just("finds out".to_owned()).boxed(),
         prop_oneof![Just("sets right".to_owned()), Just("sets right  last".to_owned())].boxed(),
