@@ -1,14 +1,14 @@
 //! A track from the side, drawn as the rules have its parts stand, with a number at every place where something was found or read.
 
-mod layout;
+mod stands;
 mod paper;
 
 use crate::report::draw::markup::Markup;
 use crate::report::draw::picture::length;
 use crate::report::record::document::track::{Drawn, Spot, Track};
 use crate::report::words::several;
-use layout::{FRAME, Layout, ROW_SIGN, WIDTH, is_row};
 use paper::Paper;
+use stands::{FRAME, Layout, ROW_SIGN, WIDTH, is_row};
 
 /// Looks of a track; nothing but shades of ink, and numbers that lead to the list beneath
 pub const STYLE: &str = "\
@@ -97,7 +97,7 @@ pub fn described(track: &Track) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::layout::{Point, RING, ROOM};
+    use super::stands::{Point, RING, ROOM};
     use super::*;
     use crate::model::drawn::Drawn;
     use crate::report::record::document::track;

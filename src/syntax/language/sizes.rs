@@ -40,19 +40,19 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
         section: Some("Places"),
         uses: &[
             Use {
-                written: "`drawn as front wheel where TEST` (or rear wheel, drive wheel, raised wheel, hub)",
+                written: "`drawn as front wheel where TEST` (or `rear wheel`, `drive wheel`, `raised wheel`, `hub`)",
                 of: &[],
                 means: "which wheel of the picture it is; several lines, first that holds",
                 without: "its number stands in the middle of the frame",
             },
             Use {
-                written: "`drawn as top row of 2` (or bottom row)",
+                written: "`drawn as top row of 2` (or `bottom row`)",
                 of: &[],
                 means: "a row of small wheels; of a numbered part as many as the case tells",
                 without: "as above",
             },
             Use {
-                written: "`drawn along frame 20%` (or top run)",
+                written: "`drawn along frame 20%` (or `top run`)",
                 of: &[],
                 means: "where its number stands, from the front",
                 without: "as above",

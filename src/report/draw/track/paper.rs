@@ -1,6 +1,6 @@
 //! The sheet that a track is drawn on.
 
-use super::layout::{BENEATH, CHAIN, FIGURE, FRAME, Layout, Point, RING, SMALL, WIDTH, Wheel, top_run};
+use super::stands::{BENEATH, CHAIN, FIGURE, FRAME, Layout, Point, RING, SMALL, WIDTH, Wheel, top_run};
 use crate::model::drawn::Drawn;
 use crate::report::draw::markup::Markup;
 use crate::report::draw::picture::length;
