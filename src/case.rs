@@ -22,7 +22,7 @@ pub mod write;
 
 pub use inspection::{
     Expect, FactTold, Fitted, Found, Inspection, LimitTold, MOST_HOURS, Machine, NameAt, Photo, Read, Seen,
-    SeenAt, SizeTold, Truth, Visit, WeightTold,
+    SeenAt, SizeTold, Truth, Turned, Visit, WeightTold,
 };
 
 use crate::case::fields::Notes;

@@ -1,10 +1,12 @@
 //! One case with all that is told of it: causes and checks, wear over its visits, and the work that they call for.
 
 use crate::case::Inspection;
-use crate::ground::Ground;
-use crate::model::Model;
+use crate::ground::{Ground, reread};
+use crate::model::{MeasureId, Model};
+use crate::place::Place;
 use crate::plan::prices::Terms;
 use crate::plan::standstill::{self, Next};
+use crate::plan::swing::{Moved, Swing};
 use crate::plan::{self, Plan};
 use crate::reason::{Settings, Stop, Weighing};
 use crate::wear::advice::{self, Advice};
@@ -123,10 +125,10 @@ impl Consultation {
         &self.terms
     }
 
-    /// How worn everything is that was read, at this visit and, where the case names them, at earlier ones
+    /// How worn everything is that was read, at this visit and at earlier ones
     pub fn worn(&self) -> &[Worn] {
         self.worn.get_or_init(|| {
-            if self.inspection.earlier.is_empty() {
+            if self.inspection.earlier.is_empty() && self.visits.len() == 1 {
                 let ground = self.ground();
                 wear::worn(self.model(), &ground.machine, &ground.readings)
             } else {
@@ -169,10 +171,42 @@ impl Consultation {
     /// [`Stop`] as for [`Weighing::diagnosis`].
     pub fn plan(&self) -> Result<&Plan, Stop> {
         let plan = self.plan.get_or_init(|| {
-            let found = self.weighing.diagnosis()?;
-            Ok(plan::plan(self.model(), self.ground(), found, self.worn(), &self.terms))
+            let ranks = self.weighing.ranks()?;
+            Ok(plan::plan(self.model(), self.ground(), ranks, self.worn(), &self.terms))
         });
         plan.as_ref().map_err(Clone::clone)
+    }
+
+    /// How far one error of one reading moves what the plan costs
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`Weighing::diagnosis`].
+    pub fn swing(&self) -> Result<Swing, Stop> {
+        let mut swing = Swing::about(self.plan()?.cost);
+        let model = self.model();
+        for (key, reading) in &self.ground().readings {
+            for at in [reading.value + reading.error, reading.value - reading.error] {
+                let cost = self.reread(key, at).plan()?.cost;
+                let (named, unit) = (model.subject(key.0, &key.1), model[key.0].unit());
+                swing.take(Moved { named, at: unit.from_base(at), unit, cost });
+            }
+        }
+        Ok(swing)
+    }
+
+    /// The same case with another value read of a measure at a place
+    fn reread(&self, key: &(MeasureId, Place), value: f64) -> Consultation {
+        let ground = Arc::new(reread(self.model(), self.ground(), key, value));
+        let own = self.ground();
+        let read = |visit: &Visit| {
+            let ground = if std::ptr::eq(&*visit.ground, own) { &ground } else { &visit.ground };
+            Visit { inspection: Arc::clone(&visit.inspection), ground: Arc::clone(ground) }
+        };
+        let visits = self.visits.iter().map(read).collect();
+        let visit = Visit { inspection: Arc::clone(&self.inspection), ground: Arc::clone(&ground) };
+        let other = Consultation::new(Arc::clone(self.weighing.rules()), visit);
+        Consultation { weighing: self.weighing.supposing(ground), terms: self.terms.clone(), ..other }
+            .over(visits)
     }
 
     /// What to look at next: nothing that takes a moving machine where the plan does not let it be worked

@@ -8,6 +8,7 @@ mod likelihood;
 pub mod mended;
 mod misfit;
 mod names;
+mod near;
 mod nodes;
 mod open;
 mod paths;
@@ -22,6 +23,7 @@ pub use bind::reckoned;
 pub use grounded::{Ground, empty};
 pub use likelihood::likelihood;
 pub use names::{HiddenAt, find_hidden, find_symptom, hidden_at};
+pub use reading::reread;
 pub use record::{Clash, Held, HeldWhat, How, Misfit, Observation, Origin};
 pub use several::Outlier;
 

@@ -18,6 +18,9 @@ pub struct Machine {
     pub counts: BTreeMap<PartId, u32>,
     /// Choices of the facts told or reckoned; a fact of the whole machine has no side
     pub facts: BTreeMap<(FactId, Option<Side>), usize>,
+    /// Chances of the choices of facts reckoned so near a bound that either side of it may be meant; `facts` has the choice on
+    /// whose side they lie
+    pub near: BTreeMap<(FactId, Option<Side>), Vec<f64>>,
     /// Hours that parts have run, by place
     pub service: BTreeMap<(PartId, Place), Service>,
 }
@@ -27,8 +30,30 @@ pub struct Machine {
 pub struct Service {
     /// Hours since it went on; none when nobody told
     pub hours: Option<f64>,
-    /// Hours since it was turned; none when it never was
-    pub since_turn: Option<f64>,
+    /// Whether it was turned
+    pub turn: Turn,
+}
+
+/// Whether a part was turned
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Turn {
+    /// Nobody told
+    #[default]
+    Untold,
+    /// It never was
+    Never,
+    /// So many hours ago
+    Since(f64),
+}
+
+impl Turn {
+    /// Hours since it was turned; none where it was not, or nobody told
+    pub fn since(self) -> Option<f64> {
+        match self {
+            Turn::Since(hours) => Some(hours),
+            Turn::Never | Turn::Untold => None,
+        }
+    }
 }
 
 /// Whether a test holds
@@ -42,7 +67,7 @@ pub enum Answer {
     Hangs(Vec<(FactId, Option<Side>)>),
 }
 
-/// Choices supposed for facts that nobody told
+/// Choices supposed for facts that nobody told, or that lie near a bound
 pub type Supposed = BTreeMap<(FactId, Option<Side>), usize>;
 
 impl Machine {
@@ -76,14 +101,19 @@ impl Machine {
         }
     }
 
-    /// Whether a test holds at a place, given also what is supposed of facts nobody told
+    /// Whether a fact is left open: nobody told it, or it was reckoned near a bound
+    pub fn is_open(&self, key: &(FactId, Option<Side>)) -> bool {
+        !self.facts.contains_key(key) || self.near.contains_key(key)
+    }
+
+    /// Whether a test holds at a place, given also what is supposed of open facts
     pub fn holds(&self, model: &Model, test: &Test, place: &Place, supposed: &Supposed) -> Answer {
         let mut hangs = Vec::new();
         for term in &test.terms {
             match term {
                 Term::Fact { fact, choices } => {
                     let key = Machine::key(model, *fact, place);
-                    match self.facts.get(&key).or_else(|| supposed.get(&key)) {
+                    match supposed.get(&key).or_else(|| self.facts.get(&key)) {
                         Some(choice) if choices.contains(choice) => {}
                         Some(_) => return Answer::No,
                         None => hangs.push(key),

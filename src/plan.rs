@@ -12,6 +12,7 @@ pub mod prices;
 pub mod record;
 pub mod running;
 pub mod standstill;
+pub mod swing;
 pub mod turn;
 pub mod visits;
 
@@ -20,10 +21,11 @@ pub use record::{Plan, Visit};
 use crate::ground::Ground;
 use crate::invariant::Hold;
 use crate::model::Model;
+use crate::plan::jobs::Desk;
 use crate::plan::prices::Terms;
 use crate::plan::record::{Call, Job, Priced, Shared, Suspected, Unpriced, Watched};
 use crate::plan::visits::{Schedule, Task, Work, schedule};
-use crate::reason::Diagnosis;
+use crate::reason::Ranks;
 use crate::wear::Worn;
 
 /// Plans the work on a machine.
@@ -32,11 +34,12 @@ use crate::wear::Worn;
 /// fixes is over 50 %, or where a part it renews is past its figure or comes to it within [`Terms::horizon`]. What
 /// nothing seen speaks for is left alone: a chance that stands where it stood before anything was seen calls for a look,
 /// not for work.
-pub fn plan(model: &Model, ground: &Ground, diagnosis: &Diagnosis, worn: &[Worn], terms: &Terms) -> Plan {
+pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], terms: &Terms) -> Plan {
     let mut turns = turn::turns(model, ground, worn, terms);
-    let (jobs, mut watched) = jobs::jobs(model, ground, diagnosis, worn, terms, &turns);
+    let desk = Desk { model, ground, ranks, worn, terms, turns: &turns };
+    let (jobs, mut watched) = desk.jobs();
     let jobs = either::settle(model, jobs, &turns, terms);
-    let jobs = jobs::along(model, ground, diagnosis, worn, terms, &turns, jobs);
+    let jobs = desk.with_what_goes_along(jobs);
     let set_ups = set_ups(&jobs);
     let schedule = schedule(&task(model, &jobs, &set_ups, terms));
     let mut visits = laid(model, &jobs, &set_ups, &schedule, terms);

@@ -41,10 +41,31 @@ pub struct Diagnosis {
     pub log_evidence: Interval,
 }
 
+/// Causes and conditions with their probabilities, each likeliest first
+#[derive(Clone, Copy, Debug)]
+pub struct Ranks<'a> {
+    /// All causes that can be on the machine
+    pub causes: &'a [Ranked],
+    /// All conditions that can be on the machine
+    pub conditions: &'a [Ranked],
+}
+
+impl<'a> Ranks<'a> {
+    /// Causes, then conditions
+    pub fn all(self) -> impl Iterator<Item = &'a Ranked> {
+        self.causes.iter().chain(self.conditions)
+    }
+}
+
 impl Diagnosis {
+    /// Its causes and conditions
+    pub fn ranks(&self) -> Ranks<'_> {
+        Ranks { causes: &self.causes, conditions: &self.conditions }
+    }
+
     /// Whether every probability is exact; else each is an interval that is certain to hold it
     pub fn is_exact(&self) -> bool {
-        self.causes.iter().chain(&self.conditions).all(Ranked::is_exact)
+        self.ranks().all().all(Ranked::is_exact)
     }
 }
 

@@ -9,6 +9,7 @@ pub mod contradiction;
 pub mod estimate;
 pub mod history;
 pub mod line;
+pub mod normal;
 pub mod outdated;
 pub mod overall;
 pub mod range;
@@ -115,6 +116,10 @@ pub fn told(gap: &Gap, model: &Model) -> String {
         Gap::NoLimit(measure) => format!("no limit is told for the {}", label(*measure)),
         Gap::NoLife(measure) => format!("the rules have no life for the {} here", label(*measure)),
         Gap::NoHours(it) => format!("the hours on the {} are not told", part(*it)),
+        Gap::NoTurn(it) => format!(
+            "it is not told whether the {} was turned: add `turned: never` to it under `parts`, or the hours of the turn",
+            part(*it)
+        ),
         Gap::TooYoung(measure) => {
             format!(
                 "the {} is less than {SILENT_UNDER:.0} % worn, which says nothing of its pace",

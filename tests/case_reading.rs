@@ -73,7 +73,7 @@ fn places(case: &Inspection) -> Vec<Span> {
     for fitted in &case.parts {
         at.push(fitted.part.at);
         at.extend(fitted.at.iter().map(|place| place.at));
-        at.extend(fitted.on.iter().chain(&fitted.turned).map(|hours| hours.at));
+        at.extend(fitted.on.iter().map(|hours| hours.at).chain(fitted.turned.iter().map(|told| told.at)));
     }
     let visit = &case.visit;
     let told = [&visit.on, &visit.by, &visit.place].into_iter().flatten();

@@ -3,6 +3,7 @@
 //! `TRYCMD=overwrite cargo test cli::` writes the outputs anew; read them before you keep them, and shorten README's
 //! run again with `...`.
 
+use crate::support::program::{answer, refused};
 use rstest::rstest;
 
 #[test]
@@ -33,6 +34,31 @@ fn rule_files_are_laid_out_in_place() {
     assert_eq!(std::fs::read_to_string(&loose).unwrap(), "kind a: \"x\" counts against owner  # why\n");
     assert_eq!(std::fs::read_to_string(&faulty).unwrap(), "kind a :\n");
     assert_eq!(run().1, "");
+}
+
+/// The rules built in come out to the byte into a new folder, hold together there, and never go where something is
+#[test]
+fn the_rules_built_in_are_written_out() {
+    let parent = tempfile::TempDir::new().unwrap();
+    let folder = parent.path().join("own");
+    let name = folder.to_str().unwrap();
+    assert!(answer(&["rules", "unpack", name]).contains("files of rules written"));
+    let files = |folder: &str| {
+        let entries = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+        let rules = entries.filter(|path| path.extension().is_some_and(|end| end == "rules"));
+        let read =
+            rules.map(|path| (path.file_name().unwrap().to_owned(), std::fs::read_to_string(path).unwrap()));
+        read.collect::<std::collections::BTreeMap<_, _>>()
+    };
+    let shipped = files(concat!(env!("CARGO_MANIFEST_DIR"), "/rules"));
+    assert_eq!(files(name), shipped);
+    answer(&["rules", "check", name]);
+    std::fs::write(folder.join("own.rules"), "# mine\n").unwrap();
+    let (code, said) = refused(&["rules", "unpack", name]);
+    assert_eq!(code, Some(2));
+    assert!(said.contains("is there already and no empty folder"), "{said}");
+    assert_eq!(files(name).len(), shipped.len() + 1);
+    assert_eq!(std::fs::read_dir(parent.path()).unwrap().count(), 1, "something else was left there");
 }
 
 /// From before anything was seen to the figure above: each step begins where the one before it ended, and a last line tells what

@@ -26,9 +26,12 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("assess", &["place", "model", "case", "machine", "wear", "network", "ground", "infer", "reason"]),
     (
         "plan",
-        &["source", "place", "problem", "model", "case", "machine", "wear", "ground", "infer", "reason"],
+        &[
+            "source", "place", "units", "problem", "model", "case", "machine", "wear", "ground", "infer",
+            "reason",
+        ],
     ),
-    ("consultation", &["case", "model", "wear", "ground", "reason", "plan"]),
+    ("consultation", &["place", "case", "model", "wear", "ground", "reason", "plan"]),
     ("trial", &["source", "place", "model", "case", "machine", "network", "ground", "reason", "assess"]),
     (
         "report",

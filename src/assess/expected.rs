@@ -10,9 +10,9 @@ use crate::network::open::open_ancestors;
 use crate::network::shape::Shape;
 use crate::network::{Law, NodeId};
 use crate::reason::Weighing;
-use crate::wear;
 use crate::wear::estimate::Bench;
 use crate::wear::history::hours_of_wear;
+use crate::wear::{self, normal};
 use serde::Serialize;
 
 /// How worn a part is, and how worn its hours let expect
@@ -55,7 +55,7 @@ pub fn worn(model: &Model, ground: &Ground) -> Vec<Worn> {
             expected,
             hours,
             excess,
-            by_chance: libm::erfc(excess.abs() / libm::sqrt(2.0)) / 2.0,
+            by_chance: normal::between(excess.abs(), f64::INFINITY),
         })
     };
     wear::worn(model, &ground.machine, &ground.readings).into_iter().filter_map(against).collect()

@@ -195,7 +195,7 @@ impl<'t> Notes<'t> {
         if let Some(meant) = thousands(&text.value) {
             let message = format!("`{name}` may be {meant} h or {hours} h");
             let help = format!(
-                "write `{meant}` where the point parts thousands, else `{hours} h` without the last noughts"
+                "write `{meant}` where the point parts thousands, else give two decimals at the most"
             );
             self.say(Problem::new(Code::CaseValue, text.at, message).help(help));
             return None;

@@ -116,8 +116,27 @@ pub struct Fitted {
     pub at: Option<Spanned<Place>>,
     /// Hours of the machine when it went on; finite, not negative
     pub on: Option<Spanned<f64>>,
-    /// Hours of the machine when it was turned; finite, not negative
-    pub turned: Option<Spanned<f64>>,
+    /// When it was turned, or that it never was; none when nobody told
+    pub turned: Option<Spanned<Turned>>,
+}
+
+/// When a part was turned
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Turned {
+    /// Never
+    Never,
+    /// At so many hours of the machine; finite, not negative
+    At(f64),
+}
+
+impl Turned {
+    /// Hours of the machine when it was turned; none where it never was
+    pub fn at(self) -> Option<f64> {
+        match self {
+            Turned::Never => None,
+            Turned::At(hours) => Some(hours),
+        }
+    }
 }
 
 /// When, by whom and where the machine was looked at

@@ -14,6 +14,8 @@ pub const ELSE: &str = "else";
 pub const METER: [&str; 2] = ["changed_at", "from"];
 /// Keys of an item of `parts`
 pub const PARTS: [&str; 4] = ["part", "at", "on", "turned"];
+/// The word for a part that was never turned
+pub const NEVER: &str = "never";
 /// Keys under `visit`
 pub const VISIT: [&str; 4] = ["on", "by", "place", "state"];
 /// Keys of a place under `seen`

@@ -1,7 +1,7 @@
 //! When the parts of a machine went on, and when they were turned.
 
 use crate::case::fields::{Notes, quoted};
-use crate::case::inspection::{Fitted, Machine};
+use crate::case::inspection::{Fitted, Machine, Turned};
 use crate::case::tree::{Entry, Node, Value};
 use crate::case::{keys, names};
 use crate::place::Place;
@@ -41,6 +41,8 @@ pub(super) fn backwards(notes: &mut Notes<'_>, machine: &Machine, parts: &[Fitte
         let part = quoted(&fitted.part.value);
         let now = machine.hours.as_ref().map(|now| (now, "the machine now"));
         let turned = fitted.turned.as_ref();
+        let turned = turned.and_then(|told| Some(Spanned::new(told.value.at()?, told.at)));
+        let turned = turned.as_ref();
         let message = format!("`{part}` went on after the hours of the machine");
         in_order(notes, fitted.on.as_ref(), now, message);
         let message = format!("`{part}` was turned after the hours of the machine");
@@ -86,7 +88,7 @@ fn fitted(notes: &mut Notes<'_>, list: &Entry, item: &Node) -> Option<Fitted> {
             }
             "at" => at = notes.text(field),
             "on" => on = notes.hours(field),
-            "turned" => turned = notes.hours(field),
+            "turned" => turned = when_turned(notes, field),
             _ => notes.say_unknown_key(&field.key, "parts", &keys::PARTS),
         }
     }
@@ -97,6 +99,14 @@ fn fitted(notes: &mut Notes<'_>, list: &Entry, item: &Node) -> Option<Fitted> {
     let part = part?;
     let at = at.and_then(|at| place(notes, &part, &at));
     Some(Fitted { part, at, on, turned })
+}
+
+/// Hours, or the word for never
+fn when_turned(notes: &mut Notes<'_>, field: &Entry) -> Option<Spanned<Turned>> {
+    match &field.value.value {
+        Value::Text(word) if word.trim() == keys::NEVER => Some(Spanned::new(Turned::Never, field.value.at)),
+        _ => notes.hours(field).map(|hours| Spanned::new(Turned::At(hours.value), hours.at)),
+    }
 }
 
 /// Where a part stands: `left`, `left 3` for number 3 of it, or `left roller 3`

@@ -60,9 +60,19 @@ pub struct Part {
     pub at: Option<String>,
     /// Hours of the machine when it went on
     pub on: f64,
-    /// Hours of the machine when it was turned
+    /// Hours of the machine when it was turned, or that it never was
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub turned: Option<f64>,
+    pub turned: Option<Turned>,
+}
+
+/// When a part was turned
+#[derive(Clone, Debug, Serialize)]
+#[serde(untagged)]
+pub enum Turned {
+    /// The word `never`
+    Never(&'static str),
+    /// At so many hours of the machine
+    At(f64),
 }
 
 /// What stands under `visit`

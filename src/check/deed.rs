@@ -2,6 +2,7 @@
 
 use super::desk::Desk;
 use super::names::Names;
+use super::share;
 use super::test;
 use super::value::in_unit;
 use crate::model::{
@@ -176,11 +177,12 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
             Clause::Along(all) => {
                 for it in all {
                     not_negative(&it.from, "the per cent worn from which it is taken along", desk);
-                    remedy.along.extend(spared(&it.name, declaration, desk).map(|id| (id, it.from.value)));
+                    let id = other(&it.name, ALONG, declaration, desk);
+                    remedy.along.extend(id.map(|id| (id, it.from.value)));
                 }
             }
             Clause::Spares(names) => {
-                let found = names.iter().filter_map(|name| spared(name, declaration, desk));
+                let found = names.iter().filter_map(|name| other(name, SPARES, declaration, desk));
                 remedy.spares.extend(found);
             }
             Clause::OnlyWhere(terms) => {
@@ -198,7 +200,7 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
             }
             Clause::Within(time, over) => {
                 remedy.within = in_unit(time, hour, desk.problems);
-                remedy.forbids_over = over.as_ref().map(|over| over.value / 100.0);
+                remedy.forbids_over = over.as_ref().and_then(|over| floor(time, over, desk));
             }
             Clause::Left(text, loses) => {
                 if let Some(loses) = loses {
@@ -238,39 +240,53 @@ fn called_for(written: &tree::Mended, own: &Common, desk: &mut Desk<'_>) -> Opti
     }
     let grades = &desk.model[symptom].effect.grades;
     let abnormal = grades.names.len();
-    let from = match &written.grade {
-        None => return Some(Sign { symptom, grades: (1..abnormal).collect() }),
-        Some(grade) => grades.find(&grade.value).filter(|from| *from > 0),
+    let Some(grade) = &written.grade else {
+        return Some(Sign { symptom, grades: (1..abnormal).collect() });
     };
-    match (from, &written.grade) {
-        (Some(from), _) => {
-            let (low, _) = grades.arms();
-            let last = if from <= low { low + 1 } else { abnormal };
-            Some(Sign { symptom, grades: (from..last).collect() })
-        }
-        (None, Some(grade)) => {
-            let known: Vec<&str> = grades.names.iter().skip(1).map(String::as_str).collect();
-            let otherwise = format!("write one of {}", known.join(", "));
-            let help = did_you_mean(&grade.value, known.iter().copied(), &otherwise);
-            let message = format!("`{}` is no grade of `{}` to mend", grade.value, written.name.value);
-            desk.problems.push(Problem::new(Code::UnknownGrade, grade.at, message).help(help));
-            None
-        }
-        (None, None) => None,
-    }
+    let Some(from) = grades.find(&grade.value).filter(|from| *from > 0) else {
+        let known: Vec<&str> = grades.names.iter().skip(1).map(String::as_str).collect();
+        let otherwise = format!("write one of {}", known.join(", "));
+        let help = did_you_mean(&grade.value, known.iter().copied(), &otherwise);
+        let message = format!("`{}` is no grade of `{}` to mend", grade.value, written.name.value);
+        desk.problems.push(Problem::new(Code::UnknownGrade, grade.at, message).help(help));
+        return None;
+    };
+    let (low, _) = grades.arms();
+    let last = if from <= low { low + 1 } else { abnormal };
+    Some(Sign { symptom, grades: (from..last).collect() })
 }
 
-/// A remedy that another makes needless, or takes along
-fn spared(name: &Spanned<String>, own: &Declaration, desk: &mut Desk<'_>) -> Option<RemedyId> {
-    if name.value == own.name.value {
+/// The probability over which the machine may not be worked: a rule names it only where it does not let the work wait
+fn floor(time: &Spanned<tree::Quantity>, over: &Spanned<f64>, desk: &mut Desk<'_>) -> Option<f64> {
+    if time.value.value > 0.0 {
         desk.problems.push(
-            Problem::new(Code::Loop, name.at, format!("`{}` makes itself needless", name.value))
-                .help("name other remedies that need not be done once this one is"),
+            Problem::new(Code::BadBounds, over.at, "work that may wait has no floor for not working")
+                .also(time.at, "it may wait so long")
+                .help("write `within 0 h` before it, or leave the per cent out"),
         );
+        return None;
+    }
+    Some(share::in_range(over.value / 100.0, over.at, desk.problems))
+}
+
+/// A remedy that another makes needless or takes along, which cannot be itself
+fn other(
+    name: &Spanned<String>,
+    (does, help): (&str, &str),
+    own: &Declaration,
+    desk: &mut Desk<'_>,
+) -> Option<RemedyId> {
+    if name.value == own.name.value {
+        let message = format!("`{}` {does}", name.value);
+        desk.problems.push(Problem::new(Code::Loop, name.at, message).help(help));
         return None;
     }
     desk.names.remedy(name, desk.problems)
 }
+
+const SPARES: (&str, &str) =
+    ("makes itself needless", "name other remedies that need not be done once this one is");
+const ALONG: (&str, &str) = ("takes itself along", "name other remedies that are done in the same visit");
 
 /// What must last for a remedy to pay
 fn lasting(written: &tree::Lasts, own: &Common, desk: &mut Desk<'_>) -> Option<Lasts> {

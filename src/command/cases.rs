@@ -2,8 +2,9 @@
 
 use super::files;
 use crate::case::{self, Inspection};
-use crate::problem::Problems;
-use crate::source::{SourceId, Sources};
+use crate::problem::code::Code;
+use crate::problem::{Problem, Problems};
+use crate::source::{SourceId, Sources, Span};
 use std::path::Path;
 
 /// Reads a case whose text is at hand, and the sizes that it names by their path from its own folder
@@ -15,6 +16,10 @@ pub(super) fn read(sources: &mut Sources, id: SourceId, problems: &mut Problems)
         // else: the case came over a pipe, and files are named from where the program runs
         let folder = Path::new(sources.name(id)).parent().unwrap_or(Path::new(""));
         let path = folder.join(&file.value);
+        if !path.is_file() {
+            problems.push(not_there("the file of sizes", file.at));
+            return Some(inspection);
+        }
         let mut own = Problems::default();
         let id = files::read(&path, sources, &mut own);
         if !own.any_error() {
@@ -25,4 +30,10 @@ pub(super) fn read(sources: &mut Sources, id: SourceId, problems: &mut Problems)
         problems.append(own);
     }
     Some(inspection)
+}
+
+/// Says at the place that names it that a file is not there
+pub(super) fn not_there(what: &str, at: Span) -> Problem {
+    Problem::new(Code::FileUnreadable, at, format!("{what} is not there"))
+        .help("write its path from the folder of this case")
 }

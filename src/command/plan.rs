@@ -7,6 +7,7 @@ use super::session::{self, Choice};
 use super::shell::{self, Exit, Run};
 use crate::plan::Plan;
 use crate::plan::prices::{HORIZON, Terms};
+use crate::plan::swing::Swing;
 use crate::problem::Problems;
 use crate::report::{self, tell};
 use serde::Serialize;
@@ -40,6 +41,7 @@ struct Answer<'a> {
     case_digest: &'a str,
     #[serde(flatten)]
     plan: &'a Plan,
+    swing: &'a Swing,
     notice: &'static str,
 }
 
@@ -50,6 +52,7 @@ pub(super) fn run(args: &Args) -> Run {
     let session = session.within(args.budget.budget()).priced(terms);
     let asked = &session.consultation;
     let plan = asked.plan().map_err(|stop| session.stopped(&stop, args.format))?;
+    let swing = asked.swing().map_err(|stop| session.stopped(&stop, args.format))?;
     let inspection = asked.inspection();
     let (machine, title) = (&inspection.machine.tag.value, &inspection.title.value);
     match args.format {
@@ -59,9 +62,10 @@ pub(super) fn run(args: &Args) -> Run {
             rules_digest: &session.rules_digest,
             case_digest: &session.case_digest,
             plan,
+            swing: &swing,
             notice: report::record::diagnosis::NOTICE,
         })?)?,
-        Format::Text => shell::show(&tell::plan(plan, &format!("{machine}: {title}")))?,
+        Format::Text => shell::show(&tell::plan(plan, &swing, &format!("{machine}: {title}")))?,
     }
     Ok(Exit::Done)
 }

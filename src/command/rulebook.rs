@@ -22,6 +22,11 @@ pub(super) fn build_in(rules: BuiltIn) {
     BUILT_IN.get_or_init(|| rules);
 }
 
+/// The rules of the program that runs, none where it brings none
+pub(super) fn built_in() -> BuiltIn {
+    BUILT_IN.get().copied().unwrap_or_default() // else: the program brings none
+}
+
 /// A set of rules with what is wrong with it
 pub(super) struct Rulebook {
     /// What the rules mean; to be computed with only when the problems hold no error
@@ -43,10 +48,7 @@ pub(super) fn load(folder: Option<&Path>, sources: &mut Sources) -> Rulebook {
             .map(|path| files::read(path, sources, &mut problems))
             .collect(),
         // A program that carries no rules has an empty set, which is told as such.
-        None => {
-            let built_in = BUILT_IN.get().copied().unwrap_or_default(); // else: the program brings none
-            built_in.iter().map(|(name, text)| sources.add(*name, *text)).collect()
-        }
+        None => built_in().iter().map(|(name, text)| sources.add(*name, *text)).collect(),
     };
     let (files, model) = judge(&ids, sources, &mut problems, syntax::parse);
     Rulebook { model: Arc::new(model), problems, digest: digest::of_set(sources, &ids), files }

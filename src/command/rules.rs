@@ -14,6 +14,7 @@ mod simulate;
 mod since;
 mod test;
 mod tries;
+mod unpack;
 
 use super::shell::Run;
 use clap::Subcommand;
@@ -37,6 +38,7 @@ enum Command {
     Test(test::Args),
     Schema(schema::Args),
     Simulate(simulate::Args),
+    Unpack(unpack::Args),
 }
 
 pub(super) fn run(args: Args) -> Run {
@@ -51,5 +53,6 @@ pub(super) fn run(args: Args) -> Run {
         Command::Test(args) => test::run(&args),
         Command::Schema(args) => schema::run(&args),
         Command::Simulate(args) => simulate::run(&args),
+        Command::Unpack(args) => unpack::run(&args),
     }
 }

@@ -150,10 +150,7 @@ fn read(
             continue;
         }
         if let Some(named) = named.as_ref().filter(|_| !path.is_file()) {
-            problems.push(
-                Problem::new(Code::FileUnreadable, named.at, "the file of this earlier visit is not there")
-                    .help("write its path from the folder of this case"),
-            );
+            problems.push(cases::not_there("the file of this earlier visit", named.at));
             continue;
         }
         let mut own = Problems::default();

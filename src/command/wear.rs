@@ -3,16 +3,17 @@
 use super::Format;
 use super::save::{Output, would_be_lost};
 use super::shell::{self, Run, width};
-use super::visits::{self, Seen};
+use super::visits::{self, Seen, Visits};
+use crate::consultation::{Consultation, Visit};
+use crate::invariant::Hold;
 use crate::report::form::html;
 use crate::report::form::text::text;
 use crate::report::record::trend::{self, Trend};
 use crate::report::{self, tell};
-use crate::wear::history::Visit;
-use crate::wear::trend::trend as reckon;
 use clap::ValueEnum;
 use std::io;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// How worn every part is that was read, how fast it wears, and how many hours are left
 ///
@@ -58,9 +59,10 @@ pub(super) fn run(args: &Args) -> Run {
     if let Some(why) = lost {
         return Err(shell::refuse(&why));
     }
-    let read: Vec<Visit<'_>> = found.visits.iter().map(|seen| seen.visit.read()).collect();
+    let consultation = consultation(&found);
+    let turns = consultation.plan().map_or(&[][..], |plan| &plan.turns); // else: the causes are too many to weigh, and only the wear is told
     let visits: Vec<trend::VisitMade<'_>> = found.visits.iter().map(Seen::made).collect();
-    let report = trend::report(&found.model, &visits, &reckon(&found.model, &read), &found.rules_digest);
+    let report = trend::report(&found.model, &visits, consultation.trend(), turns, &found.rules_digest);
     let answer = match args.format {
         Form::Json => report::json(&report)?,
         Form::Text => text(&tell::trend(&report), width()),
@@ -71,6 +73,13 @@ pub(super) fn run(args: &Args) -> Run {
         },
     };
     args.output.give(&answer, None)
+}
+
+/// The last visit with all before it
+fn consultation(found: &Visits) -> Consultation {
+    let visits: Vec<Visit> = found.visits.iter().map(|seen| seen.visit.clone()).collect();
+    let last = visits.last().hold("a call names a case").clone();
+    Consultation::new(Arc::clone(&found.model), last).over(visits)
 }
 
 /// The picture of the part asked for, or of the only one

@@ -2,10 +2,11 @@
 //!
 //! Facts told are not evidence: they are ground away before the network is built and carry no weight in the reasons.
 
+use super::near;
 use super::sizes;
-use crate::case::{FactTold, Fitted, Inspection};
+use crate::case::{FactTold, Fitted, Inspection, Turned};
 use crate::invariant::Hold;
-use crate::machine::{Machine, Service};
+use crate::machine::{Machine, Service, Turn};
 use crate::model::formula::Formula;
 use crate::model::{Extent, Fact, FactId, Model, Part, PartId};
 use crate::place::{Place, Side};
@@ -13,7 +14,7 @@ use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
 use crate::wear::Readings;
-use crate::wear::estimate::{Bench, Gap};
+use crate::wear::estimate::{Bench, Estimate, Gap};
 use std::collections::BTreeMap;
 
 /// The machine that a case tells of
@@ -208,9 +209,10 @@ fn fit(model: &Model, fitted: &Fitted, machine: &mut Machine, problems: &mut Pro
         }
     };
     let Some(hours) = machine.hours else {
-        if let Some(told) = fitted.on.as_ref().or(fitted.turned.as_ref()) {
+        let on = fitted.on.as_ref().map(|on| on.at);
+        if let Some(at) = on.or(fitted.turned.as_ref().map(|turned| turned.at)) {
             problems.push(
-                Problem::new(Code::CaseMissing, told.at, "the hours on the meter are not told")
+                Problem::new(Code::CaseMissing, at, "the hours on the meter are not told")
                     .help("add `hours: …` under `machine`: hours on a part are counted from it"),
             );
         }
@@ -219,7 +221,11 @@ fn fit(model: &Model, fitted: &Fitted, machine: &mut Machine, problems: &mut Pro
     for place in chosen {
         let service = Service {
             hours: fitted.on.as_ref().map(|on| hours - on.value),
-            since_turn: fitted.turned.as_ref().map(|turned| hours - turned.value),
+            turn: match fitted.turned.as_ref().map(|told| told.value) {
+                None => Turn::Untold,
+                Some(Turned::Never) => Turn::Never,
+                Some(Turned::At(at)) => Turn::Since(hours - at),
+            },
         };
         machine.service.insert((id, place), service);
     }
@@ -270,6 +276,7 @@ fn derive(
                 }
                 (None, _) => {
                     machine.facts.insert(key, choice);
+                    machine.near.extend(near_bound(model, machine, id, &place).map(|chances| (key, chances)));
                 }
                 _ => {}
             }
@@ -291,10 +298,21 @@ pub fn reckoned(
     let Some((formula, bounds)) = &model[fact].derived else {
         return Ok(None);
     };
-    let readings = Readings::new();
-    match (Bench { model, machine, readings: &readings }).value(formula, place) {
+    match figure(model, machine, formula, place) {
         Ok(estimate) => Ok(bounds.grade(estimate.value)),
         Err(Gap::Hangs(facts)) => Err(facts),
         Err(_) => Ok(None),
     }
+}
+
+/// Chances of the choices of a fact reckoned near a bound; none where one is certain
+fn near_bound(model: &Model, machine: &Machine, fact: FactId, place: &Place) -> Option<Vec<f64>> {
+    let (formula, bounds) = model[fact].derived.as_ref()?;
+    let estimate = figure(model, machine, formula, place).ok()?;
+    near::chances(bounds, estimate.value, model[fact].choices.len())
+}
+
+fn figure(model: &Model, machine: &Machine, formula: &Formula, place: &Place) -> Result<Estimate, Gap> {
+    let readings = Readings::new();
+    Bench { model, machine, readings: &readings }.value(formula, place)
 }

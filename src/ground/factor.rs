@@ -4,10 +4,11 @@
 
 use super::grounded::Ground;
 use super::record::{Held, HeldWhat};
-use crate::model::{MeasureId, Model};
+use super::slip::MEANT;
+use crate::model::{Dimension, MeasureId, Model};
 use crate::place::{Place, Side};
 use crate::units::Quantity;
-use crate::wear::estimate::{Bench, FAR_BETTER};
+use crate::wear::estimate::Bench;
 
 /// Factors that slips make, with what each says
 const SLIPS: [(f64, &str); 3] = [
@@ -17,8 +18,9 @@ const SLIPS: [(f64, &str); 3] = [
 ];
 /// How near to the factor the two must be, as a share of it: wear makes no two sides quite alike
 const NEAR: f64 = 0.08;
-/// Per cent worn up to which a size is taken as meant
-const MEANT_TO: f64 = 150.0;
+/// How many times a new size the limit may be for wear to set two sides apart by less than a slip does: a play that wears from
+/// next to nothing is soon ten times another
+const FROM_NEXT_TO_NOTHING: f64 = 5.0;
 
 /// Holds back what was read of two sides that a slip sets apart
 pub(super) fn hold(model: &Model, ground: &mut Ground) {
@@ -41,9 +43,13 @@ fn slipped(model: &Model, ground: &Ground, id: MeasureId) -> Option<(Vec<Side>, 
     let times = left.max(right) / left.min(right);
     let (_, what) = SLIPS.into_iter().find(|(factor, _)| (times / factor - 1.0).abs() < NEAR)?;
     let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
+    let size = bench.dimension(id, &Place::Side(Side::Left)).ok();
+    if size.is_some_and(wears_from_next_to_nothing) {
+        return None;
+    }
     let fits = |side: &Side| {
         let worn = bench.worn(id, &Place::Side(*side)).ok()?;
-        Some((FAR_BETTER..=MEANT_TO).contains(&worn.value))
+        Some((MEANT.0..=MEANT.1).contains(&worn.value))
     };
     let aside: Vec<Side> = Side::BOTH.into_iter().filter(|side| fits(side) != Some(true)).collect();
     let unit = model[id].unit();
@@ -54,4 +60,9 @@ fn slipped(model: &Model, ground: &Ground, id: MeasureId) -> Option<(Vec<Side>, 
         shown(right)
     );
     (!aside.is_empty() && left.min(right) > 0.0).then_some((aside, why))
+}
+
+fn wears_from_next_to_nothing(size: &Dimension) -> bool {
+    let (new, limit) = (size.points.first(), size.points.last());
+    new.zip(limit).is_some_and(|(new, limit)| limit.0 >= FROM_NEXT_TO_NOTHING * new.0)
 }

@@ -1,8 +1,8 @@
 //! Signs that are a fault by themselves: how likely one has grades that a remedy mends, by what was seen or read of it alone.
 
-use super::reading::normal_between;
 use super::record::{How, Observation};
 use crate::model::Model;
+use crate::wear::normal;
 
 /// Probability from which a sign calls for work by itself: it is rather so than not
 pub const CALLED_FROM: f64 = 0.5;
@@ -17,7 +17,7 @@ pub fn chance(model: &Model, own: &Observation, grades: &[usize]) -> f64 {
         }
         let inside = bounds.intervals.iter().filter(|(grade, ..)| grades.contains(grade));
         return inside
-            .map(|(_, from, to)| normal_between((from - value) / sigma, (to - value) / sigma))
+            .map(|(_, from, to)| normal::between((from - value) / sigma, (to - value) / sigma))
             .sum();
     }
     let weight = |wanted: &dyn Fn(usize) -> bool| {

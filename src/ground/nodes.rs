@@ -1,4 +1,4 @@
-//! The network of a machine: a node for each fact nobody told, and for each place of a cause, condition and symptom.
+//! The network of a machine: a node for each open fact, and for each place of a cause, condition and symptom.
 
 use super::open::Open;
 use super::paths;
@@ -61,7 +61,12 @@ impl Built {
 fn fact(model: &Model, machine: &Machine, id: FactId, place: &Place, built: &mut Built) {
     let key = Machine::key(model, id, place);
     let fact = &model[id];
-    if machine.facts.contains_key(&key) {
+    if !machine.is_open(&key) {
+        return;
+    }
+    if let Some(chances) = machine.near.get(&key) {
+        let law = Law::Table { parents: Vec::new(), rows: normalized(chances) };
+        built.add(&fact.common, Origin::Fact(key.0, key.1), fact.choices.len(), law);
         return;
     }
     let tests = fact.shares.iter().map(|(test, _)| test);

@@ -1,4 +1,4 @@
-//! The facts nobody told that tests hang on at a place, and every way they may turn out.
+//! The open facts that tests hang on at a place, and every way they may turn out.
 
 use super::record::Origin;
 use crate::machine::{Machine, Supposed};
@@ -8,7 +8,7 @@ use crate::network::NodeId;
 use crate::place::{Place, Side};
 use std::collections::BTreeMap;
 
-/// Facts nobody told on which tests hang at a place, with their nodes and numbers of choices
+/// Open facts on which tests hang at a place, with their nodes and numbers of choices
 pub(super) struct Open {
     keys: Vec<(FactId, Option<Side>)>,
     pub(super) nodes: Vec<NodeId>,
@@ -27,7 +27,7 @@ impl Open {
         let mut open = Open { keys: Vec::new(), nodes: Vec::new(), sizes: Vec::new() };
         for fact in tests.into_iter().flat_map(Test::facts) {
             let key = Machine::key(model, fact, place);
-            if machine.facts.contains_key(&key) || open.keys.contains(&key) {
+            if !machine.is_open(&key) || open.keys.contains(&key) {
                 continue;
             }
             if let Some(node) = nodes.get(&Origin::Fact(key.0, key.1)) {

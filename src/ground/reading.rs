@@ -21,9 +21,8 @@ use crate::problem::{Problem, Problems};
 use crate::source::Span;
 use crate::units::{Quantity, Unit};
 use crate::wear::estimate::{Bench, Estimate, Gap};
-use crate::wear::{self, Reading, Readings};
+use crate::wear::{self, Reading, Readings, normal};
 use std::collections::BTreeSet;
-use std::f64::consts::SQRT_2;
 
 /// Likelihood, against the likeliest grade, taken as none: so far out no measuring error follows the normal law, and a
 /// clear reading ties no causes to one another
@@ -42,6 +41,11 @@ pub(super) fn read(model: &Model, inspection: &Inspection, ground: &mut Ground, 
     factor::hold(model, ground);
     misfit::set_aside(model, ground);
     hold_what_tells_no_wear(model, ground);
+    speak(model, ground);
+}
+
+/// Notes what all readings that count say of symptoms
+fn speak(model: &Model, ground: &mut Ground) {
     for number in 0..model.symptoms.len() {
         let id = SymptomId(number);
         if let Some((formula, bounds)) = &model[id].reading {
@@ -50,6 +54,18 @@ pub(super) fn read(model: &Model, inspection: &Inspection, ground: &mut Ground, 
             }
         }
     }
+}
+
+/// The same inspection with another value read of a measure at a place, in its base unit; what does not count stays so
+pub fn reread(model: &Model, ground: &Ground, key: &(MeasureId, Place), value: f64) -> Ground {
+    let mut other = ground.clone();
+    if let Some(reading) = other.readings.get_mut(key) {
+        reading.value = value;
+    }
+    other.observations.retain(|own| !matches!(own.how, How::Read { .. }));
+    speak(model, &mut other);
+    (other.held, other.clashes) = (ground.held.clone(), ground.clashes.clone());
+    other
 }
 
 /// Notes one measure read, in its base unit; not when it is faulty or held back
@@ -333,7 +349,7 @@ fn likelihoods(estimate: &Estimate, bounds: &Bounds, range: (f64, f64)) -> Vec<(
     let weights: Vec<(usize, f64)> = closed
         .iter()
         .map(|&(grade, from, to)| {
-            let inside = normal_between((from - read) / sigma, (to - read) / sigma);
+            let inside = normal::between((from - read) / sigma, (to - read) / sigma);
             (grade, if to > from { inside / (to - from) } else { 0.0 })
         })
         .collect();
@@ -344,14 +360,6 @@ fn likelihoods(estimate: &Estimate, bounds: &Bounds, range: (f64, f64)) -> Vec<(
     } else {
         bounds.grade(read).map(|grade| (grade, 1.0)).into_iter().collect()
     }
-}
-
-/// Mass of the standard normal law from `from` to `to`, taken in the tail where both lie so that nothing cancels:
-/// Φ(x) = erfc(−x/√2) / 2
-pub(super) fn normal_between(from: f64, to: f64) -> f64 {
-    let below = |x: f64| 0.5 * libm::erfc(-x / SQRT_2);
-    let mass = if from > 0.0 { below(-from) - below(-to) } else { below(to) - below(from) };
-    mass.max(0.0)
 }
 
 /// Standard errors past a reading up to which an open interval is taken to go at the least
@@ -406,8 +414,8 @@ mod tests {
     #[test]
     fn likelihood_is_the_mass_inside_over_the_width() {
         let weights = likelihoods(&reading(4.5, 1.0), &gap(), (0.0, 60.0));
-        let small = normal_between(-3.5, 0.5) / 4.0;
-        let ample = normal_between(0.5, 4.5) / 4.0;
+        let small = normal::between(-3.5, 0.5) / 4.0;
+        let ample = normal::between(0.5, 4.5) / 4.0;
         assert!((weights[0].1 / weights[1].1 - ample / small).abs() < 1e-12);
     }
 
@@ -419,15 +427,5 @@ mod tests {
         };
         let weights = likelihoods(&reading(44.0, 8.0), &stretched, (-1500.0, 1300.0));
         assert!(weights[0].1 > 0.999 && weights[1].1 < 0.1, "{weights:?}");
-    }
-
-    /// Table values of the standard normal law, from memory
-    #[rstest]
-    #[case(f64::NEG_INFINITY, 0.0, 0.5)]
-    #[case(-1.0, 1.0, 0.682_689_492_137)]
-    #[case(1.96, f64::INFINITY, 0.024_997_895_148)]
-    #[case(-1.644_853_626_951, 1.644_853_626_951, 0.9)]
-    fn mass_of_the_normal_law(#[case] from: f64, #[case] to: f64, #[case] mass: f64) {
-        assert!((normal_between(from, to) - mass).abs() < 1e-11);
     }
 }

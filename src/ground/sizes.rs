@@ -78,13 +78,28 @@ impl Rows<'_> {
             None => Test::default(),
         };
         let (new, size) = (new?, size?);
-        if new == size {
-            let message = format!("`{}` is worn out at its new size", name.value);
-            let problem = Problem::new(Code::CaseValue, limit.size.at, message);
+        if let Some(fault) = self.cannot_be_limit(name, new, size) {
+            let problem = Problem::new(Code::CaseValue, limit.size.at, fault);
             problems.push(problem.help("write the size at which the part is to be changed or turned"));
             return None;
         }
         Some(self.row(new, Some(size), test))
+    }
+
+    /// Why a size is no limit of a part with a new size: no reading could tell the two apart, or such parts wear the other way
+    fn cannot_be_limit(&self, name: &Spanned<String>, new: f64, limit: f64) -> Option<String> {
+        let error = match &self.model[self.id].how {
+            How::Read { error, .. } => *error,
+            How::Reckoned => 0.0,
+        };
+        if (limit - new).abs() <= error {
+            return Some(format!("`{}` is worn out within the error of reading its new size", name.value));
+        }
+        let grows = self.class.filter(|class| class.points.len() > 1)?.grows;
+        (grows != (limit > new)).then(|| {
+            let way = if grows { "larger" } else { "smaller" };
+            format!("`{}` wears {way}, and its limit goes the other way: are the two exchanged?", name.value)
+        })
     }
 
     fn row(&self, new: f64, limit: Option<f64>, test: Test) -> Dimension {

@@ -13,7 +13,7 @@ use crate::wear::estimate::{Bench, FAR_BETTER};
 use crate::wear::table;
 
 /// Per cent worn between which a size is taken as meant; a table goes on past its limit
-const MEANT: (f64, f64) = (FAR_BETTER, 150.0);
+pub(super) const MEANT: (f64, f64) = (FAR_BETTER, 150.0);
 /// Per cent worn past which no size is read in earnest: as much better than new as the limit is worse, or four lives gone
 const ABSURD: (f64, f64) = (-100.0, 400.0);
 

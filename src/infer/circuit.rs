@@ -75,6 +75,13 @@ impl Circuit {
         }
     }
 
+    /// Natural logarithm of the evidence alone, which takes the way up only
+    pub fn log_evidence_in(&self, weights: &Weights, scratch: &mut Scratch) -> f64 {
+        let plain = scratch.plain.up(&self.frame, weights);
+        let total = plain.or_else(|| scratch.wide.up(&self.frame, weights)).hold(Wide::NEVER_LOST);
+        total.times(weights.constant(), &mut false).ln()
+    }
+
     /// Every bucket's posterior table, one after another, each adding up to 1; none when the evidence is impossible
     pub(crate) fn posterior_tables(&self, weights: &Weights) -> Option<Vec<f64>> {
         if weights.constant().is_zero() {

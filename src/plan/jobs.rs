@@ -25,7 +25,7 @@ use crate::plan::pace;
 use crate::plan::prices::{NEXT_STOP, Terms};
 use crate::plan::record::{Call, Job, Shared, Suspected, Turn, Verdict, Watched, When};
 use crate::plan::turn;
-use crate::reason::{Diagnosis, Ranked};
+use crate::reason::{Ranked, Ranks};
 use crate::wear::Worn;
 use crate::wear::trend::LIMIT;
 
@@ -92,87 +92,81 @@ impl Job {
     }
 }
 
-/// Everything that is called for on a machine, and what is not worth mending yet
-///
-/// Where only bounds on a probability are known, work is called for by the lower one, but by the upper one where the
-/// machine may not be run until it is done.
-pub fn jobs(
-    model: &Model,
-    ground: &Ground,
-    diagnosis: &Diagnosis,
-    worn: &[Worn],
-    terms: &Terms,
-    turns: &[Turn],
-) -> (Vec<Job>, Vec<Watched>) {
-    let desk = Desk { model, ground, diagnosis, worn, terms, turns };
-    let mut jobs = Vec::new();
-    for id in (0..model.remedies.len()).map(RemedyId) {
-        for place in ground.machine.places(model, model[id].common.extent) {
-            if !ruled_out(model, turns, id, &place) {
-                jobs.extend(desk.job(id, &place));
-            }
-        }
-    }
-    let watched = desk.watched(&jobs);
-    (jobs, watched)
-}
-
-/// Adds what jobs take along: work on parts so far worn that they are not left beside what a job makes new, done with it
-pub fn along(
-    model: &Model,
-    ground: &Ground,
-    diagnosis: &Diagnosis,
-    worn: &[Worn],
-    terms: &Terms,
-    turns: &[Turn],
-    mut jobs: Vec<Job>,
-) -> Vec<Job> {
-    let desk = Desk { model, ground, diagnosis, worn, terms, turns };
-    for taker in jobs.clone() {
-        for &(id, from) in &model[taker.remedy].along {
-            let place = taker.named.place.clone();
-            let calls = desk.taken_along(&model[id], &place, from);
-            if calls.is_empty() || ground.offers(model, &model[id], &place) == Answer::No {
-                continue;
-            }
-            match jobs.iter_mut().find(|job| job.remedy == id && job.named.place == place) {
-                Some(job) => job.is_due_by(taker.due, taker.when),
-                None => {
-                    let job = desk.made(id, &place, (calls, 1.0, f64::INFINITY));
-                    jobs.push(Job { due: taker.due, when: taker.when, ..job });
-                }
-            }
-        }
-    }
-    jobs
-}
-
-/// Whether what must last for a remedy to pay does not, it comes too late, or what it renews can still be turned
-fn ruled_out(model: &Model, turns: &[Turn], id: RemedyId, place: &Place) -> bool {
-    let stops = |turn: &&Turn| {
-        matches!(turn.verdict, Verdict::RunOut | Verdict::TooLate) && turn.named.place == *place
-    };
-    let same = |turn: &&Turn| turn.remedy == id || model[turn.remedy].spares.contains(&id);
-    let waits = !turn::is_turn(&model[id]) && !model[id].renews.is_empty();
-    let is_decided = || turns.iter().any(|turn| turn.remedy == id && turn.named.place == *place);
-    if !model[id].lasts.is_empty() && waits && !is_decided() {
-        return true;
-    }
-    !model[id].lasts.is_empty()
-        && turns.iter().filter(stops).any(|turn| same(&turn) || model[id].spares.contains(&turn.remedy))
-}
-
 /// What jobs are made from
-struct Desk<'a> {
-    model: &'a Model,
-    ground: &'a Ground,
-    diagnosis: &'a Diagnosis,
-    worn: &'a [Worn],
-    terms: &'a Terms,
-    turns: &'a [Turn],
+pub struct Desk<'a> {
+    /// The rules
+    pub model: &'a Model,
+    /// The case bound to them
+    pub ground: &'a Ground,
+    /// How likely causes and conditions are
+    pub ranks: Ranks<'a>,
+    /// How worn what was read is
+    pub worn: &'a [Worn],
+    /// Prices and the hours planned for
+    pub terms: &'a Terms,
+    /// Whether what can be turned is
+    pub turns: &'a [Turn],
 }
 
 impl Desk<'_> {
+    /// Everything that is called for on a machine, and what is not worth mending yet
+    ///
+    /// Where only bounds on a probability are known, work is called for by the lower one, but by the upper one where the
+    /// machine may not be run until it is done.
+    pub fn jobs(&self) -> (Vec<Job>, Vec<Watched>) {
+        let mut jobs = Vec::new();
+        for id in (0..self.model.remedies.len()).map(RemedyId) {
+            for place in self.ground.machine.places(self.model, self.model[id].common.extent) {
+                if !self.is_ruled_out(id, &place) {
+                    jobs.extend(self.job(id, &place));
+                }
+            }
+        }
+        let watched = self.watched(&jobs);
+        (jobs, watched)
+    }
+
+    /// Adds what jobs take along: work on parts so far worn that they are not left beside what a job makes new, done with it
+    pub fn with_what_goes_along(&self, mut jobs: Vec<Job>) -> Vec<Job> {
+        for taker in jobs.clone() {
+            for &(id, from) in &self.model[taker.remedy].along {
+                let (remedy, place) = (&self.model[id], &taker.named.place);
+                let calls = self.taken_along(remedy, place, from);
+                if calls.is_empty() || self.ground.offers(self.model, remedy, place) == Answer::No {
+                    continue;
+                }
+                match jobs.iter_mut().find(|job| job.remedy == id && job.named.place == *place) {
+                    Some(job) => job.is_due_by(taker.due, taker.when),
+                    None => {
+                        let job = self.made(id, place, (calls, 1.0, f64::INFINITY));
+                        jobs.push(Job { due: taker.due, when: taker.when, ..job });
+                    }
+                }
+            }
+        }
+        jobs
+    }
+
+    /// Whether a remedy that gives life again is not to be done at a place: what must last does not or it comes too late, for
+    /// itself or for one of which the one makes the other needless; or it renews what can still be turned
+    fn is_ruled_out(&self, id: RemedyId, place: &Place) -> bool {
+        let remedy = &self.model[id];
+        if remedy.lasts.is_empty() {
+            return false;
+        }
+        let mut here = self.turns.iter().filter(|turn| turn.named.place == *place);
+        let can_be_turned = !turn::is_turn(remedy) && !remedy.renews.is_empty();
+        if can_be_turned && !here.clone().any(|turn| turn.remedy == id) {
+            return true;
+        }
+        let goes_with = |turn: &Turn| {
+            turn.remedy == id
+                || self.model[turn.remedy].spares.contains(&id)
+                || remedy.spares.contains(&turn.remedy)
+        };
+        here.any(|turn| matches!(turn.verdict, Verdict::RunOut | Verdict::TooLate) && goes_with(turn))
+    }
+
     /// The job that a remedy is at a place; none where nothing calls for it
     fn job(&self, id: RemedyId, place: &Place) -> Option<Job> {
         let remedy = &self.model[id];
@@ -271,7 +265,7 @@ impl Desk<'_> {
 
     /// What a remedy fixes at a place that something seen speaks for, likeliest first
     fn spoken<'d>(&'d self, remedy: &'d Remedy, place: &'d Place) -> impl Iterator<Item = &'d Ranked> {
-        let all = self.diagnosis.causes.iter().chain(&self.diagnosis.conditions);
+        let all = self.ranks.all();
         let here = move |own: &Place| {
             within(own, place) || (*own == Place::Machine && matches!(place, Place::Side(_)))
         };
@@ -287,7 +281,7 @@ impl Desk<'_> {
     fn is_of_another(&self, remedy: &Remedy, ranked: &Ranked) -> bool {
         let near = |it: &&Ranked| within(&it.place, &ranked.place) || within(&ranked.place, &it.place);
         let before = || {
-            let all = self.diagnosis.causes.iter().chain(&self.diagnosis.conditions).filter(near);
+            let all = self.ranks.all().filter(near);
             all.filter(|it| brings_about(self.model, it.hidden, ranked.hidden))
         };
         let own = |it: &&Ranked| remedy.fixes.contains(&it.hidden);
@@ -351,7 +345,7 @@ impl Desk<'_> {
                     && self.remedies(it).any(|(_, remedy)| self.is_of_another(remedy, it))
             })
         };
-        let all = self.diagnosis.causes.iter().chain(&self.diagnosis.conditions);
+        let all = self.ranks.all();
         let open =
             all.filter(|it| is_spoken_for(it) && (it.within.upper >= WATCH_FROM || self.is_worth_a_look(it)));
         let open = open.filter(|it| !mended(it) && !goes(it));
@@ -387,7 +381,7 @@ impl Desk<'_> {
         let known = remedies.filter_map(|remedy| {
             Some((RemedyId(self.model.remedies.iter().position(|it| std::ptr::eq(it, remedy))?), remedy))
         });
-        known.filter(|(id, _)| !ruled_out(self.model, self.turns, *id, &ranked.place))
+        known.filter(|(id, _)| !self.is_ruled_out(*id, &ranked.place))
     }
 
     /// What the cheapest remedy of something costs, and what is lost by its chance

@@ -7,8 +7,8 @@ use crate::place::{Place, Side};
 use crate::plan::pace::{self, State};
 use crate::plan::prices::Terms;
 use crate::plan::record::{Share, Turn, Unread, Verdict};
-use crate::wear::Worn;
 use crate::wear::trend::LIMIT;
+use crate::wear::{Worn, normal};
 
 /// The decision for every remedy that gives a part its life once more, at each place where it may be done; to renew it on parts
 /// that must last is a way of its own only where it can no longer be turned.
@@ -63,7 +63,11 @@ fn decided(
     let remedy = &model[id];
     let state = |measure: MeasureId| pace::state(model, ground, worn, measure, place);
     let (rows, untold) = rows(model, ground, remedy, place);
-    let unread = remedy.renews.iter().map(|it| it.measure).filter(|it| state(*it).is_none());
+    let can_be_read = |measure: &MeasureId| {
+        ground.machine.holds(model, &model[*measure].common.gate, place, &Supposed::new()) != Answer::No
+    };
+    let unread =
+        remedy.renews.iter().map(|it| it.measure).filter(|it| state(*it).is_none() && can_be_read(it));
     let mut turn = Turn {
         remedy: id,
         named: model.subject(id, place),
@@ -88,7 +92,7 @@ fn decided(
     if let Some((renewed, face)) = &most {
         turn.face = Some(Share { term: model.term(renewed.measure), percent: face.percent });
         turn.due = face.hours_to(renewed.from);
-        turn.won = rows.first().map(|row| row.again * face.life_to(100.0)).filter(|won| won.is_finite());
+        turn.won = rows.first().map(|row| row.again * face.life_to(LIMIT)).filter(|won| won.is_finite());
         if renewed.to.is_some_and(|to| face.percent > to) {
             turn.verdict = Verdict::TooLate;
             return turn;
@@ -98,7 +102,7 @@ fn decided(
     match state(measure) {
         Some(lasts) => {
             turn.lasts = Some(Share { term: model.term(measure), percent: lasts.percent });
-            turn.left = lasts.hours_to(100.0).zip(turn.due).map(|(left, due)| (left - due).max(0.0));
+            turn.left = lasts.hours_to(LIMIT).zip(turn.due).map(|(left, due)| (left - due).max(0.0));
         }
         None => turn.unread.push(Unread::of(model, measure)),
     }
@@ -160,25 +164,21 @@ struct Pays {
 }
 
 fn pays(rows: &[&Lasts], own: &Face<'_>, lasts: &State, share: f64) -> Option<Pays> {
+    let Face { renewed, face } = own;
     let again = rows.first()?.again;
-    let (pace, worn) = (own.face.per_hour?, own.face.percent);
-    let (rail_pace, rail) = (lasts.per_hour?, lasts.percent);
-    let due = (own.renewed.from - worn).max(0.0) / pace;
-    let over = (LIMIT - rail) / rail_pace - due - share * again * LIMIT / pace;
-    let of_rail = if lasts.own_pace { LIMIT / (rail.max(1.0) * rail_pace) } else { 1.0 / rail_pace };
-    let ahead = if worn < own.renewed.from { own.renewed.from } else { 0.0 };
-    let of_face = if own.face.own_pace {
-        (ahead + share * again * LIMIT) / (worn.max(1.0) * pace)
+    let (pace, rail_pace) = (face.per_hour?, lasts.per_hour?);
+    let due = face.hours_to(renewed.from)?;
+    // Past its limit it has less than no hours left, so that its error does not make it last.
+    let over = (LIMIT - lasts.percent) / rail_pace - due - share * again * face.life_to(LIMIT);
+    let of_rail = if lasts.own_pace { LIMIT / (lasts.percent.max(1.0) * rail_pace) } else { 1.0 / rail_pace };
+    let ahead = if face.percent < renewed.from { renewed.from } else { 0.0 };
+    let of_face = if face.own_pace {
+        (ahead + share * again * LIMIT) / (face.percent.max(1.0) * pace)
     } else {
         f64::from(u8::from(ahead > 0.0)) / pace
     };
-    let (rail_error, face_error) = (of_rail * lasts.sigma, of_face * own.face.sigma);
-    let sigma = libm::hypot(rail_error, face_error);
-    let chance = if sigma > 0.0 {
-        0.5 * libm::erfc(-over / sigma / std::f64::consts::SQRT_2)
-    } else {
-        f64::from(u8::from(over >= 0.0))
-    };
+    let (rail_error, face_error) = (of_rail * lasts.sigma, of_face * face.sigma);
+    let chance = normal::at_least_nothing(over, libm::hypot(rail_error, face_error));
     Some(Pays { chance, by_face: face_error > rail_error })
 }
 

@@ -5,6 +5,7 @@ use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::engine::Engine;
 use crate::infer::pattern::Ask;
+use crate::infer::weights::Weights;
 use crate::infer::{Finding, Limits, TooWide};
 use crate::invariant::Hold;
 use crate::network::NodeId;
@@ -133,13 +134,23 @@ impl Evidence {
         if let Some(beliefs) = self.known.borrow().get(on) {
             return Rc::clone(beliefs);
         }
+        let beliefs = self.circuit.evaluate_in(&self.switched(on), &mut self.scratch.borrow_mut());
+        let beliefs = Rc::new(beliefs);
+        self.known.borrow_mut().insert(on.to_vec(), Rc::clone(&beliefs));
+        beliefs
+    }
+
+    /// Natural logarithm of the probability of the findings that are switched on, which is not kept
+    pub fn log_evidence(&self, on: &[bool]) -> f64 {
+        self.circuit.log_evidence_in(&self.switched(on), &mut self.scratch.borrow_mut())
+    }
+
+    fn switched(&self, on: &[bool]) -> Weights {
         let mut weights = self.circuit.weights();
         for (finding, &on) in on.iter().enumerate() {
             weights.switch(finding, on);
         }
-        let beliefs = Rc::new(self.circuit.evaluate_in(&weights, &mut self.scratch.borrow_mut()));
-        self.known.borrow_mut().insert(on.to_vec(), Rc::clone(&beliefs));
-        beliefs
+        weights
     }
 
     /// Odds, in decibans, that a node which the findings bear on is not in its first state, given those that are switched on

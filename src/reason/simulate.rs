@@ -12,7 +12,7 @@ mod machine;
 mod walk;
 
 use crate::infer::draw::Dice;
-use crate::machine::Machine;
+use crate::machine::{Machine, Turn};
 use crate::model::{CauseId, CheckId, FactId, Model, PartId, StateId, SymptomId};
 use crate::place::{Place, Side};
 use std::collections::BTreeMap;
@@ -62,8 +62,8 @@ pub struct PartDrawn {
     pub side: Option<Side>,
     /// When it went on
     pub on: f64,
-    /// When it was turned; none when it never was
-    pub turned: Option<f64>,
+    /// Whether it was turned; untold for a part that cannot be
+    pub turn: Turn,
 }
 
 /// Machine `number` of a seed: the same whatever other machines are drawn

@@ -8,7 +8,7 @@ use super::next::{NextCheck, next_checks};
 use super::ranks::{everywhere, ranked};
 use super::robust::{self, Robust, robust};
 use super::steps::{Step, steps};
-use super::{Diagnosis, Ranked, Stop};
+use super::{Diagnosis, Ranked, Ranks, Stop};
 use crate::ground::{Ground, Origin};
 use crate::infer::bounds::{Budget, Interval};
 use crate::infer::engine::Engine;
@@ -118,6 +118,11 @@ impl Weighing {
 
     /// What the rules mean
     pub fn model(&self) -> &Model {
+        &self.model
+    }
+
+    /// The same, to be shared
+    pub fn rules(&self) -> &Arc<Model> {
         &self.model
     }
 
@@ -258,6 +263,17 @@ impl Weighing {
     pub fn diagnosis(&self) -> Result<&Diagnosis, Stop> {
         match self.exactly() {
             Err(Stop::TooWide(_)) => self.in_bounds(),
+            told => told,
+        }
+    }
+
+    /// All causes and conditions without reasons, exactly or in bounds
+    ///
+    /// # Errors
+    /// [`Stop`] as for [`in_bounds`](Weighing::in_bounds).
+    pub fn ranks(&self) -> Result<Ranks<'_>, Stop> {
+        match self.causes().and_then(|causes| Ok(Ranks { causes, conditions: self.conditions()? })) {
+            Err(Stop::TooWide(_)) => self.in_bounds().map(Diagnosis::ranks),
             told => told,
         }
     }

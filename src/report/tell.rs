@@ -13,6 +13,7 @@ mod short;
 mod since;
 mod trend;
 mod trial;
+mod turns;
 mod wear;
 
 pub use assess::{assess, everything as whole_assessment};
@@ -24,6 +25,7 @@ pub use trend::{outlook, trend};
 pub use trial::trial;
 pub use wear::{SCALE, hours_left};
 
+use crate::ground::Outlier;
 use crate::plan::standstill::Standstill;
 use crate::report::extent::{Extent, SHORT};
 use crate::report::prose::Prose;
@@ -47,6 +49,7 @@ pub fn diagnosis(report: &Report) -> Prose {
     counts(&mut prose, report);
     causes_and_states(&mut prose, report);
     plan::short(&mut prose, &report.plan);
+    turns::turns(&mut prose, &report.plan.turns);
     what_next(&mut prose, report, SHORT);
     wear::wear(&mut prose, report);
     to_mind(&mut prose, report);
@@ -195,6 +198,24 @@ fn hardly_together(hardly: &Hardly) -> String {
     )
 }
 
+/// A value that lies far from the others of its place
+fn outlier(own: &Outlier) -> String {
+    let counts = if own.counts {
+        "it counts as read, the worst of them"
+    } else {
+        "their mean counts, with the scatter as its error"
+    };
+    let shown = |value: f64| format!("{} {}", figure(value), own.unit.word());
+    format!(
+        "{}{}: one of {} reads {}, the others {} on the mean; {counts}. Read that one again.",
+        capital(&place(own.named.place.to_string())),
+        own.named.label,
+        own.of,
+        shown(own.read),
+        shown(own.others)
+    )
+}
+
 /// What to look at again, and what does not count
 pub(super) fn doubts(prose: &mut Prose, report: &Report) {
     // What no likely cause accounts for has been told with what to do about it.
@@ -207,24 +228,7 @@ pub(super) fn doubts(prose: &mut Prose, report: &Report) {
     }
     contradictions::contradictions(prose, &report.contradictions);
     for own in &report.outliers {
-        let counts = if own.counts {
-            "it counts as read, the worst of them"
-        } else {
-            "their mean counts, with the scatter as its error"
-        };
-        prose.say(
-            2,
-            &format!(
-                "{}{}: one of {} reads {} {}, the others {} {} on the mean; {counts}. Read that one again.",
-                capital(&place(own.named.place.to_string())),
-                own.named.label,
-                own.of,
-                figure(own.read),
-                own.unit.word(),
-                figure(own.others),
-                own.unit.word()
-            ),
-        );
+        prose.say(2, &outlier(own));
     }
     for clash in &report.clashes {
         prose.say(

@@ -303,7 +303,7 @@ fn keyword(rule: Rule) -> Option<String> {
         Rule::since_turned => "since",
         Rule::counts_against => "counts",
         Rule::equals => "is",
-        Rule::above => "over",
+        Rule::above | Rule::over_percent => "over",
         Rule::below => "under",
         Rule::to_percent | Rule::nearest => "to",
         Rule::file_basis => "basis",

@@ -2,7 +2,7 @@
 
 use super::rate::Usual;
 use super::{Readings, SILENT_UNDER, table};
-use crate::machine::{Answer, Machine, Service, Supposed};
+use crate::machine::{Answer, Machine, Service, Supposed, Turn};
 use crate::model::formula::{Formula, Gather, Operator, Row, sides_of};
 use crate::model::{Dimension, FactId, How, MeasureId, Model, PartId, Size};
 use crate::place::{Place, Side};
@@ -49,6 +49,8 @@ pub enum Gap {
     NoLife(MeasureId),
     /// The hours of a part are not told
     NoHours(PartId),
+    /// Nobody told whether the part was turned
+    NoTurn(PartId),
     /// Too little worn for its pace to say anything
     TooYoung(MeasureId),
     /// The measure belongs to no part whose hours could be told
@@ -131,12 +133,19 @@ impl<'a> Bench<'a> {
                 Estimate::sure(hours.ok_or(Gap::NoHours(*part))?)
             }
             Formula::HoursSinceTurned(part) => {
-                let service = self.service(*part, place)?;
-                let hours = service.since_turn.or(service.hours);
+                let hours = match self.turn(*part, place)? {
+                    Turn::Since(hours) => Some(hours),
+                    Turn::Never => self.service(*part, place)?.hours,
+                    Turn::Untold => return Err(Gap::NoTurn(*part)),
+                };
                 Estimate::sure(hours.ok_or(Gap::NoHours(*part))?)
             }
             Formula::Turn(part) => {
-                let turned = self.service(*part, place)?.since_turn.is_some();
+                let turned = match self.service(*part, place)?.turn {
+                    Turn::Since(_) => true,
+                    Turn::Never => false,
+                    Turn::Untold => return Err(Gap::NoTurn(*part)),
+                };
                 Estimate::sure(f64::from(u8::from(turned)))
             }
             Formula::Across { gather, of, row } => self.across(*gather, of, *row, place)?,
@@ -153,6 +162,22 @@ impl<'a> Bench<'a> {
         } else {
             Err(Gap::NotFinite)
         }
+    }
+
+    /// Whether the part at a place was turned, by its hours or by a fact told of just that
+    ///
+    /// # Errors
+    /// When nobody told of the part.
+    pub fn turn(&self, part: PartId, place: &Place) -> Result<Turn, Gap> {
+        let own = self.service(part, place)?.turn;
+        let never = self.model.facts.iter().enumerate().any(|(number, fact)| match &fact.derived {
+            Some((Formula::Turn(turned), bounds)) if *turned == part => {
+                let told = self.machine.facts.get(&Machine::key(self.model, FactId(number), place));
+                told.is_some() && told.copied() == bounds.grade(0.0)
+            }
+            _ => false,
+        });
+        Ok(if own == Turn::Untold && never { Turn::Never } else { own })
     }
 
     /// A measure as read, or as reckoned from others

@@ -5,7 +5,7 @@
 
 use super::Readings;
 use super::estimate::{Bench, Source};
-use crate::machine::Machine;
+use crate::machine::{Machine, Turn};
 use crate::model::formula::Formula;
 use crate::model::{MeasureId, Model, PartId};
 use crate::place::Place;
@@ -129,7 +129,7 @@ fn own_fitted(model: &Model, visit: &Visit<'_>, part: PartId, place: &Place) -> 
     let service = visit.machine.service(model, part, place)?;
     Some(Fitted {
         on: service.hours.map(|hours| meter - hours),
-        turned: service.since_turn.map(|hours| meter - hours),
+        turned: service.turn.since().map(|hours| meter - hours),
     })
 }
 
@@ -186,7 +186,9 @@ pub fn history(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &
     let as_new = by_turning(model, measure);
     let since = match (renewed, fitted.on) {
         (Some(at), _) => as_new.then(|| since(at, true)),
-        (None, on) => on.map(|on| since(on, false)),
+        (None, on) => {
+            on.filter(|_| !may_have_been_renewed(&bench, measure, place)).map(|on| since(on, false))
+        }
     };
     let mut doubts = told_twice(model, visits, model[measure].common.part, place);
     doubts.extend(younger(&points));
@@ -205,14 +207,22 @@ pub fn history(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &
     Some(History { measure, place: place.clone(), points, now, since, turned, left_out, doubts })
 }
 
+/// Whether a turn would have changed what is read, and nobody told whether there was one
+fn may_have_been_renewed(bench: &Bench<'_>, measure: MeasureId, place: &Place) -> bool {
+    let part = bench.model[measure].common.part;
+    part.is_some_and(|part| matches!(bench.turn(part, place), Ok(Turn::Untold)))
+        && (by_turning(bench.model, measure) || bench.model[measure].anew)
+}
+
 /// Hours of wear that what is read of a part stands for: since it went on, or since the turn that made it anew; none where
 /// nobody told, and where a turn left it neither new nor as it was
 pub fn hours_of_wear(bench: &Bench<'_>, measure: MeasureId, place: &Place) -> Option<f64> {
     let part = bench.model[measure].common.part?;
     let service = bench.machine.service(bench.model, part, place)?;
-    match service.since_turn {
-        Some(since) if by_turning(bench.model, measure) => Some(since),
-        Some(_) if bench.model[measure].anew => None,
+    match service.turn {
+        Turn::Since(since) if by_turning(bench.model, measure) => Some(since),
+        Turn::Since(_) if bench.model[measure].anew => None,
+        Turn::Untold if may_have_been_renewed(bench, measure, place) => None,
         _ => service.hours,
     }
 }

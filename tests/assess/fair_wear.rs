@@ -74,7 +74,7 @@ fn evenly_worn(hours: f64, share: f64, teeth: &str) -> Bench {
         "case: bench\nmachine: {{tag: B1, hours: {hours}, size: medium, facts: {{chain_type: sealed_lubricated, layout: oval, \
          rear_mount: pivot_shaft, equalizer: pinned, abrasion: moderate, impact: low, packing_ground: dry, water: dry, \
          rollers: 7}}}}\n\
-         parts: [{{part: chain, on: 0 h}}, {{part: idler, on: 0 h}}, {{part: sprocket, on: 0 h}}, {{part: roller, on: 0 h}}]\n\
+         parts: [{{part: chain, on: 0 h, turned: never}}, {{part: idler, on: 0 h}}, {{part: sprocket, on: 0 h}}, {{part: roller, on: 0 h}}]\n\
          visit: {{state: [cleaned]}}\n\
          seen: {{machine: {{looked: [walk_round, watch_cycles]}}, left: {side}, right: {side}}}\n"
     ))

@@ -2,7 +2,7 @@
 
 use crate::case_reading::{Reading, read, with};
 use pinboss::case::{
-    FactTold, Fitted, Found, Inspection, Machine, NameAt, Photo, Read, Seen, SeenAt, Truth, Visit,
+    FactTold, Fitted, Found, Inspection, Machine, NameAt, Photo, Read, Seen, SeenAt, Truth, Turned, Visit,
 };
 use pinboss::place::{Place, Side};
 use pinboss::source::{Sources, Span, Spanned};
@@ -309,7 +309,12 @@ fn fact(name: &str, side: Option<Side>, value: &str) -> FactTold {
 }
 
 fn fitted(part: &str, at: Option<Place>, on: Option<f64>, turned: Option<f64>) -> Fitted {
-    Fitted { part: text(part), at: at.map(told), on: on.map(told), turned: turned.map(told) }
+    Fitted {
+        part: text(part),
+        at: at.map(told),
+        on: on.map(told),
+        turned: turned.map(|at| told(Turned::At(at))),
+    }
 }
 
 fn nothing_at(place: Place) -> SeenAt {

@@ -1,13 +1,9 @@
 //! What calls for work by itself, what is a look and no work, and what may be looked at on a machine that must stand.
 
-use crate::support::rules::{SHIPPED, shipped, told};
-use pinboss::case;
-use pinboss::consultation::{Consultation, Visit};
-use pinboss::ground::ground;
+use crate::support::shipped::consultation;
+use pinboss::consultation::Consultation;
 use pinboss::plan::record::{Call, Watched};
-use pinboss::source::Sources;
 use rstest::rstest;
-use std::sync::Arc;
 
 /// A machine of the shipped rules with what was found on it
 fn asked(seen: &str) -> Consultation {
@@ -16,14 +12,7 @@ fn asked(seen: &str) -> Consultation {
          carriers: two, sag_rule: mean_of_two, bushings: first_side}}}}\nvisit: {{state: [packed, hot, cleaned, moved, \
          lifted]}}\nseen: {seen}\n"
     );
-    let mut sources = Sources::default();
-    let id = sources.add("case.yaml", text);
-    let (inspection, mut problems) = case::read(&sources, id);
-    let inspection = inspection.unwrap();
-    let (ground, said) = ground(&SHIPPED.model, &inspection);
-    problems.append(said);
-    assert!(!problems.any_error(), "{:#?}", told(&problems, &sources));
-    Consultation::new(shipped(), Visit { inspection: Arc::new(inspection), ground: Arc::new(ground) })
+    consultation(&text)
 }
 
 /// Each job and what it makes needless by their names in the rules, with hours from now

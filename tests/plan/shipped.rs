@@ -21,7 +21,7 @@ fn grounded(text: &str) -> Ground {
 fn planned(text: &str) -> Plan {
     let bench = Bench::of(text);
     let worn = wear::worn(&SHIPPED.model, &bench.ground.machine, &bench.ground.readings);
-    plan(&SHIPPED.model, &bench.ground, bench.weighing().diagnosis().unwrap(), &worn, &Terms::default())
+    plan(&SHIPPED.model, &bench.ground, bench.weighing().ranks().unwrap(), &worn, &Terms::default())
 }
 
 /// Hours from now of a remedy at a place; none when it is not planned

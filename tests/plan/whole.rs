@@ -80,14 +80,14 @@ fn with_turn() -> String {
 
 fn case(facts: &str, seen: &str) -> String {
     format!(
-        "case: c\nmachine: {{tag: T, hours: 5000, size: medium, facts: {{rollers: 5{facts}}}}}\nparts:\n  - {{part: chain, on: 0 h}}\nseen:\n{seen}\n"
+        "case: c\nmachine: {{tag: T, hours: 5000, size: medium, facts: {{rollers: 5{facts}}}}}\nparts:\n  - {{part: chain, on: 0 h, turned: never}}\nseen:\n{seen}\n"
     )
 }
 
 const NOTHING: &str = "  machine: {looked: [mop]}\n  left: {looked: [look]}\n  right: {looked: [look]}";
 
 fn planned(setting: &Setting, found: &Diagnosis, worn: &[Worn]) -> Plan {
-    plan(&setting.model, &setting.ground, found, worn, &Terms::default())
+    plan(&setting.model, &setting.ground, found.ranks(), worn, &Terms::default())
 }
 
 fn worn(setting: &Setting, name: &str, side: Side, percent: f64) -> Worn {
@@ -126,7 +126,7 @@ fn with_chances(found: &Diagnosis, chances: &[f64]) -> Diagnosis {
 }
 
 fn no_parts(text: &str) -> String {
-    text.replace("parts:\n  - {part: chain, on: 0 h}\n", "")
+    text.replace("parts:\n  - {part: chain, on: 0 h, turned: never}\n", "")
 }
 
 #[test]

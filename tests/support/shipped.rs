@@ -2,7 +2,8 @@
 
 pub use super::rules::SHIPPED;
 use super::rules::{shipped, told};
-use pinboss::case;
+use pinboss::case::{self, Inspection};
+use pinboss::consultation::{Consultation, Visit};
 use pinboss::ground::{Ground, Origin, find_hidden, find_symptom, ground};
 use pinboss::infer::{self, Finding, Limits};
 use pinboss::model::Hidden;
@@ -11,6 +12,7 @@ use pinboss::place::{Place, Side};
 use pinboss::reason::Weighing;
 use pinboss::reason::evidence;
 use pinboss::source::Sources;
+use std::sync::Arc;
 
 /// One machine, looked at
 pub struct Bench {
@@ -28,18 +30,29 @@ pub fn dozer(facts: &str, parts: &str, seen: &str) -> Bench {
     ))
 }
 
+/// A case by the shipped rules, with all that can be asked of it; it must be without an error
+pub fn consultation(text: &str) -> Consultation {
+    let (inspection, ground) = bound(text);
+    Consultation::new(shipped(), Visit { inspection: Arc::new(inspection), ground: Arc::new(ground) })
+}
+
+fn bound(text: &str) -> (Inspection, Ground) {
+    let mut sources = Sources::default();
+    let id = sources.add("bench.yaml", text);
+    let (inspection, mut problems) = case::read(&sources, id);
+    let Some(inspection) = inspection else {
+        panic!("{:#?}\n{text}", told(&problems, &sources));
+    };
+    let (ground, said) = ground(&SHIPPED.model, &inspection);
+    problems.append(said);
+    assert!(!problems.any_error(), "{:#?}\n{text}", told(&problems, &sources));
+    (inspection, ground)
+}
+
 impl Bench {
     /// Reads a case, which must be without an error
     pub fn of(text: &str) -> Self {
-        let mut sources = Sources::default();
-        let id = sources.add("bench.yaml", text);
-        let (inspection, mut problems) = case::read(&sources, id);
-        let Some(inspection) = inspection else {
-            panic!("{:#?}\n{text}", told(&problems, &sources));
-        };
-        let (ground, said) = ground(&SHIPPED.model, &inspection);
-        problems.append(said);
-        assert!(!problems.any_error(), "{:#?}\n{text}", told(&problems, &sources));
+        let (_, ground) = bound(text);
         let findings = evidence::findings(&ground);
         Bench { ground, findings }
     }

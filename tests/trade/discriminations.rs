@@ -74,7 +74,7 @@ fn log_odds(bench: &Bench, names: &[&str]) -> f64 {
     libm::log(chance / (1.0 - chance))
 }
 
-/// A machine with these signs: `fact water: dry`, `part {part: chain, on: 0 h}`, `turn_scars yes`,
+/// A machine with these signs: `fact water: dry`, `part {part: chain, on: 0 h, turned: never}`, `turn_scars yes`,
 /// `left teeth_sharp sharp`, `left roller 3 oil_streak yes`; what has a figure is a reading, `left sag_clean 44 mm`
 fn machine(signs: &[&str]) -> Bench {
     let (mut facts, mut parts) = (Vec::new(), Vec::new());

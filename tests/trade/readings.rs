@@ -28,7 +28,7 @@ fn per_cent_worn_is_what_the_table_gives_by_hand(
     #[case] percent: f64,
 ) {
     let facts = "chain_type: sealed_lubricated, abrasion: moderate, impact: low";
-    let parts = "{part: chain, on: 1000 h}";
+    let parts = "{part: chain, on: 1000 h, turned: never}";
     let bench = dozer(facts, parts, &format!("left: {{read: {{{measure}: {value}}}}}"));
     let found = wear_of(&bench, measure);
     assert!((found.percent - percent).abs() < 1e-6, "{} against {percent}", found.percent);
@@ -38,7 +38,11 @@ fn per_cent_worn_is_what_the_table_gives_by_hand(
 /// Impact shortens what a bushing may lose: its wall cracks (common practice); 59.0 - 55.9 = 3.1 mm in high impact
 #[test]
 fn hard_ground_has_its_own_bushing_limit() {
-    let hard = dozer("impact: high", "{part: chain, on: 1000 h}", "left: {read: {bushing_rev: 57.45 mm}}");
+    let hard = dozer(
+        "impact: high",
+        "{part: chain, on: 1000 h, turned: never}",
+        "left: {read: {bushing_rev: 57.45 mm}}",
+    );
     assert!((wear_of(&hard, "bushing_rev").percent - 50.0).abs() < 1e-6);
 }
 
@@ -48,7 +52,7 @@ fn hours_left_are_what_its_own_pace_gives_by_hand() {
     let facts = "abrasion: moderate, impact: low";
     let chain = |height: &str| {
         let seen = format!("left: {{read: {{link_height: {height}}}}}");
-        wear_of(&dozer(facts, "{part: chain, on: 3500 h}", &seen), "link_height").left.unwrap()
+        wear_of(&dozer(facts, "{part: chain, on: 3500 h, turned: never}", &seen), "link_height").left.unwrap()
     };
     let own = chain("107.2 mm");
     assert_eq!(own.by, Pace::Own);
@@ -59,7 +63,7 @@ fn hours_left_are_what_its_own_pace_gives_by_hand() {
 }
 
 const HOURS: &str = "\
-{part: chain, on: 3400 h}, {part: idler, on: 3400 h}, {part: sprocket, on: 3400 h}, {part: roller, on: 3400 h}";
+{part: chain, on: 3400 h, turned: never}, {part: idler, on: 3400 h}, {part: sprocket, on: 3400 h}, {part: roller, on: 3400 h}";
 
 const ROLLERS: &str = "\
 roller 1: {read: {roller_tread: 184.6 mm}}, roller 2: {read: {roller_tread: 184.9 mm}}, \
@@ -124,7 +128,8 @@ fn parts_worn_in_step_blame_nobody() {
 #[test]
 fn a_turn_does_not_make_the_rails_young() {
     let facts = "chain_type: sealed_lubricated, abrasion: moderate, impact: low";
-    let parts = HOURS.replace("{part: chain, on: 3400 h}", "{part: chain, on: 3400 h, turned: 5600 h}");
+    let parts = HOURS
+        .replace("{part: chain, on: 3400 h, turned: never}", "{part: chain, on: 3400 h, turned: 5600 h}");
     let seen = format!("left: {{read: {{link_height: 108.5 mm}}, {ROLLERS}}}");
     assert_eq!(dozer(facts, &parts, &seen).grade("rail_pace left"), Some("matched"));
 }
@@ -197,7 +202,7 @@ fn a_caliper_tells_nothing_of_a_turned_bushing() {
     );
     assert!(turned.ground.readings.is_empty());
     assert_eq!(turned.grade("bushing_flats left"), None);
-    let first = chain("{part: chain, on: 0 h}");
+    let first = chain("{part: chain, on: 0 h, turned: never}");
     assert!(held(&first).is_empty());
     assert_eq!(first.grade("bushing_flats left"), Some("heavy"));
 }

@@ -1,16 +1,14 @@
 //! Whole stories of invented machines, told by somebody who had not read the rules; what must come out of each was written down
 //! before the program was asked. What does not hold yet stands in a list, which a test keeps honest.
 
-use crate::support::rules::{SHIPPED, shipped, told};
-use pinboss::case;
-use pinboss::consultation::{Consultation, Visit};
-use pinboss::ground::ground;
-use pinboss::source::Sources;
+use crate::support::shipped::consultation;
+use pinboss::consultation::Consultation;
+use pinboss::model::Hidden;
+use pinboss::place::Place;
 use rstest::rstest;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::fs;
-use std::sync::Arc;
 
 /// What must come out
 #[derive(Deserialize)]
@@ -73,15 +71,7 @@ fn expected(name: &str) -> Expected {
 }
 
 fn asked(own: &Expected) -> Consultation {
-    let mut sources = Sources::default();
-    let text = fs::read_to_string(format!("tests/trade/scenarios/{}", own.case)).unwrap();
-    let id = sources.add(own.case.as_str(), text);
-    let (inspection, mut problems) = case::read(&sources, id);
-    let inspection = inspection.unwrap();
-    let (ground, said) = ground(&SHIPPED.model, &inspection);
-    problems.append(said);
-    assert!(!problems.any_error(), "{:#?}", told(&problems, &sources));
-    Consultation::new(shipped(), Visit { inspection: Arc::new(inspection), ground: Arc::new(ground) })
+    consultation(&fs::read_to_string(format!("tests/trade/scenarios/{}", own.case)).unwrap())
 }
 
 fn figure(text: &str) -> f64 {
@@ -124,7 +114,28 @@ fn wear_agrees_with_the_story(#[values("s02", "s04", "s08", "s10")] name: &str) 
 }
 
 /// What the story says and the program does not yet, with why
-const NOT_YET: &[(&str, &str)] = &[];
+const NOT_YET: &[(&str, &str)] = &[
+    (
+        "s04 over turn_missed left",
+        "the story counts a turn as missed from 90 %, the rules from 115 %, up to which it is still done",
+    ),
+    ("s04 over turn_missed right", "the same"),
+    (
+        "s04 stands wash_salt machine",
+        "of the salt nothing is told but its splash, which makes ground that eats steel no more than a chance",
+    ),
+    (
+        "s08 stands turn_bushings right",
+        "the right faces are due 560 h on, and to turn them with the left throws away more than a visit costs",
+    ),
+    (
+        "s10 over rear_heavy",
+        "nothing in the story tells a heavy rear from a steady pull uphill, as it says itself",
+    ),
+    ("s10 stands fit_teeth left", "nothing was read of the teeth"),
+    ("s10 stands fit_teeth right", "the same"),
+    ("s10 stands renew_bogie_pads left", "the pads are renewed with the pins, as one job"),
+];
 
 /// Causes, work that must stand in the plan by its hour, and work that must not: all but what is listed
 #[rstest]
@@ -138,7 +149,16 @@ fn causes_and_plan_agree_with_the_story(#[values("s02", "s04", "s08", "s10")] na
             let label = asked.model().common(it.hidden).name.as_str();
             what == label || what == format!("{label} {}", it.place)
         };
-        all.filter(named).map(|it| it.probability).fold(0.0, f64::max)
+        let of_form = |it: &pinboss::reason::Ranked| match it.hidden {
+            Hidden::Cause(id) if it.place == Place::Machine => {
+                let cause = &asked.model()[id];
+                let of = |form: &String| what == format!("{} {form}", cause.common.name);
+                cause.forms.names().iter().position(of).and_then(|form| it.grades.get(form + 1).copied())
+            }
+            _ => None,
+        };
+        let whole = all.clone().filter(named).map(|it| it.probability);
+        whole.chain(all.filter_map(of_form)).fold(0.0, f64::max)
     };
     let mut missed = Vec::new();
     for (cause, over) in &own.causes.over {

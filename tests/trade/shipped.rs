@@ -152,7 +152,7 @@ fn a_machine_has_one_or_two_causes_and_a_sound_one_is_seldom_blamed() {
     let found = balance(&Weighing::new(shipped(), ground), 2000, 1).unwrap();
     assert!((1.0..=2.0).contains(&found.expected_causes), "{}", found.expected_causes);
     assert!(found.none >= 1.0 / 3.0, "{}", found.none);
-    assert!(found.blamed < 100 && found.too_wide < 20, "{found:?}");
+    assert!(found.blamed < 100 && found.too_wide < 30, "{found:?}");
     let never: Vec<&str> = found
         .shown
         .iter()

@@ -30,7 +30,11 @@ fn back(model: &Model, text: &str) -> Result<(case::Inspection, Ground), TestCas
 fn holds(model: &Model, made: &Drawn, text: &str) -> Result<(), TestCaseError> {
     let (inspection, read) = back(model, text)?;
     let drawn = &made.machine;
-    let bare = |machine: &Machine| Machine { facts: Default::default(), ..machine.clone() };
+    let bare = |machine: &Machine| Machine {
+        facts: Default::default(),
+        near: Default::default(),
+        ..machine.clone()
+    };
     prop_assert_eq!(bare(&read.machine), bare(drawn));
     for (key, choice) in &read.machine.facts {
         prop_assert_eq!(drawn.facts.get(key), Some(choice), "{:?}", model[key.0].common.name);

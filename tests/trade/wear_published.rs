@@ -28,7 +28,8 @@ fn due_from(remedy: &Remedy, name: &str) -> f64 {
 
 fn percent(seen: &str, name: &str) -> f64 {
     let facts = "chain_type: sealed_lubricated, abrasion: moderate, impact: low";
-    let bench = dozer(facts, "{part: chain, on: 1000 h}", &format!("left: {{read: {{{seen}}}}}"));
+    let bench =
+        dozer(facts, "{part: chain, on: 1000 h, turned: never}", &format!("left: {{read: {{{seen}}}}}"));
     let all = worn(&SHIPPED.model, &bench.ground.machine, &bench.ground.readings);
     all.iter().find(|it| it.measure == measure(name)).unwrap().percent
 }

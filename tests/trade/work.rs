@@ -12,7 +12,7 @@ use std::path::Path;
 fn planned(bench: &Bench) -> Plan {
     let (model, ground) = (&SHIPPED.model, &bench.ground);
     let worn = wear::worn(model, &ground.machine, &ground.readings);
-    plan(model, ground, bench.weighing().diagnosis().unwrap(), &worn, &Terms::default())
+    plan(model, ground, bench.weighing().ranks().unwrap(), &worn, &Terms::default())
 }
 
 fn shipped(case: &str) -> Bench {
@@ -22,9 +22,15 @@ fn shipped(case: &str) -> Bench {
 
 /// Every job as `remedy place`, with the hours from now of its visit
 fn jobs(plan: &Plan) -> Vec<(String, f64)> {
-    let done = plan.visits.iter().flat_map(|visit| visit.jobs.iter().map(move |job| (visit.at, job)));
-    done.map(|(at, job)| (format!("{} {}", SHIPPED.model[job.remedy].common.name, job.named.place), at))
-        .collect()
+    let done = plan.visits.iter().flat_map(|visit| visit.jobs.iter().map(move |job| (visit.at, &job.named)));
+    done.map(|(at, own)| (format!("{} {}", own.name, own.place), at)).collect()
+}
+
+/// The same of what jobs make needless: what it was for is done by then
+fn needless(plan: &Plan) -> Vec<(String, f64)> {
+    let jobs = plan.visits.iter().flat_map(|visit| visit.jobs.iter().map(move |job| (visit.at, job)));
+    let all = jobs.flat_map(|(at, job)| job.instead_of.iter().map(move |own| (at, own)));
+    all.map(|(at, own)| (format!("{} {}", own.name, own.place), at)).collect()
 }
 
 /// What is done about a machine, and what is not: `name place`, or `name place by 10` for work due within so many hours
@@ -38,7 +44,9 @@ fn does_of(plan: &Plan, wanted: &[&str], spared: &[&str]) {
     for want in wanted {
         let (name, by) =
             want.split_once(" by ").map_or((*want, f64::INFINITY), |(name, by)| (name, by.parse().unwrap()));
-        assert!(done.iter().any(|(job, at)| job == name && *at <= by), "not {want}: {done:?}");
+        let by_others = needless(plan);
+        let mut all = done.iter().chain(&by_others);
+        assert!(all.any(|(job, at)| job == name && *at <= by), "not {want}: {done:?} {by_others:?}");
     }
     for name in spared {
         assert!(
@@ -61,7 +69,8 @@ const DUE: &str =
 #[case::piece_gone("bushing_broken: one", &["mend_open_joint left by 0"], &["turn_bushings left", "run_chain_out left"])]
 #[case::both("bushing_cracked: several, bushing_broken: one", &["mend_open_joint left by 0"], &["turn_bushings left", "run_chain_out left"])]
 fn what_is_split_is_not_turned(#[case] found: &str, #[case] wanted: &[&str], #[case] spared: &[&str]) {
-    let bench = dozer(OILED, "{part: chain, on: 2900 h}", &format!("{DUE}, found: {{{found}}}}}"));
+    let bench =
+        dozer(OILED, "{part: chain, on: 2900 h, turned: never}", &format!("{DUE}, found: {{{found}}}}}"));
     does(&bench, wanted, spared);
 }
 
@@ -127,7 +136,11 @@ fn a_turn_for_the_pitch(
     let read =
         format!("left: {{looked: [tape_groups, gauge_links], read: {{four_link_pitch: PITCH, {rail}}}}}");
     let pitch = LONG_PITCH.iter().find(|(own, _)| *own == chain).unwrap().1;
-    does(&dozer(&facts, "{part: chain, on: 3500 h}", &read.replace("PITCH", pitch)), wanted, spared);
+    does(
+        &dozer(&facts, "{part: chain, on: 3500 h, turned: never}", &read.replace("PITCH", pitch)),
+        wanted,
+        spared,
+    );
 }
 
 /// What a chain of each kind measures over four links near its limit, in the medium class of the rules
@@ -140,7 +153,7 @@ fn rails_near_their_limit_leave_no_turn() {
         let seen = format!(
             "left: {{looked: [look_bushings, gauge_links], read: {{bushing_rev: 55.1 mm, bushing_fwd: 55.1 mm, link_height: {rail} mm}}}}"
         );
-        dozer(OILED, "{part: chain, on: 2900 h}", &seen)
+        dozer(OILED, "{part: chain, on: 2900 h, turned: never}", &seen)
     };
     does(&chain("110"), &["turn_bushings left"], &["run_chain_out left"]);
     does(&chain("105"), &[], &["turn_bushings left"]);
@@ -163,7 +176,7 @@ fn no_remedy_costs_less_than_its_labour() {
 
 /// Common practice: metal in the oil is looked at before the gears turn again, and no oil is filled in twice
 #[rstest]
-#[case::empty("drive_oil_level: empty", &["fill_drives left by 0"], &["open_drive left", "fill_one_drive left", "reseal_hub left"])]
+#[case::empty("drive_oil_level: empty", &["fill_one_drive left by 0"], &["open_drive left", "fill_drives left", "reseal_hub left"])]
 #[case::metal("drive_oil_level: empty, drive_oil_looks: metal", &["open_drive left by 0"], &["fill_one_drive left", "fill_drives left", "reseal_hub left"])]
 #[case::both("drive_oil_level: low, drive_oil_looks: both", &["open_drive left by 0"], &["fill_one_drive left", "fill_drives left"])]
 fn a_drive_with_metal_in_it_is_opened(#[case] found: &str, #[case] wanted: &[&str], #[case] spared: &[&str]) {
@@ -214,7 +227,7 @@ fn work_at_one_place_is_done_once(#[case] case: &str, #[case] wanted: &[&str], #
 
 /// A roller taken out needs no new seal and no new bolts beside
 #[rstest]
-#[case("roller_wire: yes, oil_streak: yes", "change_roller left roller 3", "cut_out_wire left roller 3")]
+#[case("roller_wire: yes, oil_streak: yes", "cut_out_wire left roller 3", "change_roller left roller 3")]
 #[case(
     "roller_proud: yes, roller_fitted_lately: yes, oil_streak: yes",
     "match_roller left roller 3",

@@ -102,7 +102,8 @@ proptest! {
             })
             .collect();
         let trend = trend_of(&settings);
-        prop_assert!(!trend.parts.is_empty());
+        let misfit = settings.iter().any(|own| own.ground.misfit.is_some());
+        prop_assert!(!trend.parts.is_empty() || misfit);
         let lefts = trend.parts.iter().filter_map(|part| part.left);
         for left in lefts.chain(trend.contacts.iter().filter_map(|contact| contact.left)) {
             prop_assert!(left.hours.is_finite() && left.lower >= 0.0 && left.lower <= left.hours);
@@ -115,7 +116,9 @@ proptest! {
                 }
             }
         }
-        part(&trend, &settings, "bushing");
+        if !misfit {
+            part(&trend, &settings, "bushing");
+        }
     }
 }
 

@@ -10,7 +10,7 @@ use std::fs;
 use std::process::Command;
 use tempfile::TempDir;
 
-const CHAIN: &str = "{part: chain, on: 0 h}";
+const CHAIN: &str = "{part: chain, on: 0 h, turned: never}";
 
 fn names<'m>(settings: &'m [Setting], trend: &Trend) -> Vec<(&'m str, f64, f64, bool)> {
     let model = &settings[0].model;
@@ -47,7 +47,7 @@ fn what_was_read_since_is_no_more_asked_for() {
 const FIRST: &str = "\
 case: first
 machine: {tag: T4, hours: 2000, size: medium, facts: {chain_type: sealed_lubricated, rollers: 7, impact: low}}
-parts: [{part: chain, on: 0 h}, {part: idler, on: 0 h}]
+parts: [{part: chain, on: 0 h, turned: never}, {part: idler, on: 0 h}]
 visit: {on: 2025-05-01, state: [cleaned]}
 seen:
   left: {read: {bushing_fwd: 56.8 mm, idler_depth: 27 mm}}

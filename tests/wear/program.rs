@@ -74,6 +74,7 @@ fn told(files: &[(&str, String)], named: &[&str]) -> (Option<i32>, String) {
 #[case::another_size(case("2000", "2026-05-01", "110 mm").replace("medium", "heavy"), "another size than at the other visit")]
 #[case::no_hours(case("2000", "2026-05-01", "110 mm").replace(" hours: 2000,", ""), "the hours on the meter are not told")]
 #[case::no_file(format!("{}earlier: [nowhere.yaml]\n", case("2000", "2026-05-01", "110 mm")), "the file of this earlier visit is not there")]
+#[case::no_sizes(case("2000", "2026-05-01", "110 mm").replace("size: medium", "sizes: nowhere.yaml"), "the file of sizes is not there")]
 fn visits_that_do_not_go_together_are_refused(#[case] second: String, #[case] said: &str) {
     let files = [("a.yaml", case("1000", "2025-05-01", "111 mm")), ("b.yaml", second)];
     let (code, told) = told(&files, &["b.yaml", "a.yaml"]);
@@ -210,9 +211,9 @@ fn a_hundredth_of_a_millimetre_makes_no_thousands_of_hours() {
 #[test]
 fn hours_left_are_rounded_alike_in_text_and_table() {
     let told = text(&["wear", THIRD]);
-    assert!(told.contains("about 580 h (between 180 and 1,000 h)"), "{told}");
+    assert!(told.contains("about 490 h (between 0 and 1,200 h)"), "{told}");
     let page = text(&["wear", THIRD, "--format", "html"]);
-    assert!(page.contains("<td>about 580 (180 to 1,000)</td>"), "{page}");
+    assert!(page.contains("<td>about 490 (0 to 1,200)</td>"), "{page}");
     assert!(page.contains(">3,010</td>"));
 }
 
@@ -251,7 +252,7 @@ fn planned_from_and_worn_out_are_two_things() {
     let told = text(&["wear", THIRD]);
     assert!(told.contains("the limit, where a part is worn out: 100 %"), "{told}");
     assert!(
-        told.contains("Now, to be done within 100 h: left: bushing across its reverse face; plan the work from 90 % worn."),
+        told.contains("Left: turn, it is due. The bushing across its reverse face is 98 % worn."),
         "{told}"
     );
     for said in [told, text(&["wear", THIRD, "--format", "html"]), text(&["diagnose", THIRD])] {

@@ -39,8 +39,8 @@ fn links_counted_wrongly(#[case] read: &str, #[case] what: &str, #[case] meant: 
 #[case::centimetres_as_millimetres("link_height: 10.2 mm", "did you mean `10.2 cm`?")]
 #[case::inches_as_millimetres("link_height: 4 mm", "did you mean `4 in`?")]
 #[case::a_point_at_the_wrong_place(
-    "link_height: 1073 mm",
-    "is the point at the right place? Did you mean `107.3 mm`?"
+    "link_height: 1013 mm",
+    "is the point at the right place? Did you mean `101.3 mm`?"
 )]
 #[case::millimetres_as_inches("link_height: 101 in", "did you mean `101 mm`?")]
 #[case::nothing_explains_it(

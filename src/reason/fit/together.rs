@@ -75,12 +75,12 @@ fn sets(count: usize, size: usize, abnormal: &[bool], most: usize) -> Option<Vec
 }
 
 fn log_evidence(evidence: &Evidence, members: &[usize]) -> f64 {
-    given(evidence, members).log_evidence
+    evidence.log_evidence(&on(evidence, members))
 }
 
-fn given(evidence: &Evidence, members: &[usize]) -> std::rc::Rc<Beliefs> {
-    let on: Vec<bool> = (0..evidence.findings()).map(|number| members.contains(&number)).collect();
-    evidence.given(&on)
+/// Which findings are switched on
+fn on(evidence: &Evidence, members: &[usize]) -> Vec<bool> {
+    (0..evidence.findings()).map(|number| members.contains(&number)).collect()
 }
 
 struct Search<'w, 'h> {
@@ -101,7 +101,7 @@ impl Search<'_, '_> {
     /// Whether some cause or condition has grown so much likelier that with it in hand they do not conflict
     fn is_explained(&self, members: &[usize], conflict: f64) -> bool {
         let before = self.evidence.none();
-        let after = given(self.evidence, members);
+        let after = self.evidence.given(&on(self.evidence, members));
         let present = |beliefs: &Beliefs, node: NodeId| {
             beliefs.marginal(node).map(|states| states.iter().skip(1).sum::<f64>())
         };

@@ -48,6 +48,7 @@ pub fn open(model: &Model, ground: &Ground) -> Vec<Open> {
     }
     for (index, origin) in ground.origins.iter().enumerate() {
         if let Origin::Fact(id, side) = origin
+            && !ground.machine.facts.contains_key(&(*id, *side))
             && let (Some((_, minutes)), Some(node)) = (&model[*id].tell, ground.network.at(index))
         {
             open.push(Open {

@@ -3,7 +3,7 @@
 use super::{FactDrawn, PartDrawn};
 use crate::ground::reckoned;
 use crate::infer::draw::Dice;
-use crate::machine::{Machine, Service, Supposed};
+use crate::machine::{Machine, Service, Supposed, Turn};
 use crate::model::{Extent, FactId, Model, PartId};
 use crate::place::{Place, Side};
 use std::collections::BTreeMap;
@@ -63,8 +63,12 @@ fn parts(model: &Model, machine: &Machine, dice: &mut Dice) -> Vec<PartDrawn> {
         let sides = if sided && dice.comes(BY_SIDES) { Side::BOTH.map(Some).to_vec() } else { vec![None] };
         for side in sides {
             let on = if dice.comes(FIRST_FITTED) { 0.0 } else { between(0.0, meter, dice) };
-            let turned = (turnable && dice.comes(TURNED)).then(|| between(on, meter, dice));
-            parts.push(PartDrawn { part, side, on, turned });
+            let turn = match turnable {
+                true if dice.comes(TURNED) => Turn::Since(meter - between(on, meter, dice)),
+                true => Turn::Never,
+                false => Turn::Untold,
+            };
+            parts.push(PartDrawn { part, side, on, turn });
         }
     }
     parts
@@ -84,10 +88,7 @@ fn fit(model: &Model, told: &PartDrawn, machine: &mut Machine) {
     let extent = part.numbered.map_or(part.common.extent, |_| Extent::Each(told.part));
     for place in machine.places(model, extent) {
         if told.side.is_none() || place.side() == told.side {
-            let service = Service {
-                hours: Some(meter - told.on),
-                since_turn: told.turned.map(|turned| meter - turned),
-            };
+            let service = Service { hours: Some(meter - told.on), turn: told.turn };
             machine.service.insert((told.part, place), service);
         }
     }

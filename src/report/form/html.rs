@@ -97,7 +97,7 @@ pub fn html(document: &Document) -> Result<String, fmt::Error> {
         outlook: part(&|prose| tell::outlook(prose, &document.history)),
         causes: part(&|prose| tell::causes_and_states(prose, report)),
         next: part(&|prose| tell::what_next(prose, report, FULL)),
-        plan: part(&|prose| tell::whole_plan(prose, &report.plan)),
+        plan: part(&|prose| tell::whole_plan(prose, &report.plan, &document.swing)),
         overall: part(&|prose| tell::as_a_whole(prose, report)),
         mind: part(&|prose| tell::to_mind(prose, report)),
         firm: part(&|prose| {
@@ -227,6 +227,7 @@ impl Sheet<'_> {
         let told = [
             part.on.map(|on| format!("on at {} h", figure(on))),
             part.turned.map(|turned| format!("turned at {} h", figure(turned))),
+            part.never_turned.then(|| "never turned".to_owned()),
         ];
         told.into_iter().flatten().collect::<Vec<_>>().join(", ")
     }

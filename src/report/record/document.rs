@@ -10,10 +10,11 @@ pub mod photo;
 pub mod rules;
 pub mod track;
 
-use crate::case::{FactTold, Fitted, Inspection};
+use crate::case::{FactTold, Fitted, Inspection, Turned};
 use crate::ground::{Ground, Observation};
 use crate::model::{Common, Model};
 use crate::place::Place;
+use crate::plan::swing::Swing;
 use crate::report::draw::curve::Curve;
 use crate::report::extent::MOST_CURVES;
 use crate::report::record::assess;
@@ -52,6 +53,8 @@ pub struct Document {
     pub history: Trend,
     /// Wear over hours, of the parts most worn
     pub curves: Vec<Curve>,
+    /// How far one error of one reading moves what the plan costs
+    pub swing: Swing,
     /// How firm the leading cause stands; none where there is none, or the findings are too entangled
     #[serde(skip_serializing_if = "Option::is_none")]
     pub robust: Option<Robust>,
@@ -113,6 +116,9 @@ pub struct Part {
     /// Hours of the machine when it was turned
     #[serde(skip_serializing_if = "Option::is_none")]
     pub turned: Option<f64>,
+    /// It is told that it was never turned
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub never_turned: bool,
 }
 
 /// What was as it should be at some places alike
@@ -149,6 +155,8 @@ pub struct Made<'a> {
     pub asked: String,
     /// Wear over this visit and the earlier ones
     pub history: Trend,
+    /// How far one error of one reading moves what the plan costs
+    pub swing: Swing,
     /// How firm the leading cause stands
     pub robust: Option<Robust>,
     /// What weighs for and against each party
@@ -159,7 +167,7 @@ pub struct Made<'a> {
 
 /// The document around a diagnosis
 pub fn document(made: Made<'_>, diagnosis: Report) -> Document {
-    let Made { model, inspection, ground, asked, history, robust, assessment, photos } = made;
+    let Made { model, inspection, ground, asked, history, swing, robust, assessment, photos } = made;
     let machine = |own: &&Observation| own.place == Place::Machine && own.grade != 0;
     Document {
         made_by: concat!("pinboss ", env!("CARGO_PKG_VERSION")),
@@ -178,6 +186,7 @@ pub fn document(made: Made<'_>, diagnosis: Report) -> Document {
         not_possible: not_possible(model, inspection),
         curves: curves(&history),
         history,
+        swing,
         robust,
         rules: rules::in_use(model, ground, &diagnosis, assessment.as_ref()),
         assessment,
@@ -224,7 +233,8 @@ fn part(model: &Model, fitted: &Fitted) -> Part {
         label: label(model, &fitted.part.value),
         place: fitted.at.as_ref().map(|at| at.value.to_string()),
         on: fitted.on.as_ref().map(|on| on.value),
-        turned: fitted.turned.as_ref().map(|turned| turned.value),
+        turned: fitted.turned.as_ref().and_then(|turned| turned.value.at()),
+        never_turned: fitted.turned.as_ref().is_some_and(|turned| turned.value == Turned::Never),
     }
 }
 

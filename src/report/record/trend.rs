@@ -7,6 +7,7 @@ pub use curves::curves;
 pub use from_visits::{VisitMade, report};
 
 use crate::ground::{Held, Misfit};
+use crate::plan::record::Turn;
 use crate::report::record::hours_left::HoursLeft;
 use crate::wear::compare::{Against, Odd, Sides, Step};
 use crate::wear::history::LeftOut;
@@ -33,6 +34,8 @@ pub struct Trend {
     pub ends: Ends,
     /// Gaps that close
     pub contacts: Vec<ContactTold>,
+    /// Whether what can be given its life once more is
+    pub turns: Vec<Turn>,
     /// Left against right
     pub sides: Vec<Sides>,
     /// Those of a row that are clearly not like the others
@@ -220,6 +223,8 @@ pub struct DueTold {
     pub percent: f64,
     /// Working hours within which it is to be done from then on
     pub within: Option<f64>,
+    /// It gives the part its life once more, which `turns` decides
+    pub gives_life_again: bool,
     /// Hours until then
     pub left: Option<HoursLeft>,
 }

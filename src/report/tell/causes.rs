@@ -55,7 +55,7 @@ fn unclaimed(prose: &mut Prose, all: &[Unclaimed]) {
     prose.say(2, "No likely cause accounts for these; they are there all the same:");
     for own in all {
         let work = match own.work.as_slice() {
-            [] => "No work is due for it by itself.".to_owned(),
+            [] => "It asks for no work by itself.".to_owned(),
             work => format!("To do: {}.", listed(work)),
         };
         let look = own.look.as_ref().map_or_else(String::new, |look| format!(" To find its cause: {look}."));

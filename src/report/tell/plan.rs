@@ -1,29 +1,30 @@
 //! A work plan as an owner or a foreman reads it.
 
-use super::{place, wear};
+use super::{place, turns, wear};
 use crate::infer::bounds::Interval;
-use crate::invariant::Hold;
 use crate::model::subject::Subject;
-use crate::plan::record::{
-    Call, Job, Plan, Running, Suspected, Turn, Unread, Verdict, Visit, Watched, When, Worst,
-};
+use crate::plan::record::{Call, Job, Plan, Running, Suspected, Visit, Watched, When, Worst};
+use crate::plan::swing::{Moved, Swing};
 use crate::report::extent::{LOOK_FIRST_UNDER, MOST_JOBS, MOST_RUNNING};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::NOTICE;
 use crate::report::words::{about, at_most, capital, figure, listed, percent, plain, whole};
 
+/// Share of its cost under which nobody minds how far a plan moves
+const HARDLY: f64 = 0.1;
+
 /// The whole plan, by itself
-pub fn plan(plan: &Plan, title: &str) -> Prose {
+pub fn plan(plan: &Plan, swing: &Swing, title: &str) -> Prose {
     let mut prose = Prose::new();
     prose.say(0, title);
-    everything(&mut prose, plan);
+    everything(&mut prose, plan, swing);
     prose.heading("Beware");
     prose.say(2, NOTICE);
     prose
 }
 
 /// All of it but what it is of and what to beware of
-pub fn everything(prose: &mut Prose, plan: &Plan) {
+pub fn everything(prose: &mut Prose, plan: &Plan, swing: &Swing) {
     prose.say(0, &money(plan));
     if plan.bounded {
         prose.say(0, "Some chances are known within bounds only. Work is planned by the lower bound, and by the upper one \
@@ -31,7 +32,8 @@ pub fn everything(prose: &mut Prose, plan: &Plan) {
     }
     plan.misfit.iter().for_each(|misfit| wear::misfit(prose, 0, misfit));
     visits(prose, plan);
-    turns(prose, plan);
+    self::swing(prose, plan, swing);
+    turns::turns(prose, &plan.turns);
     running(prose, plan);
     watched(prose, plan);
 }
@@ -161,6 +163,36 @@ fn visits(prose: &mut Prose, plan: &Plan) {
     prose.say(0, &format!("All of it: {}. {proven}", cost(plan, plan.cost)));
 }
 
+/// How far one reading that is off by its gauge's error moves the cost, where that is enough to read it again first
+fn swing(prose: &mut Prose, plan: &Plan, swing: &Swing) {
+    if swing.upper - swing.lower <= HARDLY * plan.cost {
+        return;
+    }
+    let of = |moved: &Moved, what: &str| {
+        format!(
+            "{}the {} at {} {} would make it {what}, {}",
+            place(&moved.named.place),
+            moved.named.label,
+            figure((moved.at * 100.0).round() / 100.0),
+            moved.unit.word(),
+            two_figures(moved.cost)
+        )
+    };
+    let told: Vec<String> = [(&swing.dearer, "dearer"), (&swing.cheaper, "cheaper")]
+        .into_iter()
+        .filter_map(|(moved, what)| moved.as_ref().map(|moved| of(moved, what)))
+        .collect();
+    prose.say(
+        0,
+        &format!(
+            "One reading off by the error of its gauge could make it {} to {}: read again before you order. {}.",
+            two_figures(swing.lower),
+            two_figures(swing.upper),
+            capital(&told.join("; "))
+        ),
+    );
+}
+
 /// When a visit is, and what the meter will say then
 fn at(visit: &Visit) -> (String, String) {
     if visit.at <= 0.0 {
@@ -237,7 +269,7 @@ fn job(prose: &mut Prose, plan: &Plan, number: usize, job: &Job) {
             ),
         );
     }
-    if let Some(judged) = judged(plan, job) {
+    if let Some(judged) = turns::judged(&plan.turns, job) {
         prose.named(4, "Judged", &judged);
     }
     if job.chance < LOOK_FIRST_UNDER && !job.finds_out {
@@ -322,147 +354,6 @@ fn worst(worst: &Worst) -> String {
         _ => String::new(),
     };
     format!("; {} first with {:.0} %{when}", worst.place, worst.percent)
-}
-
-fn turns(prose: &mut Prose, plan: &Plan) {
-    if plan.turns.is_empty() {
-        return;
-    }
-    prose.heading("To turn, or not to turn");
-    for turn in &plan.turns {
-        prose.say(2, &format!("{}{}", capital(&place(&turn.named.place)), decision(plan, turn)));
-    }
-}
-
-/// What was read says of work that gives a part its life once more
-fn judged(plan: &Plan, job: &Job) -> Option<String> {
-    let turn = plan.turns.iter().find(|turn| job.gives_life_again && turn.named.place == job.named.place)?;
-    match turn.verdict {
-        Verdict::Turn => Some(format!("{}, so it pays.{}", balance(turn), hour(turn))),
-        Verdict::Either => Some(either(turn)),
-        Verdict::Open => Some(format!("{}not yet; below stands what to read first.", lasting(turn))),
-        Verdict::RunOut | Verdict::TooLate | Verdict::Needless => None,
-    }
-}
-
-/// The work, where it is not the turn
-fn which(turn: &Turn) -> String {
-    if turn.turns { String::new() } else { format!("{}: ", turn.named.label) }
-}
-
-fn decision(plan: &Plan, turn: &Turn) -> String {
-    let face = turn
-        .face
-        .as_ref()
-        .map_or_else(String::new, |face| format!("The {} is {:.0} % worn. ", face.term.label, face.percent));
-    match turn.verdict {
-        Verdict::Turn => {
-            let what = if turn.turns { "turn" } else { "do it" };
-            let when = match turn.due {
-                Some(hours) if hours > 0.0 => format!("{what}, not now but in about {} h", about(hours)),
-                _ => format!("{what}, it is due"),
-            };
-            format!("{}{when}. {face}{}, so it pays.{}", which(turn), balance(turn), hour(turn))
-        }
-        Verdict::Either => format!("{}either way is defensible. {face}{}", which(turn), either(turn)),
-        Verdict::RunOut => format!(
-            "{}{}. {face}{}, and at least {} of these would be needed for it to pay.",
-            which(turn),
-            if turn.turns { "do not turn; run it out" } else { "it does not pay" },
-            balance(turn),
-            percent(turn.share.hold("a turn that does not pay says what it would need"))
-        ),
-        Verdict::TooLate => {
-            let other = |it: &&Turn| it.named.place == turn.named.place && !it.turns;
-            let pays = |it: &Turn| matches!(it.verdict, Verdict::Turn | Verdict::Either);
-            let run = if plan.turns.iter().filter(other).any(pays) {
-                ""
-            } else {
-                "; run it out, and look for cracks"
-            };
-            format!("too late to turn{run}. {face}Past that walls are too thin to be turned.")
-        }
-        Verdict::Needless => {
-            let by = turn.instead.as_ref().map_or_else(String::new, |by| format!(" (\"{}\")", by.label));
-            format!("do not turn: what is planned makes it needless{by}. {face}").trim_end().to_owned()
-        }
-        Verdict::Open => open(turn, &face),
-    }
-}
-
-/// What must last, against what is won
-fn balance(turn: &Turn) -> String {
-    let (Some(lasts), Some(left), Some(won)) = (&turn.lasts, turn.left, turn.won) else {
-        return String::new();
-    };
-    format!(
-        "The {} is {:.0} % worn and then has about {} h left; {} about {} h",
-        lasts.term.label,
-        lasts.percent,
-        about(left),
-        if turn.turns { "a turn gives" } else { "new ones give" },
-        about(won)
-    )
-}
-
-/// Whether a turn pays is within the errors of what was read
-fn either(turn: &Turn) -> String {
-    let chance =
-        turn.chance.map_or_else(String::new, |chance| format!(" with a chance of {}", percent(chance)));
-    let reading = turn
-        .deciding
-        .as_ref()
-        .map_or_else(String::new, |own| format!(" Reading {} once more would decide.", reading(own)));
-    format!(
-        "{}. By the errors of what was read it pays{chance}, so that either is defensible.{reading}{}",
-        balance(turn),
-        hour(turn)
-    )
-}
-
-/// What an hour costs that it wins
-fn hour(turn: &Turn) -> String {
-    turn.per_hour.map_or_else(String::new, |cost| {
-        format!(" An hour won so costs about {}.", figure((cost * 10.0).round() / 10.0))
-    })
-}
-
-/// How far what must last has gone, where it was read and no more is known
-fn lasting(turn: &Turn) -> String {
-    let lasts = turn.lasts.as_ref();
-    lasts.map_or_else(String::new, |it| format!("The {} is {:.0} % worn. ", it.term.label, it.percent))
-}
-
-fn open(turn: &Turn, face: &str) -> String {
-    let balance = match balance(turn) {
-        balance if balance.is_empty() => lasting(turn),
-        balance => format!("{balance}. "),
-    };
-    format!("cannot be said yet. {face}{balance}To decide, {}.", wanted(turn))
-}
-
-/// What would have to be read or told to decide
-fn wanted(turn: &Turn) -> String {
-    let mut wanted: Vec<String> = Vec::new();
-    if !turn.unread.is_empty() {
-        wanted.push(format!("read {}", listed(&turn.unread.iter().map(reading).collect::<Vec<_>>())));
-    }
-    if !turn.untold.is_empty() {
-        wanted.push(format!("find out {}", listed(&turn.untold)));
-    }
-    if wanted.is_empty() {
-        wanted.push("note the hours on the chain".to_owned());
-    }
-    wanted.join(", and ")
-}
-
-fn reading(unread: &Unread) -> String {
-    match (&unread.check, unread.minutes) {
-        (Some(check), Some(minutes)) => {
-            format!("the {} (\"{check}\", {} min)", unread.term.label, figure(minutes))
-        }
-        _ => format!("the {}", unread.term.label),
-    }
 }
 
 fn running(prose: &mut Prose, plan: &Plan) {

@@ -3,7 +3,7 @@
 use super::held::reasons;
 use super::outdated::outdated;
 use super::wear::{misfit, numbered, row_in_words};
-use super::{meter, place};
+use super::{meter, place, turns};
 use crate::ground::Held;
 use crate::place::Side;
 use crate::report::extent::MOST_ENDS;
@@ -22,6 +22,7 @@ pub fn trend(report: &Trend) -> Prose {
         parts(&mut prose, report, side);
     }
     outdated(&mut prose, report);
+    turns::turns(&mut prose, &report.turns);
     ahead(&mut prose, report);
     not_counted(&mut prose, report);
     prose.heading("Beware");
@@ -330,7 +331,7 @@ fn with_ends(left: HoursLeft) -> String {
 fn due(prose: &mut Prose, report: &Trend) {
     let mut told: BTreeMap<(Option<Side>, &str), (&DueTold, &PartTold)> = BTreeMap::new();
     for part in &report.parts {
-        for due in &part.due {
+        for due in part.due.iter().filter(|due| !due.gives_life_again) {
             let own = told.entry((side_of(part), due.id.as_str())).or_insert((due, part));
             if hours(due.left) < hours(own.0.left) {
                 *own = (due, part);

@@ -6,7 +6,7 @@ use rstest::rstest;
 
 /// Every part 2000 h old, so that nothing is worn by age
 const YOUNG: &str = "\
-{part: chain, on: 4000 h}, {part: idler, on: 4000 h}, {part: sprocket, on: 4000 h}, {part: roller, on: 4000 h}";
+{part: chain, on: 4000 h, turned: never}, {part: idler, on: 4000 h}, {part: sprocket, on: 4000 h}, {part: roller, on: 4000 h}";
 
 /// Causes and conditions that put an idler, or the frame that carries it, out of line
 const OUT_OF_LINE: [&str; 2] = ["idler_off", "frame_toe"];

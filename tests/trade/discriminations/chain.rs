@@ -20,7 +20,7 @@ use rstest::rstest;
 #[case::cracked_bushings_with_thin_walls_are_a_turn_missed_before_one_blow(
     &["fact impact: high", "left bushing_cracked several"],
     &["left bushing_flats heavy"],
-    &["part {part: chain, on: 4500 h}", "left bushing_flats none", "recorder_shocks many"],
+    &["part {part: chain, on: 4500 h, turned: never}", "left bushing_flats none", "recorder_shocks many"],
     &["turn_missed left"],
     &["ledge_drops"],
 )]

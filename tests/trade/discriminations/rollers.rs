@@ -31,8 +31,8 @@ use rstest::rstest;
 // Pairs wear together, so hours are compared first.
 #[case::rollers_worn_before_the_rail_are_older_than_the_chain(
     &["left roller_treads low", "left rail_height ample"],
-    &["part {part: roller, on: 0 h}", "part {part: chain, on: 4500 h}"],
-    &["part {part: roller, on: 4500 h}", "part {part: chain, on: 4500 h}", "left weld_marks yes"],
+    &["part {part: roller, on: 0 h}", "part {part: chain, on: 4500 h, turned: never}"],
+    &["part {part: roller, on: 4500 h}", "part {part: chain, on: 4500 h, turned: never}", "left weld_marks yes"],
     &["rollers_kept_on left"],
     &["buildup_poor left"],
 )]
@@ -151,7 +151,7 @@ fn no_room_over_the_bosses_means_rails_and_rollers_near_their_limit_together(
 /// As above with hours told: a chain with a tenth of its life behind it cannot be near its limit
 #[test]
 fn no_room_over_the_bosses_of_a_young_chain_means_rollers_kept_too_long() {
-    let parts = "{part: chain, on: 5400 h}, {part: roller, on: 0 h}";
+    let parts = "{part: chain, on: 5400 h, turned: never}, {part: roller, on: 0 h}";
     let rollers = "roller 2: {read: {flange_gap: 0.6 mm}}, roller 5: {read: {flange_gap: 0.8 mm}}";
     let bench = dozer("abrasion: moderate, impact: low", parts, &format!("left: {{{rollers}}}"));
     let kept = bench.chance("rollers_kept_on left");

@@ -9,7 +9,7 @@ use rstest::rstest;
 // An oiled joint keeps its pitch, so this chain did not draw the teeth out: they were so before it came.
 #[case::sharp_teeth_over_hardly_worn_bushings_are_older_than_the_chain(
     &[
-        "fact chain_type: sealed_lubricated", "part {part: chain, on: 4500 h}", "left teeth_sharp sharp",
+        "fact chain_type: sealed_lubricated", "part {part: chain, on: 4500 h, turned: never}", "left teeth_sharp sharp",
         "left bushing_flats none",
     ],
     &["part {part: sprocket, on: 0 h}"],
@@ -20,7 +20,7 @@ use rstest::rstest;
 // Earth in the roots lifts the bushing up the tooth and tightens the loop; soft steel does neither.
 #[case::sharp_teeth_of_one_age_with_the_chain_and_sag_gone_when_packed_are_packing(
     &[
-        "part {part: chain, on: 3000 h}", "part {part: sprocket, on: 3000 h}", "left teeth_sharp sharp",
+        "part {part: chain, on: 3000 h, turned: never}", "part {part: sprocket, on: 3000 h}", "left teeth_sharp sharp",
         "left teeth_pace teeth_ahead",
     ],
     &["left sag_as_worked very_tight", "left sag_when_clean right"],
@@ -31,7 +31,7 @@ use rstest::rstest;
 // Ground and tension work on both sides; a bad lot sits on one.
 #[case::sharp_teeth_on_one_side_with_sag_right_are_soft_and_not_packed(
     &[
-        "part {part: chain, on: 3000 h}", "part {part: sprocket, on: 3000 h}", "left teeth_sharp sharp",
+        "part {part: chain, on: 3000 h, turned: never}", "part {part: sprocket, on: 3000 h}", "left teeth_sharp sharp",
         "left teeth_pace teeth_ahead",
     ],
     &["left sag_as_worked right", "right teeth_sharp none", "right teeth_pace matched"],
@@ -89,7 +89,7 @@ fn the_mind_turns_both_ways(
 #[test]
 fn drawn_out_teeth_alone_do_not_make_the_bushings_of_an_oiled_chain_worn_out() {
     let chain = |kind: &str, seen: &str| {
-        let parts = "{part: chain, on: 4400 h}, {part: sprocket, on: 4400 h}";
+        let parts = "{part: chain, on: 4400 h, turned: never}, {part: sprocket, on: 4400 h}";
         dozer(&format!("chain_type: {kind}, abrasion: moderate, impact: low"), parts, seen)
     };
     let sharp = "left: {found: {teeth_sharp: sharp}}";

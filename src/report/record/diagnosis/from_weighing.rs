@@ -141,7 +141,9 @@ fn hardly(model: &Model, ground: &Ground, fit: &Fit) -> Option<Hardly> {
 
 fn untold(model: &Model, ground: &Ground) -> Vec<Subject> {
     let facts = ground.origins.iter().filter_map(|origin| match origin {
-        Origin::Fact(id, _) => Some(model.subject(*id, &origin.place())),
+        Origin::Fact(id, side) if !ground.machine.facts.contains_key(&(*id, *side)) => {
+            Some(model.subject(*id, &origin.place()))
+        }
         _ => None,
     });
     facts.collect()

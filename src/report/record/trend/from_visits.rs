@@ -8,6 +8,7 @@ use crate::case::Inspection;
 use crate::ground::Ground;
 use crate::model::Model;
 use crate::place::Side;
+use crate::plan::record::Turn;
 use crate::report::record::diagnosis::NOTICE;
 use crate::report::record::hours_left;
 use crate::report::words::{figure, whole};
@@ -36,6 +37,7 @@ pub fn report(
     model: &Model,
     visits: &[VisitMade<'_>],
     trend: &wear::trend::Trend,
+    turns: &[Turn],
     rules_digest: &str,
 ) -> Trend {
     let last = visits.last();
@@ -54,6 +56,7 @@ pub fn report(
         outdated: trend.outdated.clone(),
         ends: Ends { left: numbers(Side::Left), right: numbers(Side::Right) },
         contacts: trend.contacts.iter().map(|it| labels.contact(it)).collect(),
+        turns: turns.to_vec(),
         sides: trend.sides.clone(),
         odd: trend.odd.clone(),
         steps: trend.steps.clone(),
@@ -138,6 +141,7 @@ impl Labels<'_> {
             label: common.label.clone(),
             percent: due.percent,
             within: remedy.within,
+            gives_life_again: !remedy.lasts.is_empty(),
             left: due.left.map(|left| self.left(left)),
         })
     }

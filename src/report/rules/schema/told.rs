@@ -128,7 +128,10 @@ pub(super) fn parts(model: &Model) -> Value {
             "Which of them: `left`, or `left 3` in a row of parts; without it all of them",
         ),
         "on" => described(hours(), "Hours of the machine when it went on"),
-        "turned" => described(hours(), "Hours of the machine when it was turned"),
+        "turned" => described(
+            json!({"anyOf": [hours(), {"const": keys::NEVER}]}),
+            "Hours of the machine when it was turned, or `never`",
+        ),
         _ => Value::Bool(false),
     });
     let places = model.parts.iter().map(|part| {
