@@ -7,11 +7,13 @@ mod cases;
 mod diagnose;
 mod digest;
 mod files;
+#[cfg(feature = "editor")]
 pub mod lsp;
 mod name;
 mod next;
 mod plan;
 mod prices;
+#[cfg(feature = "page")]
 mod report;
 mod rulebook;
 mod rules;
@@ -49,9 +51,11 @@ enum Command {
     Assess(assess::Args),
     Wear(wear::Args),
     Plan(plan::Args),
+    #[cfg(feature = "page")]
     Report(report::Args),
     Words(words::Args),
     Rules(rules::Args),
+    #[cfg(feature = "editor")]
     Lsp(lsp::Args),
 }
 
@@ -76,9 +80,11 @@ pub fn run(arguments: Arguments, built_in: BuiltIn) -> Exit {
         Command::Assess(args) => assess::run(&args),
         Command::Wear(args) => wear::run(&args),
         Command::Plan(args) => plan::run(&args),
+        #[cfg(feature = "page")]
         Command::Report(args) => report::run(&args),
         Command::Words(args) => words::run(&args),
         Command::Rules(args) => rules::run(args),
+        #[cfg(feature = "editor")]
         Command::Lsp(args) => lsp::run(&args).map_err(shell::Halt::from),
     };
     shell::ended(done)

@@ -37,5 +37,6 @@ pub mod plan;
 pub mod consultation;
 pub mod trial;
 pub mod report;
+#[cfg(feature = "editor")]
 pub mod editor;
 pub mod command;

@@ -16,6 +16,7 @@ pub(super) struct BudgetArgs {
 
 impl BudgetArgs {
     /// So many seconds
+    #[cfg(feature = "page")]
     pub(super) fn of(seconds: f64) -> Self {
         BudgetArgs { seconds }
     }

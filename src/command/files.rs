@@ -144,6 +144,7 @@ pub(super) fn take(
 ///
 /// # Errors
 /// Why it cannot be read.
+#[cfg(feature = "page")]
 pub(super) fn whole(path: &Path) -> Result<String, &'static str> {
     let bytes = fs::read(path).map_err(|fault| plainly(&fault))?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())

@@ -23,6 +23,7 @@ pub(super) struct PricesArgs {
 pub(super) struct Priced {
     pub terms: Terms,
     /// Digest of the price file, whatever it is called; none without one
+    #[cfg_attr(not(feature = "page"), expect(dead_code, reason = "only a page names it"))]
     pub digest: Option<String>,
 }
 

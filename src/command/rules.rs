@@ -7,6 +7,7 @@ mod explain;
 mod export;
 mod fmt;
 mod folder;
+#[cfg(feature = "graph")]
 mod graph;
 mod schema;
 mod show;
@@ -34,6 +35,7 @@ enum Command {
     Export(export::Args),
     Fmt(fmt::Args),
     Show(show::Args),
+    #[cfg(feature = "graph")]
     Graph(graph::Args),
     Test(test::Args),
     Schema(schema::Args),
@@ -49,6 +51,7 @@ pub(super) fn run(args: Args) -> Run {
         Command::Export(args) => export::run(&args),
         Command::Fmt(args) => fmt::run(&args),
         Command::Show(args) => show::run(&args),
+        #[cfg(feature = "graph")]
         Command::Graph(args) => graph::run(&args),
         Command::Test(args) => test::run(&args),
         Command::Schema(args) => schema::run(&args),

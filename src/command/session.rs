@@ -32,6 +32,7 @@ pub(super) struct Session {
     pub(super) consultation: Consultation,
     /// The visits to the machine, this one among them, in the order of hours; this one alone where earlier ones were not
     /// asked for
+    #[cfg_attr(not(feature = "page"), expect(dead_code, reason = "only a page names it"))]
     pub(super) visits: Vec<Seen>,
     pub(super) rules_digest: String,
     pub(super) case_digest: String,

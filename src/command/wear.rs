@@ -6,12 +6,12 @@ use super::shell::{self, Run, width};
 use super::visits::{self, Seen, Visits};
 use crate::consultation::{Consultation, Visit};
 use crate::invariant::Hold;
+#[cfg(feature = "page")]
 use crate::report::form::html;
 use crate::report::form::text::text;
 use crate::report::record::trend::{self, Trend};
 use crate::report::{self, tell};
 use clap::ValueEnum;
-use std::io;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -45,6 +45,7 @@ enum Form {
     Text,
     /// For programs
     Json,
+    #[cfg(feature = "page")]
     /// One page with a table and the curves of all parts, to be looked at or printed
     Html,
     /// The curve of one part
@@ -66,7 +67,8 @@ pub(super) fn run(args: &Args) -> Run {
     let answer = match args.format {
         Form::Json => report::json(&report)?,
         Form::Text => text(&tell::trend(&report), width()),
-        Form::Html => html::wear(&report).map_err(io::Error::other)?,
+        #[cfg(feature = "page")]
+        Form::Html => html::wear(&report).map_err(std::io::Error::other)?,
         Form::Svg => match drawn(&report, args.of.as_deref()) {
             Ok(picture) => picture,
             Err(words) => return Err(shell::refuse(words)),

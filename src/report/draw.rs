@@ -2,8 +2,10 @@
 
 pub mod curve;
 pub mod field;
+#[cfg(feature = "graph")]
 pub mod graph;
 pub mod markup;
 pub mod opinion;
 pub mod picture;
+#[cfg(feature = "page")]
 pub mod track;

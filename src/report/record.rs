@@ -4,6 +4,7 @@ pub mod assess;
 pub mod batch;
 pub mod chance;
 pub mod diagnosis;
+#[cfg(feature = "page")]
 pub mod document;
 pub mod hours_left;
 pub mod robust;

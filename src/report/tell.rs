@@ -9,6 +9,7 @@ mod contradictions;
 mod outdated;
 mod overall;
 mod plan;
+#[cfg(feature = "page")]
 mod short;
 mod since;
 mod trend;
@@ -19,6 +20,7 @@ mod wear;
 pub use assess::{assess, everything as whole_assessment};
 pub use plan::{everything as whole_plan, plan};
 pub use robust::firm;
+#[cfg(feature = "page")]
 pub use short::in_short;
 pub use since::since;
 pub use trend::{outlook, trend};
