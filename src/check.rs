@@ -8,10 +8,12 @@ mod declared;
 mod deed;
 mod desk;
 mod doubt;
+mod drawn;
 mod effect;
 mod fact;
 mod formula;
 mod grades;
+mod hazards;
 mod loops;
 mod measure;
 mod names;
@@ -37,11 +39,13 @@ use names::Names;
 ///
 /// The model may be computed with only when the problems hold no error.
 pub fn check(files: &[File]) -> (Model, Problems) {
-    let (files, mut problems) = short::written_out(files);
-    let files = files.as_slice();
+    let (whole, mut problems) = short::written_out(files);
+    let hazards = hazards::declared(files, &mut problems);
+    let files = whole.as_slice();
     let names = names::collect(files, &mut problems);
     clauses::check(&names, &mut problems);
     let mut model = outline(&names, &mut problems);
+    model.hazards = hazards;
     model.index_names();
     fill(&mut model, &names, &mut problems);
     loops::check(&mut model, &mut problems);
@@ -86,6 +90,7 @@ fn outline(names: &Names<'_>, problems: &mut Problems) -> Model {
 /// What ties the blocks to one another
 fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     attributes::gates(model, names, problems);
+    drawn::fill(model, names, problems);
     fact::fill(model, names, problems);
     cause::fill(model, names, problems);
     effect::fill(model, names, problems);

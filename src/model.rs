@@ -1,5 +1,6 @@
 //! What a checked set of rules means: everything resolved to typed ids, every share a number from 0 to 1.
 
+pub mod drawn;
 mod extent;
 pub mod formula;
 pub mod grades;
@@ -8,14 +9,17 @@ pub mod named;
 mod size;
 pub mod subject;
 pub mod test;
+mod work;
 
+use crate::model::drawn::Drawn;
 use crate::model::formula::{Bounds, Formula};
 use crate::model::grades::Grades;
 use crate::model::test::Test;
 use crate::source::Span;
 use crate::units::{self, Unit};
-pub use size::{Dimension, Size};
+pub use size::{Dimension, Size, Spans};
 use std::collections::BTreeMap;
+pub use work::{Hazard, Setting};
 
 pub use extent::Extent;
 pub use ids::{
@@ -57,6 +61,8 @@ pub struct Model {
     pub scale: Vec<(String, f64)>,
     /// Kinds of causes
     pub kinds: Vec<Kind>,
+    /// What can hurt
+    pub hazards: Vec<Hazard>,
     /// States, in the order that cannot be gone back
     pub states: Vec<State>,
     /// Parts
@@ -145,6 +151,8 @@ pub struct Part {
     pub numbered: Option<(u32, u32)>,
     /// The part it wears against
     pub rubs: Option<PartId>,
+    /// Where it stands in the picture of a side; the first line whose test holds counts
+    pub drawn: Vec<(Drawn, Test)>,
 }
 
 impl Part {
@@ -310,8 +318,10 @@ pub struct Symptom {
     pub effect: Effect,
     /// How a reading gives its grade
     pub reading: Option<(Formula, Bounds)>,
-    /// How a number of joints gives its grade, furthest from normal last
+    /// How a number of them gives its grade, furthest from normal last
     pub counts: Vec<Counted>,
+    /// What may be counted: `joints`; a case names it
+    pub counted: Vec<String>,
     /// The symptoms it gives way to
     pub gives_way: Vec<SymptomId>,
     /// Share of its places that show it in practice in any grade but the normal one, and where that is said
@@ -329,7 +339,7 @@ pub struct Counted {
     pub over: bool,
 }
 
-/// A number of joints or a share of them
+/// A number of what is counted, or a share of it
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Threshold {
     /// So many
@@ -345,6 +355,10 @@ pub struct Measure {
     pub common: Common,
     /// How it comes about
     pub how: How,
+    /// The pieces of a row that it is the length of; none for a size of one thing
+    pub spans: Option<Spans>,
+    /// Whether a turn of its part changes it, so that what was read before says nothing of the wear since
+    pub anew: bool,
     /// What it is reckoned from where it is not read; the first line whose test holds counts
     pub sums: Vec<(Formula, Test)>,
     /// Instruments
@@ -432,6 +446,8 @@ pub struct Remedy {
     pub mends: Vec<Sign>,
     /// Whether it is a look: it finds out what is wrong and mends nothing, so that it is done first in a visit
     pub finds_out: bool,
+    /// Whether it brings what is there into its right place and takes no parts, which repairs undo; none where it does not
+    pub sets_right: Option<Setting>,
     /// Measures it renews, with the per cent worn from which it is due
     pub renews: Vec<Renewed>,
     /// Other remedies done in the same visit, each from a per cent worn of what it renews

@@ -1,8 +1,8 @@
 //! What was seen of one symptom: a grade, a grade not sure of, or which of a row.
 
-use crate::case::fields::{Notes, listed, quoted};
+use crate::case::fields::{Notes, quoted};
 use crate::case::inspection::Seen;
-use crate::case::keys::{FOUND, NOUNS};
+use crate::case::keys::FOUND;
 use crate::case::tree::{Entry, Value};
 use crate::problem::Problem;
 use crate::problem::code::Code;
@@ -20,17 +20,19 @@ pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Option<Seen> {
             "saw" => told.saw = Some(field),
             "sure" => told.sure = Some(field),
             "of" => told.of = Some(field),
-            noun if NOUNS.contains(&noun) && told.row.is_none() => told.row = Some(field),
-            noun if NOUNS.contains(&noun) => {
-                let message = "one finding counts one thing";
-                let problem = Problem::new(Code::CaseShape, field.key.at, message);
-                notes.say(problem.help(format!("keep one of {}", listed(&NOUNS))));
-            }
-            _ => {
-                let known: Vec<&str> = FOUND.into_iter().chain(NOUNS).collect();
-                notes.say_unknown_key(&field.key, &quoted(&entry.key.value), &known);
+            _ if !is_row(field, fields) => {
+                notes.say_unknown_key(&field.key, &quoted(&entry.key.value), &FOUND);
                 told.other = true;
             }
+            _ => match told.row {
+                None => told.row = Some(field),
+                Some(first) => {
+                    let problem = Problem::new(Code::CaseShape, field.key.at, "one finding counts one thing");
+                    let first = &first.key;
+                    let help = format!("keep `{}` or `{}`", quoted(&first.value), quoted(&field.key.value));
+                    notes.say(problem.also(first.at, "counted here").help(help));
+                }
+            },
         }
     }
     match told {
@@ -45,6 +47,15 @@ pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Option<Seen> {
             None
         }
     }
+}
+
+/// Whether a key of its own names what is counted: a list stands behind it, or nothing else is there that `of` could be of.
+///
+/// What may be counted the rules say: whether they know the word is judged against them.
+fn is_row(field: &Entry, fields: &[Entry]) -> bool {
+    let has_of = || fields.iter().any(|other| other.key.value == "of");
+    let others = || fields.iter().filter(|other| !FOUND.contains(&other.key.value.as_str()));
+    matches!(field.value.value, Value::List(_)) || (has_of() && others().count() == 1)
 }
 
 /// The fields of a finding with keys of its own

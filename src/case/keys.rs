@@ -22,8 +22,6 @@ pub const VISIT: [&str; 4] = ["on", "by", "place", "state"];
 pub const SEEN: [&str; 5] = ["looked", "found", "read", "not_possible", "photos"];
 /// Keys of a finding that is more than a grade, without what is counted
 pub const FOUND: [&str; 3] = ["saw", "sure", "of"];
-/// What is counted along a chain, a sprocket or a shoe
-pub const NOUNS: [&str; 8] = ["joints", "links", "pins", "bushings", "teeth", "segments", "shoes", "bolts"];
 /// Keys of a reading that is more than its value
 pub const READ: [&str; 3] = ["value", "values", "void"];
 /// Keys under `truth`

@@ -135,7 +135,7 @@ pub(super) fn part(
     names: &Names<'_>,
     problems: &mut Problems,
 ) -> Part {
-    let mut part = Part { common, numbered: None, rubs: None };
+    let mut part = Part { common, numbered: None, rubs: None, drawn: Vec::new() };
     for attribute in &declaration.attributes {
         if let Attribute::Numbered(bounds) = attribute.value {
             let (least, most) = bounds.unwrap_or((0.0, MOST_IN_A_ROW)); // else: the rules leave it open

@@ -14,7 +14,8 @@ pub(super) fn check(names: &Names<'_>, problems: &mut Problems) {
         for (_, declaration) in names.of(sort) {
             misplaced(declaration, problems);
             if sort == Sort::Remedy {
-                mended_by_a_look(declaration, problems);
+                not_beside(declaration, &LOOKS, problems);
+                not_beside(declaration, &SETS, problems);
             }
             if !declaration.broken {
                 missing(declaration, problems);
@@ -58,22 +59,53 @@ fn misplaced(declaration: &Declaration, problems: &mut Problems) {
     }
 }
 
-/// Says which clauses a look cannot have, since they tell of work on a part
-fn mended_by_a_look(declaration: &Declaration, problems: &mut Problems) {
-    let Some(look) = declaration.clauses.iter().find(|clause| clause.value == Clause::FindsOut) else {
+/// A clause that rules others out in its remedy
+struct Alone {
+    /// The clause
+    word: &'static str,
+    /// What it rules out
+    others: &'static [&'static str],
+    /// What a remedy with it does
+    does: &'static str,
+    /// Why it rules them out
+    by_this: &'static str,
+    /// What to do
+    help: &'static str,
+}
+
+/// A look does no work on a part
+const LOOKS: Alone = Alone {
+    word: "finds out",
+    others: &["renews", "lasts"],
+    does: "finds out",
+    by_this: "by this it mends nothing",
+    help: "take `finds out` away, or write the look as a remedy of its own",
+};
+/// What is set right is no look, and nothing of it is new
+const SETS: Alone = Alone {
+    word: "sets right",
+    others: &["renews", "lasts", "finds out"],
+    does: "sets right",
+    by_this: "by this it only sets right what is there",
+    help: "take `sets right` away, or write the setting as a remedy of its own",
+};
+
+/// Says which clauses a remedy cannot have beside one that rules them out
+fn not_beside(declaration: &Declaration, alone: &Alone, problems: &mut Problems) {
+    let Some(ruling) = declaration.clauses.iter().find(|clause| clause.value.word() == alone.word) else {
         return;
     };
     for clause in &declaration.clauses {
         let word = clause.value.word();
-        if ["renews", "lasts"].contains(&word) {
+        if alone.others.contains(&word) {
             problems.push(
                 Problem::new(
                     Code::WrongClause,
                     keyword(clause),
-                    format!("`{word}` does not belong in a remedy that finds out"),
+                    format!("`{word}` does not belong in a remedy that {}", alone.does),
                 )
-                .also(keyword(look), "by this it mends nothing")
-                .help("take `finds out` away, or write the look as a remedy of its own"),
+                .also(keyword(ruling), alone.by_this)
+                .help(alone.help),
             );
         }
     }

@@ -5,7 +5,9 @@ use super::names::Names;
 use super::share;
 use super::test;
 use super::value::in_unit;
-use crate::model::{Check, Common, Extent, Lasts, Model, Remedy, RemedyId, Renewed, Sign, SymptomId};
+use crate::model::{
+    Check, Common, Extent, Lasts, Model, Remedy, RemedyId, Renewed, Setting, Sign, SymptomId,
+};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::Spanned;
@@ -36,6 +38,7 @@ pub(super) fn remedy_outline(common: Common) -> Remedy {
         fixes: Vec::new(),
         mends: Vec::new(),
         finds_out: false,
+        sets_right: None,
         renews: Vec::new(),
         along: Vec::new(),
         spares: Vec::new(),
@@ -165,6 +168,9 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
                 remedy.mends.extend(found);
             }
             Clause::FindsOut => remedy.finds_out = true,
+            Clause::SetsRight(last) => {
+                remedy.sets_right = Some(if *last { Setting::Last } else { Setting::BehindRepairs });
+            }
             Clause::Renews(renewed) => {
                 remedy.renews.extend(renewed.iter().filter_map(|it| renewal(it, desk)));
             }

@@ -47,8 +47,9 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
                     let extent = outline.effect.common.extent;
                     filled.reading = formula::bounded(sum, bounds, &grades, extent, &mut desk);
                 }
-                Clause::Counts(counted) => {
-                    filled.counts = counts(counted, &outline.effect, &mut desk);
+                Clause::Counts { grades, of } => {
+                    filled.counts = counts(grades, of, &outline.effect, &mut desk);
+                    filled.counted = of.iter().map(|thing| thing.value.clone()).collect();
                 }
                 Clause::Seen { share, noun } => {
                     let extent = outline.effect.common.extent;
@@ -198,7 +199,14 @@ fn grade_of(effect: &tree::Effect, block: &Effect, desk: &mut Desk<'_>) -> Optio
     Some(grade)
 }
 
-fn counts(written: &[tree::Counted], block: &Effect, desk: &mut Desk<'_>) -> Vec<Counted> {
+fn counts(
+    written: &[tree::Counted],
+    of: &[Spanned<String>],
+    block: &Effect,
+    desk: &mut Desk<'_>,
+) -> Vec<Counted> {
+    let things: Vec<&str> = of.iter().map(|thing| thing.value.as_str()).collect();
+    let things = things.join(" or ");
     let mut counts: Vec<Counted> = Vec::new();
     for counted in written {
         let figure = &counted.from.value;
@@ -210,7 +218,7 @@ fn counts(written: &[tree::Counted], block: &Effect, desk: &mut Desk<'_>) -> Vec
                     Problem::new(
                         Code::BadUnit,
                         counted.from.at,
-                        format!("joints are not counted in `{unit}`"),
+                        format!("{things} are not counted in `{unit}`"),
                     )
                     .help("write a plain number, or a per cent of all of them"),
                 );

@@ -39,6 +39,7 @@ pub(super) fn symptom(declaration: &Declaration, common: Common, problems: &mut 
         effect: effect(declaration, common, problems),
         reading: None,
         counts: Vec::new(),
+        counted: Vec::new(),
         gives_way: Vec::new(),
         seen: None,
     }

@@ -10,7 +10,7 @@ use super::share::in_range;
 use super::test;
 use super::value::{Value, in_unit, negative, sized, step, unknown_unit};
 use crate::model::formula::Formula;
-use crate::model::{Common, Dimension, How, Measure, Model, Size};
+use crate::model::{Common, Dimension, How, Measure, Model, Size, Spans};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::{Span, Spanned};
@@ -27,6 +27,8 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
     let mut range = None;
     let mut error = None;
     let mut worst = false;
+    let mut spans = None;
+    let mut anew = false;
     let mut needs = Vec::new();
     for clause in &declaration.clauses {
         match &clause.value {
@@ -37,6 +39,8 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
             Clause::Range(bounds) => range = Some(bounds),
             Clause::Error(figure) => error = Some(figure),
             Clause::AmongWorst => worst = true,
+            Clause::Spans { count, of, between } => spans = Some(spanned(count, of, between, problems)),
+            Clause::Anew => anew = true,
             Clause::Needs(tools) => needs.extend(tools.iter().map(|tool| tool.value.clone())),
             _ => {}
         }
@@ -63,10 +67,37 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
             worst,
         },
         needs,
+        spans,
+        anew,
         sums: Vec::new(),
         against: None,
         advice: Vec::new(),
     }
+}
+
+/// Most pieces that one length goes over: nobody tapes more at once
+const MOST_SPANNED: f64 = 99.0;
+
+/// The pieces of a row that a measure is the length of
+fn spanned(
+    count: &Spanned<f64>,
+    of: &Spanned<String>,
+    between: &Spanned<String>,
+    problems: &mut Problems,
+) -> Spans {
+    if !(2.0..=MOST_SPANNED).contains(&count.value) || count.value.fract() > 0.0 {
+        let message = format!("this is no number of {} that a length goes over", of.value);
+        problems.push(
+            Problem::new(Code::BadBounds, count.at, message)
+                .help(format!("write a whole number from 2 to {MOST_SPANNED}, or take `spans` away")),
+        );
+    }
+    Spans { count: whole(count.value), of: of.value.clone(), between: between.value.clone() }
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 2..=99 first")]
+fn whole(figure: f64) -> u32 {
+    figure.clamp(2.0, MOST_SPANNED) as u32
 }
 
 /// What measures are reckoned from and held against, and what to mind about them

@@ -207,7 +207,7 @@ fn seen_grade(symptom: &Symptom, found: &Found, problems: &mut Problems) -> Opti
     match &found.seen {
         Seen::Grade(word) => Some((grade(symptom, word, problems)?, 1.0)),
         Seen::Unsure { grade: word, sure } => Some((grade(symptom, word, problems)?, sure.value)),
-        Seen::Counted { which, of, at, .. } => {
+        Seen::Counted { noun, which, of, at } => {
             if symptom.counts.is_empty() {
                 let name = &symptom.effect.common.name;
                 problems.push(
@@ -216,9 +216,21 @@ fn seen_grade(symptom: &Symptom, found: &Found, problems: &mut Problems) -> Opti
                 );
                 return None;
             }
+            if !symptom.counted.contains(&noun.value) {
+                problems.push(counted_otherwise(symptom, noun));
+                return None;
+            }
             Some((counted(symptom, which.len(), of.value), 1.0))
         }
     }
+}
+
+/// Says of what a symptom counts instead
+fn counted_otherwise(symptom: &Symptom, noun: &Spanned<String>) -> Problem {
+    let message = format!("`{}` counts no `{}`", symptom.effect.common.name, noun.value);
+    let known: Vec<&str> = symptom.counted.iter().map(String::as_str).collect();
+    let otherwise = format!("it counts {}", known.join(" or "));
+    Problem::new(Code::CaseUnknownKey, noun.at, message).help(did_you_mean(&noun.value, known, &otherwise))
 }
 
 fn grade(symptom: &Symptom, word: &Spanned<String>, problems: &mut Problems) -> Option<usize> {

@@ -5,7 +5,7 @@
 //! three errors, by every row that may hold): it is set aside with the new size told.
 
 use crate::machine::Machine;
-use crate::model::{Dimension, MeasureId, Model};
+use crate::model::{Dimension, Measure, MeasureId, Model, Spans};
 use crate::place::Place;
 use crate::units::{Quantity, Unit};
 use crate::wear::Readings;
@@ -22,6 +22,7 @@ pub(super) struct Meant<'a> {
     unit: Unit,
     range: (f64, f64),
     dimension: Option<&'a Dimension>,
+    measure: &'a Measure,
 }
 
 impl<'a> Meant<'a> {
@@ -33,7 +34,7 @@ impl<'a> Meant<'a> {
     ) -> Meant<'a> {
         static NOTHING: Readings = Readings::new();
         let bench = Bench { model, machine, readings: &NOTHING };
-        Meant { unit, range, dimension: bench.dimension(id, place).ok() }
+        Meant { unit, range, dimension: bench.dimension(id, place).ok(), measure: &model[id] }
     }
 
     /// Whether the instrument can show it at all
@@ -51,7 +52,7 @@ impl<'a> Meant<'a> {
         if self.in_range(base) && !absurd {
             return None;
         }
-        self.links(base).or_else(|| self.other_unit(read)).or_else(|| self.other_scale(read))
+        self.miscounted(base).or_else(|| self.other_unit(read)).or_else(|| self.other_scale(read))
     }
 
     fn percent(&self, base: f64) -> Option<f64> {
@@ -64,25 +65,28 @@ impl<'a> Meant<'a> {
         self.in_range(base) && worn
     }
 
-    /// Links counted wrongly: five pins with four links between them (common practice)
-    fn links(&self, base: f64) -> Option<String> {
-        self.dimension.filter(|own| table::is_over_links(own))?;
-        let shown = |size: f64| Quantity { value: self.unit.from_base(size), unit: self.unit };
+    /// What a length goes over counted wrongly: five pins have four links between them (common practice)
+    fn miscounted(&self, base: f64) -> Option<String> {
+        let spans = self.measure.spans.as_ref().filter(|_| self.dimension.is_some())?;
+        let Spans { count, of, between } = spans;
+        let (pieces, ends) = (f64::from(*count), count + 1);
+        let has = format!("{ends} {between} have {count} {of} between them");
         let slips = [
             (
-                1.25,
-                "a fifth short: five pins have four links between them, so divide by four and not by five",
+                (pieces + 1.0) / pieces,
+                format!("1 part in {ends} short: {has}, so divide by {count} and not by {ends}"),
             ),
-            (0.8, "a quarter too long: four links lie between five pins; leave out the fifth link"),
-            (4.0, "the pitch of one link; write the length over four"),
-            (5.0, "the length over four links divided by five; five pins have four links between them"),
+            (
+                pieces / (pieces + 1.0),
+                format!("1 part in {count} too long: {has}; leave out the last of {ends} {of}"),
+            ),
+            (pieces, format!("the length of one of {count} {of}; write the length over all {count}")),
+            (pieces + 1.0, format!("the length over {count} {of} divided by {ends}; {has}")),
         ];
         let (times, what) = slips.into_iter().find(|(times, _)| self.fits(base * times))?;
-        Some(format!(
-            "this is probably {what}. It would then be {}: measure again from a pin to the same edge of the fifth, all slack \
-             taken up, never over the master joint",
-            shown(base * times)
-        ))
+        let meant = Quantity { value: self.unit.from_base(base * times), unit: self.unit };
+        let how = self.measure.common.text.as_ref().map_or_else(String::new, |text| format!(": {text}"));
+        Some(format!("this is probably {what}. It would then be {meant}; measure again{how}"))
     }
 
     /// A figure with its point at another place

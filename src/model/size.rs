@@ -38,3 +38,14 @@ impl Dimension {
         points.first().zip(points.last()).is_some_and(|(new, limit)| limit.0 > new.0)
     }
 }
+
+/// Pieces of a row that a measure is the length of
+#[derive(Clone, Debug, Eq, PartialEq)]
+pub struct Spans {
+    /// How many, over 1
+    pub count: u32,
+    /// What they are: `links`
+    pub of: String,
+    /// What stands at both ends of each: `pins`, one more than there are pieces
+    pub between: String,
+}

@@ -20,7 +20,7 @@ use crate::machine::Answer;
 use crate::model::subject::Subject;
 use crate::model::{Extent, Hidden, Model, Remedy, RemedyId, SymptomId};
 use crate::place::{Place, within};
-use crate::plan::order::{brings_about, is_setting};
+use crate::plan::order::brings_about;
 use crate::plan::pace;
 use crate::plan::prices::{NEXT_STOP, Terms};
 use crate::plan::record::{Call, Job, Shared, Suspected, Turn, Verdict, Watched, When};
@@ -287,10 +287,9 @@ impl Desk<'_> {
         let own = |it: &&Ranked| remedy.fixes.contains(&it.hidden);
         let repaired = |it: &Ranked| {
             let mut remedies = self.ground.remedies(self.model, it.hidden, &it.place);
-            remedies
-                .any(|other| other.common.extent != Extent::Machine && !other.finds_out && !is_setting(other))
+            remedies.any(|other| other.common.extent != Extent::Machine && takes_parts(other))
         };
-        !is_setting(remedy)
+        takes_parts(remedy)
             && before().any(|it| own(&it))
             && !before().filter(own).any(|it| it.within.upper >= WATCH_FROM)
             && before().any(|it| !own(&it) && it.within.lower > WORK_OVER && repaired(it))
@@ -393,6 +392,11 @@ impl Desk<'_> {
         });
         priced.min_by(|a, b| a.0.total_cmp(&b.0))
     }
+}
+
+/// Whether a remedy is a repair: no look, and nothing that only sets right what is there
+fn takes_parts(remedy: &Remedy) -> bool {
+    !remedy.finds_out && remedy.sets_right.is_none()
 }
 
 /// What doing work saves on the whole, by its chance; none where the rules do not say what is lost

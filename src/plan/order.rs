@@ -1,19 +1,13 @@
 //! In which order the jobs of one visit are done.
 //!
-//! It goes by what the rules let tell: a look by its clause (`finds out`), never by a word of its label; what is mended first
-//! by which brings which about. A repair that begins with a look has no such clause: it must not go before what the machine
+//! It goes by what the rules tell: a look and a setting by their clauses (`finds out`, `sets right`), never by a word of a label
+//! or by what they cost; what is mended first by which brings which about. A repair that begins with a look has no such clause: it must not go before what the machine
 //! stands for.
 
-use crate::model::{Hidden, Model, Remedy};
+use crate::model::{Hidden, Model, Setting};
 use crate::place::within;
-use crate::plan::prices::UNITS_AN_HOUR;
 use crate::plan::record::{Call, Job, When};
 use std::cmp::Ordering;
-
-/// How many times its labour work may cost at most to count as setting: bolts and shims, but no parts (estimate)
-const SETTING_UP_TO: f64 = 1.5;
-/// Hours under which a setting is done last of all: sag, grease, bolts (common practice)
-const LAST_UNDER: f64 = 2.0;
 
 /// What sort of work a job is, in the order in which to do it
 #[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
@@ -24,14 +18,14 @@ enum Sort {
     Repair,
     /// Brings what is there into its right place
     Setting,
-    /// The same in a short time, which any other work undoes
+    /// The same, which any other work undoes
     Last,
 }
 
 /// The jobs in the order in which to do them: looks, then repairs, then what is set, since repairs undo it.
 ///
 /// Among these what brings something about is mended before what it brings about. Otherwise the most urgent comes first;
-/// short settings, such as that of the sag, come last, the shortest at the end (common practice).
+/// settings that the rules put last, such as that of the sag, come last, the shortest at the end (common practice).
 pub fn in_order(model: &Model, mut jobs: Vec<Job>) -> Vec<Job> {
     jobs.sort_by(|a, b| first(model, a, b));
     let mut ordered = Vec::new();
@@ -44,24 +38,14 @@ pub fn in_order(model: &Model, mut jobs: Vec<Job>) -> Vec<Job> {
     ordered
 }
 
-/// Whether a remedy sets what is there right, and takes no parts
-pub fn is_setting(remedy: &Remedy) -> bool {
-    let labour = remedy.hours * UNITS_AN_HOUR;
-    remedy.renews.is_empty() && remedy.costs.is_none_or(|costs| costs <= SETTING_UP_TO * labour)
-}
-
 fn sort(model: &Model, job: &Job) -> Sort {
     let remedy = &model[job.remedy];
-    if remedy.finds_out {
-        Sort::Look
-    } else if job.when == When::Now {
-        Sort::Repair
-    } else if is_setting(remedy) && remedy.hours < LAST_UNDER {
-        Sort::Last
-    } else if is_setting(remedy) {
-        Sort::Setting
-    } else {
-        Sort::Repair
+    match remedy.sets_right {
+        _ if remedy.finds_out => Sort::Look,
+        None => Sort::Repair,
+        Some(_) if job.when == When::Now => Sort::Repair,
+        Some(Setting::BehindRepairs) => Sort::Setting,
+        Some(Setting::Last) => Sort::Last,
     }
 }
 

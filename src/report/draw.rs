@@ -4,6 +4,7 @@ pub mod curve;
 pub mod field;
 #[cfg(feature = "graph")]
 pub mod graph;
+pub mod markup;
 pub mod opinion;
 pub mod picture;
 #[cfg(feature = "page")]

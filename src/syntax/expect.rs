@@ -18,7 +18,7 @@ const GOING_ON: [&str; 12] =
 const MOST_WORDS: usize = 6;
 
 /// Words that start a statement
-const STATEMENTS: [&str; 2] = ["basis", "opposites"];
+const STATEMENTS: [&str; 3] = ["basis", "opposites", "hazard"];
 
 /// What is wrong with a line that should start a declaration
 pub(super) fn broken_head(line: &Piece<'_>) -> Problem {
@@ -261,6 +261,7 @@ fn word(rule: Rule) -> Option<String> {
         Rule::form => FORM,
         Rule::subject | Rule::test | Rule::term => "a fact, `side`, `hours` or a part",
         Rule::setting | Rule::value => CHOICE,
+        Rule::thing => "what is counted",
         Rule::noun => "`machines`, `sides` or the plural of a numbered part",
         Rule::row | Rule::row_word => "`sides` or the plural of a numbered part",
         Rule::place_word => "`side` or a numbered part",
@@ -293,6 +294,8 @@ fn keyword(rule: Rule) -> Option<String> {
     let name = format!("{rule:?}");
     let word = match rule {
         Rule::line_where => "where",
+        Rule::drawn_as => "as",
+        Rule::drawn_along => "along",
         Rule::toward_one | Rule::toward_this | Rule::toward_other => "toward",
         Rule::either_side | Rule::any_part => "on",
         Rule::of_noun | Rule::of_part => "of",

@@ -122,12 +122,12 @@ fn means_the_same(laid_out: &str, file: &File, others: &[File], comments: &[Comm
         all.extend(others.iter().cloned());
         short::written_out(&all).0
     };
-    let opposites = |file: &File| -> Vec<Statement> {
+    let for_all = |file: &File| -> Vec<Statement> {
         let said = file.statements.iter().map(|own| &own.value);
-        said.filter(|own| matches!(own, Statement::Opposites(_))).cloned().collect()
+        said.filter(|own| !matches!(own, Statement::Basis { .. })).cloned().collect()
     };
     !problems.any_error()
-        && opposites(&again) == opposites(file)
+        && for_all(&again) == for_all(file)
         && whole(again) == whole(file.clone())
         && kept.iter().map(|it| it.text).eq(comments.iter().map(|it| it.text))
 }
@@ -284,7 +284,11 @@ impl<'a> Page<'a> {
             piece.joined_by = line.joins(&clause.value, &piece.text);
             piece.padded = !matches!(
                 clause.value,
-                Clause::Entry(_) | Clause::OnlyWhere(_) | Clause::GivesWay(_) | Clause::FindsOut
+                Clause::Entry(_)
+                    | Clause::OnlyWhere(_)
+                    | Clause::GivesWay(_)
+                    | Clause::FindsOut
+                    | Clause::SetsRight(_)
             );
             pieces.push(piece);
             if let Clause::With(Line { because: Some(because), .. })

@@ -50,7 +50,7 @@ pub fn default_basis(file: &File, sort: Sort) -> Option<Spanned<&Basis>> {
     let bases = || {
         file.statements.iter().filter_map(|statement| match &statement.value {
             Statement::Basis { basis, sorts } => Some((Spanned::new(basis, statement.at), sorts)),
-            Statement::Opposites(_) => None,
+            Statement::Opposites(_) | Statement::Hazard { .. } => None,
         })
     };
     let of_sort = bases().find(|(_, sorts)| sorts.iter().any(|own| own.value == sort));

@@ -5,8 +5,8 @@ mod clause;
 pub use super::language::Sort;
 use crate::source::{Span, Spanned};
 pub use clause::{
-    As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Frequency, Grades, Lasts, Line, Mended,
-    Parent, Reach, Renewed, Taken,
+    As, Basis, Bounded, Chance, Clause, Counted, Drawn, Effect, Entry, Frequency, Grades, Lasts, Line,
+    Mended, Parent, Reach, Renewed, Taken,
 };
 
 /// One rule file
@@ -32,6 +32,13 @@ pub enum Statement {
     },
     /// `opposites "left" and "right"`: words that a mirrored line swaps, in all files
     Opposites(Vec<[Spanned<String>; 2]>),
+    /// `hazard "lifting": "lift", "jack"`: what can hurt, in all files
+    Hazard {
+        /// What it is
+        what: Spanned<String>,
+        /// The starts of the words that tell of it
+        words: Vec<Spanned<String>>,
+    },
 }
 
 /// One block of a rule file

@@ -5,7 +5,6 @@
 
 use super::Readings;
 use super::estimate::{Bench, Source};
-use super::table;
 use crate::machine::{Machine, Turn};
 use crate::model::formula::Formula;
 use crate::model::{MeasureId, Model, PartId};
@@ -167,8 +166,7 @@ pub(super) fn parted(
             None => points.push(taken),
         }
     }
-    let bench = Bench { model, machine: now.machine, readings: now.readings };
-    let renewed = turned(&bench, measure, place, fitted, &points);
+    let renewed = turned(model, measure, fitted, &points);
     if let Some((from, at)) = renewed {
         let older = points.drain(..from);
         before.extend(older.map(|taken| (taken, LeftOut { visit: taken.visit, at, turned: true })));
@@ -213,7 +211,7 @@ pub fn history(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &
 fn may_have_been_renewed(bench: &Bench<'_>, measure: MeasureId, place: &Place) -> bool {
     let part = bench.model[measure].common.part;
     part.is_some_and(|part| matches!(bench.turn(part, place), Ok(Turn::Untold)))
-        && (by_turning(bench.model, measure) || gives_pitch_back(bench, measure, place))
+        && (by_turning(bench.model, measure) || bench.model[measure].anew)
 }
 
 /// Hours of wear that what is read of a part stands for: since it went on, or since the turn that made it anew; none where
@@ -223,7 +221,7 @@ pub fn hours_of_wear(bench: &Bench<'_>, measure: MeasureId, place: &Place) -> Op
     let service = bench.machine.service(bench.model, part, place)?;
     match service.turn {
         Turn::Since(since) if by_turning(bench.model, measure) => Some(since),
-        Turn::Since(_) if gives_pitch_back(bench, measure, place) => None,
+        Turn::Since(_) if bench.model[measure].anew => None,
         Turn::Untold if may_have_been_renewed(bench, measure, place) => None,
         _ => service.hours,
     }
@@ -254,27 +252,15 @@ fn taken(
 
 /// From which of the points on, and since what hours, a turn made the measure anew.
 ///
-/// It does where a remedy says that it renews the measure by turning; for the length over links; and where the part was
-/// clearly less worn after it was turned than before.
-fn turned(
-    bench: &Bench<'_>,
-    measure: MeasureId,
-    place: &Place,
-    fitted: Fitted,
-    points: &[Taken],
-) -> Option<(usize, f64)> {
+/// It does where a remedy says that it renews the measure by turning; where the rules say that it counts anew; and where the part
+/// was clearly less worn after it was turned than before.
+fn turned(model: &Model, measure: MeasureId, fitted: Fitted, points: &[Taken]) -> Option<(usize, f64)> {
     let at = fitted.turned?;
     let from = points.iter().take_while(|taken| taken.hours.is_some_and(|hours| hours < at)).count();
     let before = from.checked_sub(1).and_then(|last| points.get(last));
     let fell = before.zip(points.get(from)).is_some_and(|(before, after)| is_under(after, before));
-    let anew = fell || by_turning(bench.model, measure) || gives_pitch_back(bench, measure, place);
+    let anew = fell || by_turning(model, measure) || model[measure].anew;
     anew.then_some((from, at))
-}
-
-/// Whether a turn changes a measure without renewing it: pins and bores that bear on new sides give a chain most of its pitch
-/// back, and nobody knows how much (common practice)
-fn gives_pitch_back(bench: &Bench<'_>, measure: MeasureId, place: &Place) -> bool {
-    bench.dimension(measure, place).is_ok_and(table::is_over_links)
 }
 
 /// Whether a remedy for parts that were never turned renews a measure: then it does so by turning them

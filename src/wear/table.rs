@@ -38,18 +38,6 @@ pub fn size(dimension: &Dimension, wanted: f64) -> Option<f64> {
     Some(to.0 + (wanted - to.1) * (to.0 - from.0) / (to.1 - from.1))
 }
 
-/// A size that grows by less than this part of itself until its limit is the length of several links: all else on a track
-/// that wears larger is a hollow or a gap, and grows by far more
-const OF_LINKS: f64 = 0.05;
-
-/// Whether a size is a length over links, known by how little it grows until its limit
-pub fn is_over_links(dimension: &Dimension) -> bool {
-    match (dimension.points.first(), dimension.points.last()) {
-        (Some(new), Some(limit)) => limit.0 > new.0 && limit.0 <= new.0 * (1.0 + OF_LINKS),
-        _ => false,
-    }
-}
-
 /// The new size; none for an empty table
 pub fn new_size(dimension: &Dimension) -> Option<f64> {
     dimension.points.first().map(|point| point.0)

@@ -72,9 +72,11 @@ fn on_a_line_of_a_symptom(#[case] line: &str, #[case] expected: &[&str]) {
 #[case("check c: \"C\"\n    takes 4 min  ‸", &["min", "h", "shows", "reads", "ends", "needs", "caution", "while", "makes", "access", "only where", "basis", "text"])]
 #[case("remedy r: \"R\"\n    fixes ‸", &["off_line", "seal_failed", "slope", "toe"])]
 #[case("remedy r: \"R\"\n    renews gap ‸", &["from"])]
-#[case("remedy r: \"R\"\n    ‸", &["fixes", "mends", "renews", "along", "spares", "lasts", "caution", "finds out", "while", "takes", "costs", "within", "left", "only where", "basis", "text"])]
-#[case("remedy r: \"R\"\n    finds out\n    fixes toe  ‸", &["fixes", "mends", "renews", "along", "spares", "lasts", "caution", "while", "takes", "costs", "within", "left", "only where", "basis", "text"])]
+#[case("remedy r: \"R\"\n    ‸", &["fixes", "mends", "renews", "along", "spares", "lasts", "caution", "finds out", "sets right", "while", "takes", "costs", "within", "left", "only where", "basis", "text"])]
+#[case("remedy r: \"R\"\n    finds out\n    fixes toe  ‸", &["fixes", "mends", "renews", "along", "spares", "lasts", "caution", "sets right", "while", "takes", "costs", "within", "left", "only where", "basis", "text"])]
 #[case("remedy r: \"R\"\n    finds ‸", &["out"])]
+#[case("remedy r: \"R\"\n    sets ‸", &["right"])]
+#[case("remedy r: \"R\"\n    sets right ‸", &["last"])]
 #[case("cause c: \"C\"\n    kind ‸", &["upkeep"])]
 #[case("cause c: \"C\"\n    kind    up‸", &["upkeep"])]
 #[case("cause c: \"C\"\n    chance 5% of ‸", &["machines", "sides", "rollers"])]
@@ -86,7 +88,7 @@ fn on_a_line_of_a_symptom(#[case] line: &str, #[case] expected: &[&str]) {
 #[case("symptom c, ‸", &["each side", "each roller", "of idler", "of roller"])]
 #[case("part p, ‸", &["each side", "numbered"])]
 #[case("kind k: \"K\" counts against ‸", &["operator", "owner", "fitter", "maker", "site", "nobody"])]
-#[case("ca‸", &["scale", "kind", "state", "part", "fact", "cause", "condition", "symptom", "measure", "dimensions", "life", "check", "remedy", "basis", "opposites"])]
+#[case("ca‸", &["scale", "kind", "state", "part", "fact", "cause", "condition", "symptom", "measure", "dimensions", "life", "check", "remedy", "basis", "opposites", "hazard"])]
 fn in_other_blocks(#[case] text: &str, #[case] expected: &[&str]) {
     assert_eq!(words(&offers(text)), expected);
 }

@@ -41,7 +41,7 @@ const EACH: &[(Code, &str)] = &[
     (ConditionUnseen, "condition c: \"x\"\n without 1%"),
     (CauseUnfixed, "cause c: \"x\"\n kind upkeep\n chance 5% of machines\nremedy r, each side: \"x\"\n fixes off_line"),
     (SymptomUnchecked, "symptom s: \"x\"\n without 1%"),
-    (HazardNoCaution, "check c, each side: \"Hammer it\"\n shows edge\n takes 2 min"),
+    (HazardNoCaution, "hazard \"driving pins\": \"hammer\"\ncheck c, each side: \"Hammer it\"\n shows edge\n takes 2 min"),
     (NeverUsed, "state s: \"x\""),
     (RemedyForNothing, "remedy r, each roller: \"x\"\n renews gap from 90%"),
     (GateWithoutShare, "fact f: \"x\"\n choices a 0%, b 100%\nsymptom s: \"x\"\n without 1% where f is a"),

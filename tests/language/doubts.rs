@@ -6,6 +6,12 @@ use rstest::rstest;
 
 /// Rules with nothing doubtful in them
 const SOUND: &str = r#"
+hazard "lifting": "lift", "jack", "crib", "hoist"
+hazard "grease under pressure": "grease", "pressure"
+hazard "the recoil spring": "spring", "recoil"
+hazard "driving pins": "drive out", "Hammer"
+hazard "hot parts": "hot", "weld the"
+hazard "parting the track": "part the track", "parting"
 kind upkeep: "put off" counts against owner
 part chain, each side: "chain"
 part sprocket, each side: "sprocket" rubs chain
@@ -84,6 +90,8 @@ fn sound_rules_are_not_doubted() {
 #[case("Measure the gap\"", "Measure\" text \"Part the track first.\"",
        &["hazard-without-caution | measure_gap | `measure_gap` has to do with parting the track (`part the track`) and carries no caution"])]
 #[case("Measure the gap\"", "Measure one shot of it\"", &[])]
+// What no rule calls a hazard is none
+#[case("Measure the gap\"", "Measure the gap under the blade\"", &[])]
 // So are the tools of a check, the label of a remedy, and what it fixes
 #[case("Measure the gap\"", "Measure\" needs \"hammer\"",
        &["hazard-without-caution | measure_gap | `measure_gap` has to do with driving pins (`hammer`) and carries no caution"])]

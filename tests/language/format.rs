@@ -50,6 +50,11 @@ fn long(text: &str) -> Result<String, Vec<String>> {
     "part p,each side,of q:\"x\"\n rubs q\n only where a is b\n text \"t\"\n",
     "part p, each side, of q: \"x\"  rubs q  only where a is b\n    text    \"t\"\n"
 )]
+#[case::where_a_part_is_drawn_on_lines_of_its_own(
+    "part p,each side:\"x\"\n rubs q  drawn as  hub where a is b\n drawn along frame 5 %\n",
+    "part p, each side: \"x\"  rubs q\n    drawn   as hub where a is b\n    drawn   along frame 5%\n"
+)]
+#[case::hazards("hazard \"a\" :\"b\",\"c d\"\n", "hazard \"a\": \"b\", \"c d\"\n")]
 #[case::the_scale_on_one_line("scale\n always 98%\n often 60%\n", "scale\n    always 98%   often 60%\n")]
 #[case::rows_line_up(
     "dimensions d: \"x\"\n aa 5mm 0%,-4 mm 100% where b is c\n long_one 9 mm tolerance 1mm only where b is c\n",

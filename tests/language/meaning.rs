@@ -6,7 +6,7 @@ use pinboss::model::grades::Shape;
 use pinboss::model::test::{Bound, Spot, Term};
 use pinboss::model::{
     Basis, CauseId, ConditionId, Counted, Extent, FactId, Forms, Hidden, How, MeasureId, Model, Parent,
-    ParentGrade, PartId, Reach, RemedyId, Renewed, Sign, StateId, SymptomId, Threshold,
+    ParentGrade, PartId, Reach, RemedyId, Renewed, Setting, Sign, StateId, SymptomId, Threshold,
 };
 use pinboss::place::Side;
 use pinboss::units::Unit;
@@ -188,7 +188,7 @@ fn a_fact_is_reckoned() {
 #[test]
 fn numbers_of_joints_become_thresholds() {
     let model = with(
-        "symptom s, each side: \"s\"\n    grades none, one, most\n    counts one 2, most over 40%\n    gives way to visible\n    without 1% one\n",
+        "symptom s, each side: \"s\"\n    grades none, one, most\n    counts one 2, most over 40% of joints or pins\n    gives way to visible\n    without 1% one\n",
     );
     let symptom = &model.symptoms[1];
     let counted = [
@@ -199,6 +199,7 @@ fn numbers_of_joints_become_thresholds() {
         (symptom.counts.as_slice(), symptom.gives_way.as_slice()),
         (&counted[..], &[SymptomId(0)][..])
     );
+    assert_eq!(symptom.counted, ["joints", "pins"]);
 }
 
 #[test]
@@ -297,6 +298,10 @@ remedy s: \"Wait\"
     finds out
     takes 1 h
     basis estimate
+remedy t: \"Set it\"
+    fixes toe
+    sets right last
+    basis estimate
 ",
     );
     let check = &model.checks[0];
@@ -323,6 +328,7 @@ remedy s: \"Wait\"
     );
     assert_eq!((remedy.spares.as_slice(), remedy.state), (&[RemedyId(1)][..], Some(StateId(0))));
     assert_eq!((remedy.finds_out, model.remedies[1].finds_out), (false, true));
+    assert_eq!((remedy.sets_right, model.remedies[2].sets_right), (None, Some(Setting::Last)));
     let lasting = &remedy.lasts[0];
     assert_eq!((lasting.measure, lasting.share, lasting.again), (MeasureId(0), 0.55, 0.8));
     assert_eq!(lasting.test.terms.len(), 1);

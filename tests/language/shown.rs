@@ -1,8 +1,8 @@
 //! The tree in a short notation of its own, so that a table can say what a line must read to.
 
 use pinboss::syntax::tree::{
-    Attribute, Basis, Clause, Declaration, Frequency, Line, Parent, Quantity, Reach, Relation, Sum, Term,
-    Value,
+    Attribute, Basis, Clause, Declaration, Drawn, Frequency, Line, Parent, Quantity, Reach, Relation, Sum,
+    Term, Value,
 };
 
 use pinboss::source::Spanned;
@@ -67,15 +67,15 @@ pub fn clause(clause: &Clause) -> String {
                 .collect();
             format!("from {}: {}", sum(of), bounds.join(" "))
         }
-        Clause::Counts(counted) => {
-            let counted: Vec<String> = counted
+        Clause::Counts { grades, of } => {
+            let counted: Vec<String> = grades
                 .iter()
                 .map(|it| {
                     let sign = if it.over { ">" } else { ">=" };
                     format!("{}{sign}{}", it.grade.value, quantity(&it.from.value))
                 })
                 .collect();
-            format!("counts {}", counted.join(" "))
+            format!("counts {} of {}", counted.join(" "), listed(of))
         }
         Clause::Range(range) => format!("range {}..{}", range.value.0, range.value.1),
         Clause::Renews(renewed) => {
@@ -105,7 +105,29 @@ pub fn clause(clause: &Clause) -> String {
             format!("along {}", taken.join(" "))
         }
         Clause::AmongWorst => "among worst".to_owned(),
+        Clause::Spans { count, of, between } => {
+            format!("spans {} {} {}", count.value, of.value, between.value)
+        }
+        Clause::Anew => "anew".to_owned(),
         Clause::FindsOut => "finds out".to_owned(),
+        Clause::Drawn { as_what, test: terms } => {
+            let row = |count: &Option<Spanned<f64>>| {
+                count.as_ref().map_or(String::new(), |it| format!(" {}", it.value))
+            };
+            let told = match &as_what.value {
+                Drawn::FrontWheel => "front".to_owned(),
+                Drawn::RearWheel => "rear".to_owned(),
+                Drawn::DriveWheel => "drive".to_owned(),
+                Drawn::RaisedWheel => "raised".to_owned(),
+                Drawn::Hub => "hub".to_owned(),
+                Drawn::BottomRow(count) => format!("bottom{}", row(count)),
+                Drawn::TopRow(count) => format!("top{}", row(count)),
+                Drawn::Frame(share) => format!("frame {}", share.value),
+                Drawn::TopRun(share) => format!("run {}", share.value),
+            };
+            format!("drawn {told}{}", test(terms))
+        }
+        Clause::SetsRight(last) => format!("sets right{}", if *last { " last" } else { "" }),
         Clause::Spares(names) => format!("spares {}", listed(names)),
         Clause::Lasts(it) => {
             format!("lasts {} {} of={}{}", it.name.value, it.share.value, it.again.value, test(&it.test))

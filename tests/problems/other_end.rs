@@ -24,6 +24,10 @@ fn told(example: &str) -> Vec<String> {
 #[case("symptom s: \"x\"\n    grades a, b, a\n    without 1% b\n", &["bad-grades | a", "first here | a"])]
 #[case("symptom s: \"x\"\n    without 1%\n    basis estimate\n    basis  common practice\n", &["clause-twice | basis", "first given here | basis"])]
 #[case("basis estimate\nbasis common practice\nstate wet: \"x\"\n", &["clause-twice | basis common practice", "first given here | basis estimate"])]
+#[case("hazard \"lifting\": \"jack\"\nhazard \"Lifting\": \"crib\"\n", &["name-twice | \"Lifting\"", "first given here | \"lifting\""])]
+#[case("part p, each side: \"x\"\n    drawn as hub\npart q, each side: \"x\"\n    drawn as hub\n", &["name-twice | as hub", "the other one | as hub"])]
+#[case("part p, each side: \"x\"\n    drawn as hub\n    drawn along frame 3%\n", &["line-never-reached | drawn along frame 3%", "this one holds everywhere | drawn as hub"])]
+#[case("hazard \"lifting\": \"jack\"\nhazard \"falling\": \"jack\"\n", &["name-twice | \"jack\"", "first given here | \"jack\""])]
 #[case("opposites \"in\" and \"out\"\nopposites \"up\" and \"in\"\n", &["name-twice | \"in\"", "first given here | \"in\""])]
 #[case("life a: \"x\"\n    as b\nlife b: \"x\"\n    as a\n", &["loop | b", "declared here | b"])]
 #[case("dimensions b: \"x\"\n    flange_gap 20 mm 0%, 4 mm 100%\nbasis estimate\n", &["not-understood | basis estimate", "one that stands above it | dimensions b: \"x\""])]
@@ -50,6 +54,7 @@ fn told(example: &str) -> Vec<String> {
 #[case("part p: \"x\" only where chain_type is dry\nsymptom s, of p: \"x\"\n    only where chain_type is sealed\n    without 1%\n", &["gate-never-holds | chain_type is sealed", "the gate of its part | chain_type is dry"])]
 #[case("part p: \"x\" only where chain_type is dry\nsymptom s, of p: \"x\"\n    without 1% where chain_type is sealed\n", &["gate-never-holds | chain_type is sealed", "the gate of its part | chain_type is dry"])]
 // The line by which a remedy is a look
+#[case("remedy r, each roller: \"x\"\n    renews flange_gap from 90%\n    sets right\n", &["clause-not-here | renews", "by this it only sets right what is there | sets right"])]
 #[case("remedy r, each roller: \"x\"\n    renews flange_gap from 90%\n    finds out\n", &["clause-not-here | renews", "by this it mends nothing | finds out"])]
 // Numbers: the shares, not the line
 #[case("symptom s: \"x\"\n    grades a, b, c\n    without 60% b, 60% c where chain_type is dry\n", &["effects-over-100 | 60% b, 60% c"])]

@@ -21,16 +21,16 @@ fn said(read: &str) -> Vec<(String, String)> {
 /// Five pins have four links between them: what was divided by five is a fifth short (common practice). 805 mm over four links
 /// are 161 mm when divided by five, 644 mm when that is taken four times, and 201.25 mm a link.
 #[rstest]
-#[case::a_fifth_short("644 mm", "a fifth short", "805 mm")]
-#[case::divided_by_five("161 mm", "divided by five", "805 mm")]
-#[case::one_link("201.25 mm", "the pitch of one link", "805 mm")]
-#[case::one_link_too_many("1006.25 mm", "a quarter too long", "805 mm")]
+#[case::a_fifth_short("644 mm", "1 part in 5 short", "805 mm")]
+#[case::divided_by_five("161 mm", "divided by 5", "805 mm")]
+#[case::one_link("201.25 mm", "the length of one of 4 links", "805 mm")]
+#[case::one_link_too_many("1006.25 mm", "1 part in 4 too long", "805 mm")]
 fn links_counted_wrongly(#[case] read: &str, #[case] what: &str, #[case] meant: &str) {
     let said = said(&format!("four_link_pitch: {read}"));
     assert_eq!(said.len(), 1, "{said:?}");
     let (message, help) = &said[0];
     assert!(message.starts_with("`four_link_pitch` cannot be "), "{message}");
-    for words in [what, meant, "four", "never over the master joint"] {
+    for words in [what, meant, "4 links", "never over the master joint"] {
         assert!(help.contains(words), "{help}");
     }
 }

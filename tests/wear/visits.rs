@@ -16,6 +16,8 @@ measure link_height, each side, of chain: \"link height\"
     unit    mm   range 60 to 160   error 0.2
 measure four_link_pitch, each side, of chain: \"length over four links\"
     unit    mm   range 550 to 1100   error 0.7
+    spans   4 links between pins   anew since turned
+    text    \"From pin to pin, never over the master joint.\"
 measure bushing, each side, of chain: \"bushing across its worn face\"
     unit    mm   range 35 to 95   error 0.3
 measure roller_tread, each roller: \"diameter of the roller tread\"

@@ -1,32 +1,11 @@
-//! Checks and remedies that have to do with a hazard and carry no caution.
+//! Checks and remedies that have to do with a hazard of the rules and carry no caution.
 
 use crate::check::names::Names;
-use crate::model::{Check, Common, Model, Remedy, StateId};
+use crate::model::{Check, Common, Hazard, Model, Remedy, StateId};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::Span;
 use crate::syntax::tree::{Clause, Declaration};
-
-/// Each hazard with the starts of the words that tell of it
-const HAZARDS: [(&str, &[&str]); 6] = [
-    ("lifting", &["lift", "jack", "crib", "hoist"]),
-    ("grease under pressure", &["adjuster", "grease", "pressure"]),
-    ("the recoil spring", &["spring", "recoil"]),
-    ("driving pins", &["drive out", "press out", "hammer", "drive the pin", "drive pin", "sledge"]),
-    ("hot parts", &["hot", "welding", "weld or", "weld the"]),
-    (
-        "parting the track",
-        &[
-            "part the track",
-            "parting",
-            "parted",
-            "open the track",
-            "split the track",
-            "new chain",
-            "master link",
-        ],
-    ),
-];
 
 /// A piece of a block that may tell of a hazard, with its place where it has one
 type Piece<'m> = (&'m str, Option<Span>);
@@ -35,16 +14,16 @@ type Piece<'m> = (&'m str, Option<Span>);
 pub(super) fn check(model: &Model, names: &Names<'_>, problems: &mut Problems) {
     for check in model.checks.iter().filter(|check| check.cautions.is_empty()) {
         let Some(declaration) = names.block(&check.common) else { continue };
-        tell(&check.common, of_check(model, check, declaration), problems);
+        tell(&model.hazards, &check.common, of_check(model, check, declaration), problems);
     }
     for remedy in model.remedies.iter().filter(|remedy| remedy.cautions.is_empty()) {
         let Some(declaration) = names.block(&remedy.common) else { continue };
-        tell(&remedy.common, of_remedy(model, remedy, declaration), problems);
+        tell(&model.hazards, &remedy.common, of_remedy(model, remedy, declaration), problems);
     }
 }
 
-fn tell(block: &Common, pieces: Vec<Piece<'_>>, problems: &mut Problems) {
-    let found = pieces.into_iter().find_map(|(text, at)| Some((hazard(text)?, at)));
+fn tell(hazards: &[Hazard], block: &Common, pieces: Vec<Piece<'_>>, problems: &mut Problems) {
+    let found = pieces.into_iter().find_map(|(text, at)| Some((hazard(hazards, text)?, at)));
     let Some(((hazard, word), at)) = found else { return };
     let message = format!("`{}` has to do with {hazard} (`{word}`) and carries no caution", block.name);
     let problem = Problem::new(Code::HazardNoCaution, block.at, message)
@@ -56,10 +35,11 @@ fn tell(block: &Common, pieces: Vec<Piece<'_>>, problems: &mut Problems) {
 }
 
 /// The hazard a text tells of, with the word that does
-fn hazard(text: &str) -> Option<(&'static str, &'static str)> {
+fn hazard<'m>(hazards: &'m [Hazard], text: &str) -> Option<(&'m str, &'m str)> {
     let text = text.to_lowercase();
-    HAZARDS.into_iter().find_map(|(hazard, words)| {
-        words.iter().find(|word| has_word(&text, word)).map(|word| (hazard, *word))
+    hazards.iter().find_map(|hazard| {
+        let word = hazard.words.iter().find(|word| has_word(&text, word))?;
+        Some((hazard.what.as_str(), word.as_str()))
     })
 }
 

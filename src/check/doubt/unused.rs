@@ -141,8 +141,9 @@ fn tests(model: &Model) -> impl Iterator<Item = &Test> {
     let sums = model.measures.iter().flat_map(|measure| measure.sums.iter().map(|(_, test)| test));
     let advice = model.measures.iter().flat_map(|measure| measure.advice.iter().map(|(_, test)| test));
     let lasting = model.remedies.iter().flat_map(|remedy| remedy.lasts.iter().map(|it| &it.test));
+    let drawn = model.parts.iter().flat_map(|part| part.drawn.iter().map(|(_, test)| test));
     let of_measures = dimensions.chain(life).chain(sums).chain(advice).chain(lasting);
-    gates.chain(shares).chain(chances).chain(lines).chain(leaks).chain(of_measures)
+    gates.chain(shares).chain(chances).chain(lines).chain(leaks).chain(of_measures).chain(drawn)
 }
 
 /// Every expression of the rules

@@ -10,7 +10,7 @@ use crate::syntax::language::{PARTIES, Sort};
 pub(super) fn offers(rules: &Rules, line: &Line<'_>) -> Vec<Offer> {
     let words = line.words.as_slice();
     let Some((sort, rest)) = words.split_first() else {
-        return [sorts(), keywords(&["basis", "opposites"])].concat();
+        return [sorts(), keywords(&["basis", "opposites", "hazard"])].concat();
     };
     if *sort == "basis" {
         return of_file(rest);
@@ -25,7 +25,7 @@ pub(super) fn offers(rules: &Rules, line: &Line<'_>) -> Vec<Offer> {
         Some("of" | "rubs") => names(rules, &[Sort::Part]),
         Some(",") if !labelled => attributes(rules, sort),
         Some(_) if labelled && sort == Sort::Kind => keywords(&["counts against"]),
-        Some(_) if labelled && sort == Sort::Part => keywords(&["rubs", "only where"]),
+        Some(_) if labelled && sort == Sort::Part => keywords(&["rubs", "drawn", "only where"]),
         _ => Vec::new(),
     }
 }

@@ -102,7 +102,7 @@ impl<'t> Walk<'t, '_> {
             }
             Clause::Seen { noun, .. } => noun.iter().for_each(|noun| self.row(noun)),
             Clause::From { bounds, .. } => bounds.iter().for_each(|it| self.own(&it.grade, false)),
-            Clause::Counts(counted) => counted.iter().for_each(|it| self.own(&it.grade, false)),
+            Clause::Counts { grades, .. } => grades.iter().for_each(|it| self.own(&it.grade, false)),
             Clause::Renews(renewed) => renewed.iter().for_each(|it| self.block(&it.name)),
             Clause::Mends(mended) => mended.iter().for_each(|it| self.mended(it)),
             Clause::Along(taken) => taken.iter().for_each(|it| self.block(&it.name)),

@@ -8,13 +8,24 @@ pub const INK: &str = "\
 @media screen and (prefers-color-scheme:dark){\
 :root{--ink:#e8eaed;--soft:#b3bac2;--line:#59616b;--faint:#363c44;--paper:#16191d;--fill:#23282e;--mark:#9cc4ea}}";
 
-/// Text as XML 1.0 and HTML can hold it, in elements and in attributes
+/// Text with nothing in it that XML 1.0 and HTML cannot hold
 ///
 /// What they cannot hold becomes the replacement character, as do the marks that turn the direction of all text
 /// after them, so that nothing in a case can make a line read otherwise than it is written.
+pub fn printable(text: &str) -> String {
+    let printed = |letter: char| match letter {
+        '\t' | '\n' | '\r' => letter,
+        '\0'..='\u{1f}' | '\u{7f}'..='\u{9f}' | '\u{fffe}' | '\u{ffff}' => '\u{fffd}',
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => '\u{fffd}',
+        _ => letter,
+    };
+    text.chars().map(printed).collect()
+}
+
+/// The same as HTML writes it, in elements and in attributes
 pub fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for letter in text.chars() {
+    for letter in printable(text).chars() {
         match letter {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),
@@ -22,9 +33,6 @@ pub fn escaped(text: &str) -> String {
             '"' => out.push_str("&quot;"),
             '\'' => out.push_str("&#39;"),
             '\r' => out.push_str("&#13;"),
-            '\t' | '\n' => out.push(letter),
-            '\0'..='\u{1f}' | '\u{7f}'..='\u{9f}' | '\u{fffe}' | '\u{ffff}' => out.push('\u{fffd}'),
-            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => out.push('\u{fffd}'),
             _ => out.push(letter),
         }
     }

@@ -4,7 +4,7 @@ use crate::model::formula::Formula;
 use crate::model::named::{self, Named};
 use crate::model::{
     Basis, Cause, CauseId, Check, Common, ConditionId, Effect, Extent, Fact, Hidden, How, Measure, MeasureId,
-    Model, Remedy, Sign, Symptom, SymptomId,
+    Model, Remedy, Setting, Sign, Spans, Symptom, SymptomId,
 };
 use crate::problem::code::{Code, Severity};
 use crate::report::prose::Prose;
@@ -177,6 +177,12 @@ pub(super) fn of_measure(model: &Model, measure: &Measure) -> Entry {
         }
         How::Reckoned => {}
     }
+    let over = |it: &Spans| {
+        format!("{} {} between {} {}", it.count, plain(&it.of), it.count + 1, plain(&it.between))
+    };
+    entry.say("It goes over", measure.spans.as_ref().map(over));
+    let anew = "what was read before its part was turned says nothing of the wear since";
+    entry.say("After a turn", measure.anew.then(|| anew.to_owned()));
     let from: BTreeSet<MeasureId> = measure.sums.iter().flat_map(|(sum, _)| sum.measures()).collect();
     let labels = from.iter().map(|id| in_brief(&model[*id].common));
     entry.say(if measure.how == How::Reckoned { "Reckoned from" } else { "Else reckoned from" }, labels);
@@ -234,6 +240,13 @@ pub(super) fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
     entry.say("Only where it was seen or read so, or is normal and nobody looked", signs);
     let done = if remedy.finds_out { "Finds out about, before anything is mended" } else { "Mends" };
     entry.say(done, remedy.fixes.iter().map(|hidden| in_brief(model.common(*hidden))));
+    entry.say(
+        "Takes no parts",
+        remedy.sets_right.map(|when| match when {
+            Setting::BehindRepairs => "what is there is set right, behind the repairs of a visit".to_owned(),
+            Setting::Last => "what is there is set right, at the very end of a visit".to_owned(),
+        }),
+    );
     let mends = remedy.mends.iter().map(|sign| in_grades(model, sign));
     entry.say("Called for by itself by", mends);
     let renews = remedy.renews.iter();

@@ -1,6 +1,6 @@
 //! Clauses that say what is there, how often, and what it brings about.
 
-use super::After::{Any, Item, Keyword, Own, Past, Until, Word};
+use super::After::{Any, Item, Keyword, Later, Own, Past, Until, Word};
 use super::Next::{Effects, Grades, Names, Nouns, Parents, Shares, Sum, Words};
 use super::{ClauseWord, Sort, Use, often, once};
 use crate::syntax::grammar::Rule;
@@ -214,14 +214,14 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
         word: "counts",
         rule: Rule::counts,
         blocks: &[once(Sort::Symptom)],
-        follow: &[(Item, Grades)],
-        says: "Gives the grade by how many joints the case names, or by their share.",
-        example: "counts one 1, several 2, most over 40%",
+        follow: &[(Item, Grades), (Past("of"), Words(&["or"])), (Later, Words(&["over", "of"]))],
+        says: "Gives the grade by how many the case names, or by their share; behind `of` stands what may be counted.",
+        example: "counts one 1, several 2, most over 40% of joints",
         section: None,
         uses: &[Use {
-            written: "`counts A 1, B 2, C over 40%`",
+            written: "`counts A 1, B 2, C over 40% of joints or pins`",
             of: &[],
-            means: "grade by the joints named",
+            means: "grade by how many of these a case names",
             without: "the grade is named",
         }],
     },

@@ -5,6 +5,10 @@ use super::Next::{Fixed, Names, Sum, Units, Words};
 use super::{ClauseWord, ROW, Sort, Use, often, once};
 use crate::syntax::grammar::Rule;
 
+/// What a part can be in the picture of a side
+const DRAWN_AS: [&str; 7] =
+    ["front wheel", "rear wheel", "drive wheel", "raised wheel", "hub", "bottom row", "top row"];
+
 pub(super) const CLAUSES: &[ClauseWord] = &[
     ClauseWord {
         word: "rubs",
@@ -20,6 +24,40 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
             means: "wears against that part",
             without: "rubs nothing",
         }],
+    },
+    ClauseWord {
+        word: "drawn",
+        rule: Rule::drawn,
+        blocks: &[often(Sort::Part)],
+        follow: &[
+            (Keyword, Words(&["as", "along"])),
+            (Word("as"), Fixed(&DRAWN_AS)),
+            (Word("along"), Fixed(&["frame", "top run"])),
+            (Later, Words(&["where"])),
+        ],
+        says: "Says where the part stands in the picture of a side: as a wheel at its front or rear, as the driven one, low or raised above the frame, as its hub, as a row of small wheels at the bottom or the top; or along the frame or the top run, so far from the front. The first line that holds counts.",
+        example: "drawn as raised wheel where layout is elevated",
+        section: Some("Places"),
+        uses: &[
+            Use {
+                written: "`drawn as front wheel where TEST` (or `rear wheel`, `drive wheel`, `raised wheel`, `hub`)",
+                of: &[],
+                means: "which wheel of the picture it is; several lines, first that holds",
+                without: "its number stands in the middle of the frame",
+            },
+            Use {
+                written: "`drawn as top row of 2` (or `bottom row`)",
+                of: &[],
+                means: "a row of small wheels; of a numbered part as many as the case tells",
+                without: "as above",
+            },
+            Use {
+                written: "`drawn along frame 20%` (or `top run`)",
+                of: &[],
+                means: "where its number stands, from the front",
+                without: "as above",
+            },
+        ],
     },
     ClauseWord {
         word: "unit",
@@ -69,6 +107,36 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
             of: &[],
             means: "of several values read at one place the most worn counts",
             without: "their mean counts",
+        }],
+    },
+    ClauseWord {
+        word: "spans",
+        rule: Rule::spans,
+        blocks: &[once(Sort::Measure)],
+        follow: &[(Past("between"), Words(&[])), (Later, Words(&["between"]))],
+        says: "Says that it is a length over so many pieces of a row, and between what they lie: a reading that fits only when one too many or too few was counted is then told so.",
+        example: "spans 4 links between pins",
+        section: Some("Measures"),
+        uses: &[Use {
+            written: "`spans 4 links between pins`",
+            of: &[],
+            means: "a length over so many, from one end to the next but so many: five pins for four links",
+            without: "a size of one thing",
+        }],
+    },
+    ClauseWord {
+        word: "anew",
+        rule: Rule::anew,
+        blocks: &[once(Sort::Measure)],
+        follow: &[(Keyword, Words(&["since turned"]))],
+        says: "Says that a turn of its part changes the measure, and nobody knows how far: what was read before it says nothing of the wear since.",
+        example: "anew since turned",
+        section: Some("Measures"),
+        uses: &[Use {
+            written: "`anew since turned`",
+            of: &[],
+            means: "what was read before its part was turned says nothing of the wear since",
+            without: "wear goes on through a turn, unless a remedy renews it by turning",
         }],
     },
     ClauseWord {

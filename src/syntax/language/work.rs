@@ -179,6 +179,21 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
         }],
     },
     ClauseWord {
+        word: "sets right",
+        rule: Rule::sets_right,
+        blocks: &[once(Sort::Remedy)],
+        follow: &[(Keyword, Words(&["right"])), (Word("right"), Words(&["last"]))],
+        says: "`sets right` says that the remedy takes no parts: it brings what is there into its right place. Repairs undo it, so a plan has it done behind them in a visit; `last` of all what any other work undoes.",
+        example: "sets right last",
+        section: Some("Remedies"),
+        uses: &[Use {
+            written: "`sets right last`",
+            of: &[],
+            means: "brings what is there into its right place: done behind all repairs of a visit, with `last` at its very end, and neither `renews` nor `finds out` beside it",
+            without: "a repair",
+        }],
+    },
+    ClauseWord {
         word: "while",
         rule: Rule::while_state,
         blocks: &[once(Sort::Check), once(Sort::Remedy)],

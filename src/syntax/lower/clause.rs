@@ -6,8 +6,8 @@ use crate::source::Spanned;
 use crate::syntax::grammar::Rule;
 use crate::syntax::piece::Piece;
 use crate::syntax::tree::{
-    As, Basis, Bounded, Chance, Clause, Counted, Effect, Entry, Grades, Lasts, Line, Mended, Parent, Reach,
-    Renewed, Taken,
+    As, Basis, Bounded, Chance, Clause, Counted, Drawn, Effect, Entry, Grades, Lasts, Line, Mended, Parent,
+    Reach, Renewed, Taken,
 };
 
 /// The clause that a piece is
@@ -21,6 +21,7 @@ pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
         | Rule::counts
         | Rule::range
         | Rule::error
+        | Rule::spans
         | Rule::is
         | Rule::against
         | Rule::advice
@@ -113,8 +114,8 @@ fn measuring(piece: &Piece<'_>) -> Option<Clause> {
             sum: sum(piece)?,
             bounds: piece.all(Rule::bounded).filter_map(|it| bounded(&it)).collect(),
         },
-        Rule::counts => Clause::Counts(
-            piece
+        Rule::counts => Clause::Counts {
+            grades: piece
                 .all(Rule::counted)
                 .filter_map(|counted| {
                     Some(Counted {
@@ -124,7 +125,12 @@ fn measuring(piece: &Piece<'_>) -> Option<Clause> {
                     })
                 })
                 .collect(),
-        ),
+            of: words(piece, Rule::thing),
+        },
+        Rule::spans => {
+            let mut things = piece.all(Rule::thing).map(|thing| thing.text());
+            Clause::Spans { count: number(piece)?, of: things.next()?, between: things.next()? }
+        }
         Rule::range => {
             let mut numbers = piece.all(Rule::number).map(|number| number.figure());
             let bounds = (numbers.next()?, numbers.next()?);
@@ -205,12 +211,15 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
     };
     Some(match piece.rule() {
         Rule::forms => Clause::Forms(words(piece, Rule::form)),
+        Rule::drawn => Clause::Drawn { as_what: drawn(piece)?, test: terms(piece) },
         Rule::only_where => Clause::OnlyWhere(terms(piece)),
         Rule::kind_of => Clause::Kind(name()?),
         Rule::basis => Clause::Basis(basis(piece)?),
         Rule::explanation => Clause::Text(text()?),
         Rule::finds_out => Clause::FindsOut,
+        Rule::sets_right => Clause::SetsRight(piece.has(Rule::kw_last)),
         Rule::among_worst => Clause::AmongWorst,
+        Rule::anew => Clause::Anew,
         Rule::gives_way => Clause::GivesWay(name()?),
         Rule::more => Clause::More(text()?),
         Rule::less => Clause::Less(text()?),
@@ -229,6 +238,30 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::rubs => Clause::Rubs(name()?),
         _ => return None,
     })
+}
+
+/// Where a part stands in the picture
+fn drawn(piece: &Piece<'_>) -> Option<Spanned<Drawn>> {
+    if let Some(along) = piece.get(Rule::drawn_along) {
+        let share = percent(&along)?;
+        let run = along.has(Rule::kw_run);
+        return Some(Spanned::new(
+            if run { Drawn::TopRun(share) } else { Drawn::Frame(share) },
+            along.span(),
+        ));
+    }
+    let own = piece.get(Rule::drawn_as)?;
+    let spots = [
+        (Rule::kw_hub, Drawn::Hub),
+        (Rule::kw_front, Drawn::FrontWheel),
+        (Rule::kw_rear, Drawn::RearWheel),
+        (Rule::kw_drive, Drawn::DriveWheel),
+        (Rule::kw_raised, Drawn::RaisedWheel),
+        (Rule::kw_bottom, Drawn::BottomRow(number(&own))),
+        (Rule::kw_top, Drawn::TopRow(number(&own))),
+    ];
+    let (_, drawn) = spots.into_iter().find(|(rule, _)| own.has(*rule))?;
+    Some(Spanned::new(drawn, own.span()))
 }
 
 fn mended(piece: &Piece<'_>) -> Option<Mended> {

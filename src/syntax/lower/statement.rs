@@ -11,6 +11,10 @@ pub(super) fn statement(piece: &Piece<'_>) -> Option<Statement> {
     if let Some(opposites) = piece.get(Rule::opposites) {
         return Some(Statement::Opposites(opposites.all(Rule::pair).filter_map(|it| pair(&it)).collect()));
     }
+    if let Some(hazard) = piece.get(Rule::hazard) {
+        let mut texts = hazard.all(Rule::text).map(|text| text.unquoted());
+        return Some(Statement::Hazard { what: texts.next()?, words: texts.collect() });
+    }
     let of_file = piece.get(Rule::file_basis)?;
     Some(Statement::Basis {
         basis: basis(&of_file.get(Rule::basis)?)?,

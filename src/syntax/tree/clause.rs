@@ -9,6 +9,13 @@ use crate::syntax::language::ROW;
 pub enum Clause {
     /// `grades none, slight, heavy`
     Grades(Grades),
+    /// `drawn as front wheel where …`
+    Drawn {
+        /// Where it stands in the picture
+        as_what: Spanned<Drawn>,
+        /// When the line holds
+        test: Vec<Term>,
+    },
     /// `with A: often inboard where …`
     With(Line),
     /// `mirror A inboard: often outboard where …`: a `with` line and the same with opposites swapped
@@ -41,8 +48,13 @@ pub enum Clause {
         /// Grades or choices with the bounds they start at
         bounds: Vec<Bounded>,
     },
-    /// `counts one 1, most over 40%`
-    Counts(Vec<Counted>),
+    /// `counts one 1, most over 40% of joints or pins`
+    Counts {
+        /// Grades with the numbers they start at
+        grades: Vec<Counted>,
+        /// What may be counted
+        of: Vec<Spanned<String>>,
+    },
     /// `gives way to OTHER`
     GivesWay(Spanned<String>),
     /// `unit mm`
@@ -98,12 +110,25 @@ pub enum Clause {
     Caution(Spanned<String>),
     /// `among worst`
     AmongWorst,
+    /// `spans 4 links between pins`
+    Spans {
+        /// How many
+        count: Spanned<f64>,
+        /// Of what
+        of: Spanned<String>,
+        /// What stands at both ends of each
+        between: Spanned<String>,
+    },
+    /// `anew since turned`
+    Anew,
     /// `fixes A, B`
     Fixes(Vec<Spanned<String>>),
     /// `mends SYMPTOM, SYMPTOM GRADE`
     Mends(Vec<Mended>),
     /// `finds out`
     FindsOut,
+    /// `sets right`, `sets right last`: whether it is done last of all
+    SetsRight(bool),
     /// `renews MEASURE from 85%, MEASURE from 90% to 115%`
     Renews(Vec<Renewed>),
     /// `along REMEDY from 60%`
@@ -140,6 +165,7 @@ impl Clause {
     pub fn word(&self) -> &'static str {
         match self {
             Clause::Grades(_) => "grades",
+            Clause::Drawn { .. } => "drawn",
             Clause::With(_) => "with",
             Clause::Mirror(_) => "mirror",
             Clause::Without(_) => "without",
@@ -151,12 +177,14 @@ impl Clause {
             Clause::Basis(_) => "basis",
             Clause::Text(_) => "text",
             Clause::From { .. } => "from",
-            Clause::Counts(_) => "counts",
+            Clause::Counts { .. } => "counts",
             Clause::GivesWay(_) => "gives way",
             Clause::Unit(_) => "unit",
             Clause::Range(_) => "range",
             Clause::Error(_) => "error",
             Clause::AmongWorst => "among",
+            Clause::Spans { .. } => "spans",
+            Clause::Anew => "anew",
             Clause::Needs(_) => "needs",
             Clause::Is { .. } => "is",
             Clause::Against { .. } => "against",
@@ -175,6 +203,7 @@ impl Clause {
             Clause::Fixes(_) => "fixes",
             Clause::Mends(_) => "mends",
             Clause::FindsOut => "finds out",
+            Clause::SetsRight(_) => "sets right",
             Clause::Renews(..) => "renews",
             Clause::Along(_) => "along",
             Clause::Spares(_) => "spares",
@@ -216,6 +245,7 @@ impl Clause {
             Clause::Entry(entry) => &entry.test,
             Clause::OnlyWhere(test)
             | Clause::Choices { test, .. }
+            | Clause::Drawn { test, .. }
             | Clause::Is { test, .. }
             | Clause::Advice { test, .. } => test,
             _ => &[],
@@ -229,6 +259,29 @@ impl Clause {
             _ => None,
         }
     }
+}
+
+/// Where a part stands in the picture of a side
+#[derive(Clone, Debug, PartialEq)]
+pub enum Drawn {
+    /// `as front wheel`
+    FrontWheel,
+    /// `as rear wheel`
+    RearWheel,
+    /// `as drive wheel`
+    DriveWheel,
+    /// `as raised wheel`
+    RaisedWheel,
+    /// `as hub`
+    Hub,
+    /// `as bottom row of 7`
+    BottomRow(Option<Spanned<f64>>),
+    /// `as top row of 2`
+    TopRow(Option<Spanned<f64>>),
+    /// `along frame 20%`, in per cent from the front
+    Frame(Spanned<f64>),
+    /// `along top run 80%`, in per cent from the front
+    TopRun(Spanned<f64>),
 }
 
 /// The rows of another size class

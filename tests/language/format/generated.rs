@@ -118,7 +118,9 @@ fn clause() -> BoxedStrategy<String> {
             .boxed(),
         sum().prop_map(|sum| format!("is {sum}")).boxed(),
         (grade(), number())
-            .prop_map(|(grade, number)| format!("counts {grade} {number} , gother over 5 %"))
+            .prop_map(|(grade, number)| {
+                format!("counts {grade} {number} , gother over 5 % of things or  others")
+            })
             .boxed(),
         list(name(), " , ").prop_map(|names| format!("shows {names}")).boxed(),
         list(text(), " , ").prop_map(|texts| format!("needs {texts}")).boxed(),
@@ -137,8 +139,15 @@ fn clause() -> BoxedStrategy<String> {
         (number(), number()).prop_map(|(low, high)| format!("range -{low} to {high}")).boxed(),
         number().prop_map(|number| format!("error {number}")).boxed(),
         name().prop_map(|name| format!("rubs {name}")).boxed(),
+        (percent(), line_where())
+            .prop_map(|(share, test)| format!("drawn along  frame {share}{}", test.replace("only ", "")))
+            .boxed(),
+        Just("drawn as  top row of 2".to_owned()).boxed(),
         name().prop_map(|name| format!("gives way to {name}")).boxed(),
         Just("finds out".to_owned()).boxed(),
+        prop_oneof![Just("sets right".to_owned()), Just("sets right  last".to_owned())].boxed(),
+        number().prop_map(|number| format!("spans {number} links  between pins")).boxed(),
+        Just("anew since turned".to_owned()).boxed(),
         prop_oneof![
             Just("basis common practice".to_owned()),
             text().prop_map(|text| format!("basis {text}"))

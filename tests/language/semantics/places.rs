@@ -98,7 +98,7 @@ fn a_grade_by_counting(#[case] joints: &str, #[case] of: u32, #[case] grade: &st
     let rules = "
 symptom s, each side: \"s\"
     grades none, one, several, most
-    counts one 1, several 2, most over 40%
+    counts one 1, several 2, most over 40% of joints
     without 10% one, 10% several, 10% most
 ";
     let seen = format!("{{left: {{found: {{s: {{joints: {joints}, of: {of}}}}}}}}}");

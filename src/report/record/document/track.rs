@@ -1,37 +1,46 @@
 //! One track as it is drawn: what stands where by the machine's facts, and what was found and read at each place.
 
 use crate::ground::Ground;
-use crate::machine::Machine;
-use crate::model::{Common, Model, PartId};
+use crate::machine::{Answer, Machine, Supposed};
+use crate::model::drawn::Drawn::{BottomRow, FrontWheel, RaisedWheel, RearWheel, TopRow};
+use crate::model::{Common, Model, PartId, drawn};
 use crate::place::{Place, Side};
 use crate::report::record::diagnosis::{Report, Wear};
 use crate::report::record::told::{self, Finding};
 use serde::Serialize;
 
-/// The fact that says how the track runs, and its choice for a sprocket above the track frame
-const LAYOUT: (&str, &str) = ("layout", "elevated");
-/// The fact that says how many carrier rollers there are, with its choices from none on
-const CARRIERS: (&str, [&str; 3]) = ("carriers", ["none", "one", "two"]);
-/// The numbered part along the ground
-pub const ROLLER: &str = "roller";
-
 /// One track, seen from outside
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Default, Serialize)]
 pub struct Track {
     /// `left` or `right`
     pub side: &'static str,
-    /// The sprocket stands above the track frame, with an idler at each end of it
-    pub elevated: bool,
-    /// Bottom rollers
-    pub rollers: u32,
-    /// Carrier rollers; none where nobody told
-    pub carriers: Option<u32>,
-    /// The case tells how the track runs; else it is drawn oval
+    /// The wheel at its front
+    pub front: Option<Drawn>,
+    /// The wheel that drives it
+    pub driven: Option<Drawn>,
+    /// The driven wheel stands above the frame
+    pub raised: bool,
+    /// The wheel at its rear, where that is not the driven one
+    pub rear: Option<Drawn>,
+    /// The small wheels along the ground, and how many of them
+    pub bottom: Option<(Drawn, u32)>,
+    /// The small wheels beneath the top run, and how many of them; no number where nobody told
+    pub top: Option<(Drawn, Option<u32>)>,
+    /// The case tells all that says which wheels there are; else it is drawn with those that stand there in any case
     pub layout_told: bool,
     /// Something was looked at or read on it
     pub looked: bool,
     /// Places at which something was found or read, numbered from 1
     pub spots: Vec<Spot>,
+}
+
+/// A part that is a wheel or a row of wheels of the picture
+#[derive(Clone, Debug, Serialize)]
+pub struct Drawn {
+    /// Its name in the rules
+    pub name: String,
+    /// Its label
+    pub label: String,
 }
 
 /// A place on a track with what was found and read there
@@ -41,6 +50,9 @@ pub struct Spot {
     pub number: usize,
     /// Name of the part in the rules; empty for what belongs to the side as a whole
     pub part: String,
+    /// Where the rules have the part drawn; none where they do not say
+    #[serde(skip)]
+    pub drawn: Option<drawn::Drawn>,
     /// Its label
     pub label: String,
     /// Its number along the side, from the front
@@ -66,20 +78,79 @@ pub fn tracks(model: &Model, ground: &Ground, report: &Report) -> Vec<Track> {
 
 fn track(model: &Model, ground: &Ground, report: &Report, side: Side) -> Track {
     let machine = &ground.machine;
-    let roller = model.parts.iter().position(|part| part.common.name == ROLLER).map(PartId);
-    let layout = choice(model, machine, LAYOUT.0, side);
-    let carriers = choice(model, machine, CARRIERS.0, side);
+    let parts = || (0..model.parts.len()).map(PartId);
+    let seen = |id: PartId| (id, Seen::of(model, machine, id, side));
+    let of = |wanted: fn(drawn::Drawn) -> bool| {
+        parts().map(seen).find(|(_, seen)| seen.drawn.is_some_and(wanted) && seen.there == Answer::Yes)
+    };
+    let wheel = |wanted| of(wanted).map(|(id, _)| named(model, id));
+    let count = |id: PartId, told: Option<u32>| told.unwrap_or_else(|| machine.count(id)); // else: the case tells it
+    let driven = of(drawn::Drawn::is_driven);
+    let bottom = of(|drawn| matches!(drawn, BottomRow(_)));
     Track {
         side: side.word(),
-        elevated: layout == Some(LAYOUT.1),
-        rollers: roller.map_or(0, |part| machine.count(part)),
-        carriers: carriers
-            .and_then(|told| (0_u32..).zip(CARRIERS.1).find(|(_, word)| *word == told))
-            .map(|(count, _)| count),
-        layout_told: layout.is_some(),
+        front: wheel(|drawn| drawn == FrontWheel),
+        raised: driven.as_ref().is_some_and(|(_, seen)| seen.drawn == Some(RaisedWheel)),
+        driven: driven.map(|(id, _)| named(model, id)),
+        rear: wheel(|drawn| drawn == RearWheel),
+        bottom: bottom.and_then(|(id, seen)| match seen.drawn? {
+            BottomRow(told) => Some((named(model, id), count(id, told))),
+            _ => None,
+        }),
+        top: parts()
+            .map(seen)
+            .find_map(|(id, seen)| Some((named(model, id), seen.on_top(model, machine, id)?))),
+        layout_told: parts().map(seen).all(|(_, seen)| !seen.may_be_a_wheel || seen.told),
         looked: looked(ground, side),
         spots: spots(model, ground, report, side),
     }
+}
+
+/// How a part is drawn on a side, by what is told of the machine
+struct Seen {
+    /// Whether it is there
+    there: Answer,
+    /// The first line that surely holds
+    drawn: Option<drawn::Drawn>,
+    /// What is told settles whether it is there and which line holds
+    told: bool,
+    /// Some line makes it a wheel
+    may_be_a_wheel: bool,
+}
+
+impl Seen {
+    fn of(model: &Model, machine: &Machine, id: PartId, side: Side) -> Self {
+        let (part, place) = (&model[id], Place::Side(side));
+        let nothing = Supposed::new();
+        let holds = |test| machine.holds(model, test, &place, &nothing);
+        let there = holds(&part.common.gate);
+        let lines = part.drawn.iter().map(|(drawn, test)| (test, *drawn));
+        let first = machine.first(model, lines, &place, &nothing);
+        let sure = part.drawn.iter().find(|(_, test)| holds(test) == Answer::Yes);
+        Seen {
+            told: first.is_ok() && !matches!(there, Answer::Hangs(_)),
+            drawn: sure.map(|(drawn, _)| *drawn),
+            there,
+            may_be_a_wheel: part.drawn.iter().any(|(drawn, _)| drawn.is_wheel()),
+        }
+    }
+
+    /// How many stand beneath the top run, and whether that is told; none for a part that stands elsewhere
+    fn on_top(&self, model: &Model, machine: &Machine, id: PartId) -> Option<Option<u32>> {
+        model[id].drawn.iter().find(|(drawn, _)| matches!(drawn, TopRow(_)))?;
+        Some(match (&self.there, self.drawn) {
+            (Answer::No, _) => Some(0),
+            (Answer::Yes, Some(TopRow(Some(count)))) => Some(count),
+            (Answer::Yes, Some(TopRow(None))) => Some(machine.count(id)),
+            (Answer::Yes, None) if self.told => Some(0),
+            _ => None,
+        })
+    }
+}
+
+fn named(model: &Model, id: PartId) -> Drawn {
+    let common = &model[id].common;
+    Drawn { name: common.name.clone(), label: common.label.clone() }
 }
 
 fn looked(ground: &Ground, side: Side) -> bool {
@@ -89,23 +160,14 @@ fn looked(ground: &Ground, side: Side) -> bool {
         || ground.looked.iter().any(|(_, place)| here(place))
 }
 
-/// The choice told of a fact, by names
-fn choice<'m>(model: &'m Model, machine: &Machine, fact: &str, side: Side) -> Option<&'m str> {
-    let told = machine
-        .facts
-        .iter()
-        .find(|((id, at), _)| model[*id].common.name == fact && at.is_none_or(|at| at == side));
-    let ((id, _), choice) = told?;
-    model[*id].choices.get(*choice).map(String::as_str)
-}
-
 /// Places in the order of the rules' parts, a numbered part from the front
 fn spots(model: &Model, ground: &Ground, report: &Report, side: Side) -> Vec<Spot> {
+    let machine = &ground.machine;
     let mut all: Vec<(Option<PartId>, Option<u32>, Spot)> = Vec::new();
     let found = ground.observations.iter().filter(|own| own.grade != 0 && own.place.side() == Some(side));
     for own in found {
         let common = &model[own.symptom].effect.common;
-        if let Some(spot) = spot(model, &mut all, common, &own.place) {
+        if let Some(spot) = spot(model, machine, &mut all, common, (&own.place, side)) {
             spot.findings.push(told::observation(model, own));
         }
     }
@@ -115,7 +177,7 @@ fn spots(model: &Model, ground: &Ground, report: &Report, side: Side) -> Vec<Spo
         let place =
             ground.readings.keys().map(|(_, place)| place).find(|place| place.to_string() == wear.place);
         if let (Some(measure), Some(place)) = (measure, place)
-            && let Some(spot) = spot(model, &mut all, &measure.common, place)
+            && let Some(spot) = spot(model, machine, &mut all, &measure.common, (place, side))
         {
             spot.wear.push(wear.clone());
         }
@@ -128,9 +190,10 @@ fn spots(model: &Model, ground: &Ground, report: &Report, side: Side) -> Vec<Spo
 /// The spot of a part at a place, made when it is not there yet
 fn spot<'s>(
     model: &Model,
+    machine: &Machine,
     all: &'s mut Vec<(Option<PartId>, Option<u32>, Spot)>,
     common: &Common,
-    place: &Place,
+    (place, side): (&Place, Side),
 ) -> Option<&'s mut Spot> {
     let named = |name: &str| model.parts.iter().position(|part| part.common.name == name).map(PartId);
     let (part, along) = match place {
@@ -148,7 +211,15 @@ fn spot<'s>(
         all.push((
             part,
             along,
-            Spot { number: 0, part: name, label, along, findings: Vec::new(), wear: Vec::new() },
+            Spot {
+                number: 0,
+                part: name,
+                drawn: part.and_then(|id| Seen::of(model, machine, id, side).drawn),
+                label,
+                along,
+                findings: Vec::new(),
+                wear: Vec::new(),
+            },
         ));
         all.len() - 1
     });

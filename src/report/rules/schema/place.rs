@@ -163,7 +163,8 @@ fn found(symptom: &Symptom) -> Value {
     if !symptom.counts.is_empty() {
         let count = || json!({"$ref": "#/$defs/count"});
         let rows = json!({"type": "array", "items": count(), "uniqueItems": true});
-        let mut known = properties(&keys::NOUNS, |_| rows.clone());
+        let things: Vec<&str> = symptom.counted.iter().map(String::as_str).collect();
+        let mut known = properties(&things, |_| rows.clone());
         put(&mut known, of, count());
         forms.push(json!({
             "type": "object", "properties": known, "additionalProperties": false, "required": [of],

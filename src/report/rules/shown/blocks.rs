@@ -71,7 +71,8 @@ pub(super) fn of_symptom(model: &Model, id: SymptomId) -> Entry {
     let counts = symptom.counts.iter().map(|one| counting(&effect.grades.names, one)).collect::<Vec<_>>();
     entry.say(
         "Told by how many show it",
-        Some(format!("{}.", counts.join(", "))).filter(|_| !counts.is_empty()),
+        Some(format!("{}, of {}.", counts.join(", "), symptom.counted.join(" or ")))
+            .filter(|_| !counts.is_empty()),
     );
     let gives = symptom.gives_way.iter().map(|other| {
         format!("It counts only while nothing is noted on {}.", in_brief(&model[*other].effect.common))

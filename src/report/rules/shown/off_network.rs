@@ -3,10 +3,11 @@
 use super::formula;
 use super::lines;
 use crate::invariant::Hold;
+use crate::model::drawn::Drawn;
 use crate::model::test::Test;
 use crate::model::{
     CauseId, Check, CheckId, Common, ConditionId, Effect, Extent, FactId, Hidden, KindId, MeasureId, Model,
-    PartId, RemedyId, Size, StateId, SymptomId,
+    Part, PartId, RemedyId, Size, StateId, SymptomId,
 };
 use crate::report::rules::entry::{self, Entry, in_brief};
 use crate::report::rules::gate::clause;
@@ -65,7 +66,8 @@ pub(super) fn hanging_on(model: &Model, id: FactId) -> Vec<String> {
     let measures = model.measures.iter().map(|it| &it.common).filter(gates);
     let checks = model.checks.iter().map(|it| &it.common).filter(gates);
     let remedies = model.remedies.iter().map(|it| &it.common).filter(gates);
-    let parts = model.parts.iter().map(|it| &it.common).filter(gates);
+    let drawn = |part: &&Part| part.drawn.iter().any(|(_, test)| asks(test));
+    let parts = model.parts.iter().filter(|it| gates(&&it.common) || drawn(it)).map(|it| &it.common);
     let mut told: Vec<String> = facts
         .map(|it| &it.common)
         .chain(causes.map(|it| &it.common))
@@ -160,6 +162,21 @@ pub(super) fn of_remedy(model: &Model, id: RemedyId) -> Entry {
     entry::of_remedy(model, &model[id])
 }
 
+/// `As the front wheel.`
+fn drawn(model: &Model, (drawn, test): &(Drawn, Test)) -> String {
+    let words = drawn.words();
+    let told = match drawn {
+        Drawn::BottomRow(Some(count)) | Drawn::TopRow(Some(count)) => {
+            format!("As the {words}, {count} in it")
+        }
+        Drawn::Frame(share) | Drawn::TopRun(share) => {
+            format!("Along the {words}, at {} % from the front", figure(share * 100.0))
+        }
+        _ => format!("As the {words}"),
+    };
+    format!("{told}{}.", clause(model, test))
+}
+
 pub(super) fn of_part(model: &Model, id: PartId) -> Entry {
     let part = &model[id];
     let mut entry = Entry::new(model, "part", &part.common);
@@ -169,6 +186,7 @@ pub(super) fn of_part(model: &Model, id: PartId) -> Entry {
     });
     entry.say("How many", how_many);
     entry.say("Wears against", part.rubs.map(|other| in_brief(&model[other].common)));
+    entry.say("In the picture of a side", part.drawn.iter().map(|line| drawn(model, line)));
     let gate = clause(model, &part.common.gate);
     entry.say(
         "Only",
