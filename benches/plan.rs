@@ -53,7 +53,8 @@ fn main() -> ExitCode {
 fn cases() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("cases");
     let paths = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
-    let mut paths: Vec<PathBuf> = paths.filter(|path| path.extension().is_some_and(|own| own == "yaml")).collect();
+    let mut paths: Vec<PathBuf> =
+        paths.filter(|path| path.extension().is_some_and(|own| own == "yaml")).collect();
     paths.sort();
     paths
 }

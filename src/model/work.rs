@@ -9,6 +9,21 @@ pub struct Hazard {
     pub words: Vec<String>,
 }
 
+impl Hazard {
+    /// The word by which a text tells of it
+    pub fn told_by(&self, text: &str) -> Option<&str> {
+        let text = text.to_lowercase();
+        let word = self.words.iter().find(|word| has_word(&text, word))?;
+        Some(word)
+    }
+}
+
+/// Whether a word of a text starts with another
+fn has_word(text: &str, start: &str) -> bool {
+    let inside = |at: usize| text.get(..at).is_some_and(|before| before.ends_with(char::is_alphanumeric));
+    text.match_indices(start).any(|(at, _)| !inside(at))
+}
+
 /// When in a visit a remedy sets right what is there
 #[derive(Clone, Copy, Debug, Eq, PartialEq)]
 pub enum Setting {

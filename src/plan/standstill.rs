@@ -1,8 +1,10 @@
-//! What may be looked at on a machine that must stand until something is mended: nothing that takes a moving one.
+//! What may be looked at on a machine that must stand until something is mended: nothing that takes a moving one, and nothing near
+//! the danger that it stands for.
 
 use super::record::{Plan, When};
 use crate::model::subject::Subject;
-use crate::model::{CheckId, Model};
+use crate::model::{CheckId, Hazard, Model};
+use crate::place::within;
 use crate::reason::next::{NextCheck, What};
 use serde::Serialize;
 
@@ -16,6 +18,8 @@ pub struct Standstill {
     pub because: Vec<Subject>,
     /// Checks with a moving machine that are not listed, each once
     pub taken_off: Vec<String>,
+    /// Checks near the danger that it stands for that are not listed, each once
+    pub too_near: Vec<String>,
 }
 
 /// What to look at next
@@ -41,14 +45,31 @@ pub fn allowed(model: &Model, plan: &Plan, checks: &[NextCheck]) -> Next {
     }
     let (off, kept): (Vec<NextCheck>, Vec<NextCheck>) =
         checks.iter().cloned().partition(|check| takes_motion(model, check));
-    let mut taken_off: Vec<String> = Vec::new();
-    for id in off.iter().filter_map(asked) {
+    let (near, kept): (Vec<NextCheck>, Vec<NextCheck>) =
+        kept.into_iter().partition(|check| is_near(model, &because, check));
+    let (taken_off, too_near) = (labels(model, &off), labels(model, &near));
+    Next { checks: kept, stands: Some(Standstill { because, taken_off, too_near }) }
+}
+
+/// Labels of some checks, each once
+fn labels(model: &Model, checks: &[NextCheck]) -> Vec<String> {
+    let mut labels: Vec<String> = Vec::new();
+    for id in checks.iter().filter_map(asked) {
         let label = &model[id].common.label;
-        if !taken_off.contains(label) {
-            taken_off.push(label.clone());
+        if !labels.contains(label) {
+            labels.push(label.clone());
         }
     }
-    Next { checks: kept, stands: Some(Standstill { because, taken_off }) }
+    labels
+}
+
+/// Whether a check has to do with a hazard that what the machine stands for tells of, at its place
+fn is_near(model: &Model, because: &[Subject], check: &NextCheck) -> bool {
+    let Some(own) = asked(check).map(|id| &model[id]) else { return false };
+    let texts = || std::iter::once(&own.common.label).chain(&own.cautions);
+    let here = |it: &&Subject| within(&it.place, &check.place) || within(&check.place, &it.place);
+    let told = |hazard: &&Hazard| because.iter().filter(here).any(|it| hazard.told_by(&it.label).is_some());
+    model.hazards.iter().filter(told).any(|hazard| texts().any(|text| hazard.told_by(text).is_some()))
 }
 
 fn asked(check: &NextCheck) -> Option<CheckId> {

@@ -101,6 +101,28 @@ fn a_chance_under_one_half_is_no_work() {
     }
 }
 
+/// Nobody is sent to listen at a recoil spring that may be broken
+#[test]
+fn nobody_looks_near_the_stored_force_that_stops_the_machine() {
+    let near = |found: &str| {
+        let asked = asked(&format!("{{left: {{found: {{{found}}}}}}}"));
+        let next = asked.next().unwrap().clone();
+        let looks = next.checks.iter().filter(|check| {
+            let id = match check.what {
+                pinboss::reason::next::What::Check(id) => id,
+                pinboss::reason::next::What::Tell(..) => return false,
+            };
+            asked.model()[id].common.name == "look_adjuster" && check.place.to_string() == "left"
+        });
+        (looks.count(), next.stands)
+    };
+    assert_eq!(near("joint_squeal: one").0, 1);
+    let (looks, stands) = near("recoil_rattle: yes");
+    let stands = stands.unwrap();
+    assert_eq!(looks, 0, "{stands:?}");
+    assert!(stands.too_near.iter().any(|label| label.contains("recoil spring")), "{stands:?}");
+}
+
 /// Nobody is sent to a rolling machine while a pin is on its way out
 #[test]
 fn a_machine_that_must_stand_is_not_moved_for_a_look() {

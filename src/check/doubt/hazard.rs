@@ -36,17 +36,7 @@ fn tell(hazards: &[Hazard], block: &Common, pieces: Vec<Piece<'_>>, problems: &m
 
 /// The hazard a text tells of, with the word that does
 fn hazard<'m>(hazards: &'m [Hazard], text: &str) -> Option<(&'m str, &'m str)> {
-    let text = text.to_lowercase();
-    hazards.iter().find_map(|hazard| {
-        let word = hazard.words.iter().find(|word| has_word(&text, word))?;
-        Some((hazard.what.as_str(), word.as_str()))
-    })
-}
-
-/// Whether a word of a text starts with another
-fn has_word(text: &str, start: &str) -> bool {
-    let inside = |at: usize| text.get(..at).is_some_and(|before| before.ends_with(char::is_alphanumeric));
-    text.match_indices(start).any(|(at, _)| !inside(at))
+    hazards.iter().find_map(|hazard| Some((hazard.what.as_str(), hazard.told_by(text)?)))
 }
 
 /// How the machine stands, its state, and what is said of the check

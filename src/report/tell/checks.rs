@@ -53,6 +53,10 @@ fn standing(prose: &mut Prose, stands: &Standstill) {
             &format!("So what takes a moving machine is left out until that is mended: {}.", listed(&off)),
         );
     }
+    if !stands.too_near.is_empty() {
+        let off: Vec<String> = stands.too_near.iter().map(|label| format!("\"{label}\"")).collect();
+        prose.say(2, &format!("Nor does anybody go near it for a look: {} waits as well.", listed(&off)));
+    }
 }
 
 /// How many checks are not listed: those that may decide something, and the others
