@@ -47,7 +47,7 @@ pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], ter
         visit.at_meter = ground.machine.hours.map(|hours| hours + visit.at);
     }
     either::needless(model, &mut turns, visits.iter().flat_map(|visit| &visit.jobs));
-    watched.extend(running::watched(model, ground, worn, terms));
+    watched.extend(running::watched(model, ground, worn, terms, &visits));
     let used: f64 = jobs.iter().map(|job| job.per_hour() * (terms.end() - job.due)).sum();
     Plan {
         currency: terms.currency.clone(),

@@ -12,7 +12,7 @@ use pinboss::problem::Problems;
 use pinboss::reason::next::probes::Probe;
 use pinboss::reason::simulate::{Drawn, FactDrawn, noted};
 use pinboss::report::json_line;
-use pinboss::report::rules::drawn;
+use pinboss::report::rules::simulated;
 use pinboss::source::Sources;
 use pinboss::syntax;
 
@@ -49,7 +49,7 @@ pub fn shipped() -> Result<Model, String> {
 /// # Errors
 /// The first thing wrong with it.
 pub fn read(model: &Model, visit: &Drawn) -> Result<Ground, String> {
-    let text = json_line(&drawn::case(model, visit, 0, 0)).map_err(|fault| fault.to_string())?;
+    let text = json_line(&simulated::case(model, visit, 0, 0)).map_err(|fault| fault.to_string())?;
     let mut sources = Sources::default();
     let id = sources.add("drawn", text);
     let (inspection, mut problems) = case::read(&sources, id);

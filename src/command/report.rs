@@ -152,8 +152,8 @@ fn made(choice: &Choice, extent: &Extent, format: super::Format) -> Run<(Documen
 /// The wear of the machine up to this visit
 fn history(session: &Session) -> Trend {
     let visits: Vec<VisitMade<'_>> = session.visits.iter().map(Seen::made).collect();
-    let turns = session.consultation.plan().map_or(&[][..], |plan| &plan.turns); // else: it is told why nothing was weighed
-    trend::report(session.model(), &visits, session.consultation.trend(), turns, &session.rules_digest)
+    let plan = session.consultation.plan().ok(); // else: it is told why nothing was weighed
+    trend::report(session.model(), &visits, session.consultation.trend(), plan, &session.rules_digest)
 }
 
 /// What weighs for and against each party, where the case or the call puts damage in question

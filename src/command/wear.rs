@@ -61,9 +61,9 @@ pub(super) fn run(args: &Args) -> Run {
         return Err(shell::refuse(&why));
     }
     let consultation = consultation(&found);
-    let turns = consultation.plan().map_or(&[][..], |plan| &plan.turns); // else: the causes are too many to weigh, and only the wear is told
+    let plan = consultation.plan().ok(); // else: the causes are too many to weigh, and only the wear is told
     let visits: Vec<trend::VisitMade<'_>> = found.visits.iter().map(Seen::made).collect();
-    let report = trend::report(&found.model, &visits, consultation.trend(), turns, &found.rules_digest);
+    let report = trend::report(&found.model, &visits, consultation.trend(), plan, &found.rules_digest);
     let answer = match args.format {
         Form::Json => report::json(&report)?,
         Form::Text => text(&tell::trend(&report), width()),

@@ -1,4 +1,5 @@
-//! Names in a case that nothing is computed from yet: what is in question, and what turned out to be true.
+//! Causes, conditions and signs found by their names, as a command or a case gives them; and names in a case that nothing is
+//! computed from yet: what is in question, and what turned out to be true.
 
 use super::grounded::Ground;
 use super::stray::{fits, unknown};

@@ -24,6 +24,7 @@ use crate::plan::order::brings_about;
 use crate::plan::pace;
 use crate::plan::prices::{NEXT_STOP, Terms};
 use crate::plan::record::{Call, Job, Shared, Suspected, Turn, Verdict, Watched, When};
+use crate::plan::standstill;
 use crate::plan::turn;
 use crate::reason::{Ranked, Ranks};
 use crate::wear::Worn;
@@ -147,14 +148,19 @@ impl Desk<'_> {
         jobs
     }
 
-    /// Whether a remedy that gives life again is not to be done at a place: what must last does not or it comes too late, for
-    /// itself or for one of which the one makes the other needless; or it renews what can still be turned
+    /// Whether a remedy that gives life again is not to be done at a place: a reading has still to decide it; what must last does
+    /// not or it comes too late, for itself or for one of which the one makes the other needless; or it renews what can still be
+    /// turned
     fn is_ruled_out(&self, id: RemedyId, place: &Place) -> bool {
         let remedy = &self.model[id];
         if remedy.lasts.is_empty() {
             return false;
         }
         let mut here = self.turns.iter().filter(|turn| turn.named.place == *place);
+        let is_open = |turn: &Turn| turn.verdict == Verdict::Open && !turn.unread.is_empty();
+        if here.clone().any(|turn| turn.remedy == id && is_open(turn)) {
+            return true;
+        }
         let can_be_turned = !turn::is_turn(remedy) && !remedy.renews.is_empty();
         if can_be_turned && !here.clone().any(|turn| turn.remedy == id) {
             return true;
@@ -346,6 +352,7 @@ impl Desk<'_> {
             })
         };
         let all = self.ranks.all();
+        let stands = jobs.iter().any(|job| job.when == When::Now);
         let open =
             all.filter(|it| is_spoken_for(it) && (it.within.upper >= WATCH_FROM || self.is_worth_a_look(it)));
         let open = open.filter(|it| !mended(it) && !goes(it));
@@ -353,7 +360,7 @@ impl Desk<'_> {
             let dear = self.cheapest(it);
             Watched::Hidden {
                 suspected: Suspected::of(self.model, it),
-                check: looked_at(self.model, it.hidden),
+                check: looked_at(self.model, it.hidden, stands),
                 costs: dear.map(|(cost, _)| cost),
                 loss: dear.and_then(|(_, loss)| loss),
             }
@@ -404,13 +411,15 @@ fn saving(loss: Option<f64>, chance: f64, cost: f64) -> Option<f64> {
     loss.map(|loss| chance * loss - cost)
 }
 
-/// Label of the quickest check that shows what a cause or condition brings about at once
-fn looked_at(model: &Model, hidden: Hidden) -> Option<String> {
+/// Label of the quickest check that shows what a cause or condition brings about at once; on a machine that must stand, of one that
+/// does not move it
+fn looked_at(model: &Model, hidden: Hidden, stands: bool) -> Option<String> {
     let shows = |id: SymptomId| {
         let lines = &model[id].effect.lines;
         lines.iter().any(|line| line.parents.iter().any(|parent| parent.of == hidden))
     };
     let checks = model.checks.iter().filter(|check| check.shows.iter().any(|id| shows(*id)));
+    let checks = checks.filter(|check| !(stands && standstill::is_moved(check)));
     let quickest = checks.min_by(|a, b| a.minutes.total_cmp(&b.minutes));
     quickest.map(|check| check.common.label.clone())
 }

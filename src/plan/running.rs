@@ -1,10 +1,11 @@
 //! What may run on, and till when; and what to watch because its time is not yet near.
 
 use crate::ground::Ground;
-use crate::model::Model;
+use crate::model::{MeasureId, Model, Remedy};
+use crate::place::{Place, within};
 use crate::plan::pace;
 use crate::plan::prices::Terms;
-use crate::plan::record::{Call, Running, Unread, Visit, Watched};
+use crate::plan::record::{Call, Job, Running, Unread, Visit, Watched};
 use crate::wear::Worn;
 
 /// Everything read that has a limit, on each side the most worn of a row; what ends first stands first
@@ -17,7 +18,7 @@ pub fn running(model: &Model, ground: &Ground, worn: &[Worn], visits: &[Visit]) 
             named: model.subject(own.measure, &own.place),
             percent: own.percent,
             hours: state.and_then(|state| state.hours_to(100.0)),
-            renewed: renewed(visits, own),
+            renewed: renewed(model, visits, own.measure, &own.place),
         };
         let same =
             all.iter_mut().find(|it| it.measure == own.measure && it.named.place.side() == own.place.side());
@@ -32,22 +33,24 @@ pub fn running(model: &Model, ground: &Ground, worn: &[Worn], visits: &[Visit]) 
     all
 }
 
-/// The first visit in which work is done because of this measure at a place that holds it
-fn renewed(visits: &[Visit], own: &Worn) -> Option<f64> {
-    let renews = |visit: &&Visit| {
-        visit.jobs.iter().any(|job| {
-            crate::place::within(&own.place, &job.named.place)
-                && job
-                    .calls
-                    .iter()
-                    .any(|call| matches!(call, Call::Worn { measure, .. } if *measure == own.measure))
-        })
-    };
-    visits.iter().find(renews).map(|visit| visit.at)
+/// Hours to the first visit in which work is done because of this measure, or that renews it, at a place that holds it
+pub fn renewed(model: &Model, visits: &[Visit], measure: MeasureId, place: &Place) -> Option<f64> {
+    let calls = |call: &Call| matches!(call, Call::Worn { measure: own, .. } if *own == measure);
+    let renews = |remedy: &Remedy| remedy.renews.iter().any(|own| own.measure == measure);
+    let does = |job: &Job| job.calls.iter().any(calls) || renews(&model[job.remedy]);
+    let here = |job: &&Job| within(place, &job.named.place);
+    let visit = visits.iter().find(|visit| visit.jobs.iter().filter(here).any(does))?;
+    Some(visit.at)
 }
 
-/// Parts that a remedy renews and that come to its figure past the horizon
-pub fn watched(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> Vec<Watched> {
+/// Parts that a remedy renews, that come to its figure past the horizon, and that no visit renews before
+pub fn watched(
+    model: &Model,
+    ground: &Ground,
+    worn: &[Worn],
+    terms: &Terms,
+    visits: &[Visit],
+) -> Vec<Watched> {
     let mut all: Vec<Watched> = Vec::new();
     for remedy in &model.remedies {
         for place in ground.machine.places(model, remedy.common.extent) {
@@ -58,7 +61,7 @@ pub fn watched(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> 
                 let known = all.iter().any(|it| {
                     matches!(it, Watched::Worn { measure, named, .. } if *measure == renewed.measure && named.place == place)
                 });
-                if far && !known {
+                if far && !known && self::renewed(model, visits, renewed.measure, &place).is_none() {
                     all.push(Watched::Worn {
                         named: model.subject(renewed.measure, &place),
                         measure: renewed.measure,

@@ -1,9 +1,9 @@
 //! What may be looked at on a machine that must stand until something is mended: nothing that takes a moving one, and nothing near
 //! the danger that it stands for.
 
-use super::record::{Plan, When};
+use super::record::{Plan, Verdict, When};
 use crate::model::subject::Subject;
-use crate::model::{CheckId, Hazard, Model};
+use crate::model::{Check, CheckId, Hazard, Model};
 use crate::place::within;
 use crate::reason::next::{NextCheck, What};
 use serde::Serialize;
@@ -31,8 +31,25 @@ pub struct Next {
     pub stands: Option<Standstill>,
 }
 
-/// The checks that may be done, and why not the others where the plan lets the machine not be worked
+/// The checks that may be done, and why not the others where the plan lets the machine not be worked; first those that read what
+/// a decision on turning waits for, since money hangs on it
 pub fn allowed(model: &Model, plan: &Plan, checks: &[NextCheck]) -> Next {
+    let decides = |check: &NextCheck| {
+        let waiting = plan.turns.iter().filter(|turn| turn.verdict == Verdict::Open);
+        let wanted = waiting.flat_map(|turn| turn.unread.iter().map(move |it| (it, &turn.named.place)));
+        let reads = |id: CheckId| {
+            wanted.clone().any(|(it, place)| {
+                let is_read = model[id].reads.iter().any(|own| model[*own].common.name == it.term.name);
+                is_read && (within(place, &check.place) || within(&check.place, place))
+            })
+        };
+        asked(check).is_some_and(reads)
+    };
+    let (first, rest): (Vec<NextCheck>, Vec<NextCheck>) = checks.iter().cloned().partition(decides);
+    may_be_done(model, plan, &[first, rest].concat())
+}
+
+fn may_be_done(model: &Model, plan: &Plan, checks: &[NextCheck]) -> Next {
     let jobs = plan.visits.iter().flat_map(|visit| &visit.jobs).filter(|job| job.when == When::Now);
     let mut because: Vec<Subject> = Vec::new();
     for subject in jobs.flat_map(|job| &job.calls).map(|call| call.named()) {
@@ -79,8 +96,13 @@ fn asked(check: &NextCheck) -> Option<CheckId> {
     }
 }
 
+/// Whether a check is done on a moving machine
+pub fn is_moved(check: &Check) -> bool {
+    check.access.as_deref() == Some(MOVED)
+}
+
 /// Whether a check is done on a moving machine, or after one has been moved for it
 fn takes_motion(model: &Model, check: &NextCheck) -> bool {
-    let moved = |id: CheckId| model[id].access.as_deref() == Some(MOVED);
+    let moved = |id: CheckId| is_moved(&model[id]);
     asked(check).is_some_and(moved) || check.set_up.is_some_and(|set_up| moved(set_up.maker))
 }

@@ -1,7 +1,6 @@
 //! What is told of rules and not of a case: blocks in sentences, names in brief, problems, schemas, networks for other programs.
 
 pub mod balance;
-pub mod drawn;
 pub mod entry;
 pub mod explain;
 pub mod export;
@@ -9,4 +8,5 @@ mod gate;
 pub mod problems;
 pub mod schema;
 pub mod shown;
+pub mod simulated;
 pub mod vocabulary;

@@ -1,4 +1,5 @@
-//! A diagnosis as a mechanic reads it.
+//! A diagnosis as a mechanic reads it: its head, what counts, what is in doubt, and `why`; the chapters stand beneath, and the page
+//! uses them too.
 
 mod assess;
 mod causes;

@@ -3,7 +3,9 @@
 
 mod blocks;
 mod effects;
+mod every;
 mod later;
+mod parts;
 mod sizes;
 mod work;
 
@@ -127,7 +129,7 @@ use once_each;
 
 /// Every clause, in the order in which a block is best written
 pub fn clauses() -> impl Iterator<Item = &'static ClauseWord> {
-    [effects::CLAUSES, sizes::CLAUSES, work::CLAUSES].into_iter().flatten()
+    [effects::CLAUSES, parts::CLAUSES, sizes::CLAUSES, work::CLAUSES, every::CLAUSES].into_iter().flatten()
 }
 
 /// The clauses that a sort of block takes: those taken as often as one likes, then those taken once

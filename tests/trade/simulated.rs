@@ -7,7 +7,7 @@ use pinboss::machine::Machine;
 use pinboss::model::Model;
 use pinboss::reason::simulate::{Drawn, simulate};
 use pinboss::report::json_line;
-use pinboss::report::rules::drawn;
+use pinboss::report::rules::simulated;
 use pinboss::source::Sources;
 use proptest::prelude::*;
 use rstest::rstest;
@@ -69,7 +69,7 @@ fn reads_back(seed: u64, number: u64) -> Result<(), TestCaseError> {
     let model = &SHIPPED.model;
     let made = simulate(model, seed, number);
     prop_assert_eq!(&made, &simulate(model, seed, number));
-    let written = drawn::case(model, &made, seed, number);
+    let written = simulated::case(model, &made, seed, number);
     holds(model, &made, &json_line(&written).unwrap())?;
     holds(model, &made, &written.document().unwrap())
 }

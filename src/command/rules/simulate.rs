@@ -70,7 +70,7 @@ pub(super) fn run(args: &Args) -> Run {
 }
 
 fn drawn(model: &Model, args: &Args, number: u64) -> io::Result<String> {
-    let case = report::rules::drawn::case(model, &simulate(model, args.seed, number), args.seed, number);
+    let case = report::rules::simulated::case(model, &simulate(model, args.seed, number), args.seed, number);
     match args.format {
         Form::Json => Ok(report::json_line(&case)?),
         Form::Yaml => case.document().map_err(io::Error::other),

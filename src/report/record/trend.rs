@@ -36,6 +36,8 @@ pub struct Trend {
     pub contacts: Vec<ContactTold>,
     /// Whether what can be given its life once more is
     pub turns: Vec<Turn>,
+    /// Work that the plan has for what is worn, the soonest first
+    pub work: Vec<WorkTold>,
     /// Left against right
     pub sides: Vec<Sides>,
     /// Those of a row that are clearly not like the others
@@ -210,6 +212,17 @@ pub struct UsualTold {
     pub usual: Usual,
     /// Hours to the limit
     pub left: Option<HoursLeft>,
+}
+
+/// Work of a planned visit that something worn calls for
+#[derive(Debug, Serialize)]
+pub struct WorkTold {
+    /// Hours from now of the visit
+    pub within: f64,
+    /// Where
+    pub place: String,
+    /// What to do
+    pub label: String,
 }
 
 /// Work that falls due

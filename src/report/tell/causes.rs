@@ -55,11 +55,11 @@ fn unclaimed(prose: &mut Prose, all: &[Unclaimed]) {
     prose.say(2, "No likely cause accounts for these; they are there all the same:");
     for own in all {
         let work = match own.work.as_slice() {
-            [] => "It asks for no work by itself.".to_owned(),
-            work => format!("To do: {}.", listed(work)),
+            [] => String::new(),
+            work => format!(" To do: {}.", listed(work)),
         };
         let look = own.look.as_ref().map_or_else(String::new, |look| format!(" To find its cause: {look}."));
-        prose.item(2, &format!("{}. {work}{look}", capital(&in_words(&own.told))));
+        prose.item(2, &format!("{}.{work}{look}", capital(&in_words(&own.told))));
     }
 }
 

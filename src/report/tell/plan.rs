@@ -47,23 +47,21 @@ pub(super) fn short(prose: &mut Prose, plan: &Plan) {
     }
     let mut told = 0;
     for visit in &plan.visits {
-        if told >= MOST_JOBS {
-            break;
-        }
         let (when, meter) = at(visit);
         prose.say(2, &format!("{}{meter}: {}", when.to_uppercase(), sum(plan, visit)));
-        let jobs: Vec<&Job> = visit.jobs.iter().take(MOST_JOBS - told).collect();
+        let jobs: Vec<&Job> = visit.jobs.iter().take(MOST_JOBS.saturating_sub(told).max(1)).collect();
         told += jobs.len();
-        for job in jobs {
+        for job in &jobs {
             prose.item(4, &format!("{}{}", capital(&place(&job.named.place)), first(job)));
         }
+        if visit.jobs.len() > jobs.len() {
+            prose.item(4, &format!("and {} more", visit.jobs.len() - jobs.len()));
+        }
     }
-    let all: usize = plan.visits.iter().map(|visit| visit.jobs.len()).sum();
-    let more = if all > told { format!("And {} more. ", all - told) } else { String::new() };
     prose.say(
         2,
         &format!(
-            "{more}{}`pinboss plan` tells the cautions of each job, why it is due, what it costs and saves, and what may \
+            "{}`pinboss plan` tells the cautions of each job, why it is due, what it costs and saves, and what may \
              run on.",
             match plan.currency {
                 Some(_) => "",
@@ -160,37 +158,36 @@ fn visits(prose: &mut Prose, plan: &Plan) {
     } else {
         "There is so much of it that not every way to lay it into visits was tried; it can be done as it stands."
     };
-    prose.say(0, &format!("All of it: {}. {proven}", cost(plan, plan.cost)));
+    let horizon = whole(plan.horizon);
+    prose.say(0, &format!("All that falls due within {horizon} h: {}. {proven}", cost(plan, plan.cost)));
 }
 
-/// How far one reading that is off by its gauge's error moves the cost, where that is enough to read it again first
+/// What one reading that is off by its gauge's error would make of the cost, where that is enough to read it again first
 fn swing(prose: &mut Prose, plan: &Plan, swing: &Swing) {
-    if swing.upper - swing.lower <= HARDLY * plan.cost {
-        return;
+    let far = |moved: &&Moved| (moved.cost - plan.cost).abs() > HARDLY * plan.cost;
+    let told: Vec<String> =
+        [&swing.dearer, &swing.cheaper].into_iter().flatten().filter(far).map(moved).collect();
+    if !told.is_empty() {
+        prose.say(
+            0,
+            &format!(
+                "Before you order, read again what may be off by the error of its gauge. {}",
+                told.join(" ")
+            ),
+        );
     }
-    let of = |moved: &Moved, what: &str| {
-        format!(
-            "{}the {} at {} {} would make it {what}, {}",
-            place(&moved.named.place),
-            moved.named.label,
-            figure((moved.at * 100.0).round() / 100.0),
-            moved.unit.word(),
-            two_figures(moved.cost)
-        )
-    };
-    let told: Vec<String> = [(&swing.dearer, "dearer"), (&swing.cheaper, "cheaper")]
-        .into_iter()
-        .filter_map(|(moved, what)| moved.as_ref().map(|moved| of(moved, what)))
-        .collect();
-    prose.say(
-        0,
-        &format!(
-            "One reading off by the error of its gauge could make it {} to {}: read again before you order. {}.",
-            two_figures(swing.lower),
-            two_figures(swing.upper),
-            capital(&told.join("; "))
-        ),
-    );
+}
+
+/// What the cost is with one reading off
+fn moved(own: &Moved) -> String {
+    format!(
+        "{}{} at {} {}: {} in all.",
+        capital(&place(&own.named.place)),
+        own.named.label,
+        figure((own.at * 100.0).round() / 100.0),
+        own.unit.word(),
+        two_figures(own.cost)
+    )
 }
 
 /// When a visit is, and what the meter will say then
@@ -361,7 +358,7 @@ fn running(prose: &mut Prose, plan: &Plan) {
     if told.is_empty() {
         return;
     }
-    prose.heading("What may run on, and till when");
+    prose.heading("How long what was read may run on");
     prose.say(2, "Hours from now, as far as wear alone goes; a cause at work can shorten them.");
     for own in told {
         let till = till(own);
@@ -383,7 +380,9 @@ fn running(prose: &mut Prose, plan: &Plan) {
 /// Never later than the hours that wear leaves it
 fn till(own: &Running) -> String {
     match (own.renewed, own.hours) {
-        (Some(visit), _) if visit <= 0.0 => "not past the first visit".to_owned(),
+        (Some(visit), _) if visit <= 0.0 => {
+            "to be renewed at the first visit, and not to run past it".to_owned()
+        }
         (Some(visit), Some(hours)) if hours <= 0.0 => {
             format!(
                 "at its limit or past it; read it at every stop until the visit in {} h",
@@ -422,7 +421,7 @@ fn watch(plan: &Plan, own: &Watched) -> String {
         Watched::Hidden { suspected: Suspected { named, within, .. }, check, costs, loss } => {
             let dear = match (*costs, *loss) {
                 (Some(costs), Some(loss)) if loss > 0.0 => format!(
-                    "; mending it costs {}, leaving it likely loses about {}",
+                    "; a look is worth it, for mending costs {} and leaving it would likely lose about {}",
                     cost(plan, costs).trim_start_matches("cost "),
                     two_figures(loss)
                 ),

@@ -341,8 +341,15 @@ fn due(prose: &mut Prose, report: &Trend) {
     let is_told = |due: &DueTold| due.left.is_some_and(|left| left.beyond().is_none());
     let mut told: Vec<_> = told.into_iter().filter(|(_, (due, _))| is_told(due)).collect();
     told.sort_by(|a, b| hours(a.1.0.left).total_cmp(&hours(b.1.0.left)));
-    if !told.is_empty() {
+    if !told.is_empty() || !report.work.is_empty() {
         prose.heading("When to plan work");
+    }
+    for own in &report.work {
+        let when = match own.within {
+            hours if hours > 0.0 => format!("Within {} h", whole(words::at_most(hours))),
+            _ => "Now".to_owned(),
+        };
+        prose.say(2, &format!("{when}: {}{}.", place(&own.place), own.label));
     }
     for (_, (due, part)) in told {
         let when = match due.left {

@@ -49,7 +49,7 @@ fn decision(turns: &[Turn], turn: &Turn) -> String {
         }
         Verdict::Either => format!("{}either way is defensible. {face}{}", which(turn), either(turn)),
         Verdict::RunOut => format!(
-            "{}{}. {face}{}, and at least {} of these would be needed for it to pay.",
+            "{}{}. {face}{}. It pays only where at least {} of that is left.",
             which(turn),
             if turn.turns { "do not turn; run it out" } else { "it does not pay" },
             balance(turn),
@@ -75,11 +75,15 @@ fn balance(turn: &Turn) -> String {
     let (Some(lasts), Some(left), Some(won)) = (&turn.lasts, turn.left, turn.won) else {
         return String::new();
     };
+    let then = if left > 0.0 {
+        format!("then has about {} h left", about(left))
+    } else {
+        "is used up by then".to_owned()
+    };
     format!(
-        "The {} is {:.0} % worn and then has about {} h left; {} about {} h",
+        "The {} is {:.0} % worn and {then}; {} about {} h",
         lasts.term.label,
         lasts.percent,
-        about(left),
         if turn.turns { "a turn gives" } else { "new ones give" },
         about(won)
     )

@@ -1,4 +1,4 @@
-//! From the stages before to the report: labels put to names, nothing reckoned.
+//! From the stages before to the report: labels put to names, and marks on what is told, by `extent`; nothing reckoned.
 
 use super::{
     Cause, Clash, Condition, Form, Hardly, NOTICE, Reason, Report, Rival, Unclaimed, Unexplained, Wear,

@@ -2,13 +2,14 @@
 
 use super::{
     ContactTold, DueTold, Ends, HeldTold, NewTold, PartTold, PointTold, RateTold, RatesTold, Trend,
-    UsualTold, VisitTold,
+    UsualTold, VisitTold, WorkTold,
 };
 use crate::case::Inspection;
 use crate::ground::Ground;
 use crate::model::Model;
 use crate::place::Side;
-use crate::plan::record::Turn;
+use crate::plan::record::{Call, Plan};
+use crate::plan::running::renewed;
 use crate::report::record::diagnosis::NOTICE;
 use crate::report::record::hours_left;
 use crate::report::words::{figure, whole};
@@ -37,11 +38,11 @@ pub fn report(
     model: &Model,
     visits: &[VisitMade<'_>],
     trend: &wear::trend::Trend,
-    turns: &[Turn],
+    plan: Option<&Plan>,
     rules_digest: &str,
 ) -> Trend {
     let last = visits.last();
-    let labels = Labels { model, visits, longest_life: trend.longest_life };
+    let labels = Labels { model, visits, plan, longest_life: trend.longest_life };
     let numbers = |side: Side| {
         let ends = trend.ends(side);
         let number = |end: &&PartTrend| trend.parts.iter().position(|part| std::ptr::eq(part, *end));
@@ -56,7 +57,8 @@ pub fn report(
         outdated: trend.outdated.clone(),
         ends: Ends { left: numbers(Side::Left), right: numbers(Side::Right) },
         contacts: trend.contacts.iter().map(|it| labels.contact(it)).collect(),
-        turns: turns.to_vec(),
+        turns: plan.map_or_else(Vec::new, |plan| plan.turns.clone()),
+        work: plan.map_or_else(Vec::new, work),
         sides: trend.sides.clone(),
         odd: trend.odd.clone(),
         steps: trend.steps.clone(),
@@ -64,6 +66,19 @@ pub fn report(
         held: held_told(visits),
         notice: NOTICE,
     }
+}
+
+/// The work of each visit that something worn calls for
+fn work(plan: &Plan) -> Vec<WorkTold> {
+    let worn = |call: &Call| matches!(call, Call::Worn { .. });
+    let jobs = plan.visits.iter().flat_map(|visit| visit.jobs.iter().map(move |job| (visit.at, job)));
+    jobs.filter(|(_, job)| job.calls.iter().any(worn))
+        .map(|(within, job)| WorkTold {
+            within,
+            place: job.named.place.to_string(),
+            label: job.named.label.clone(),
+        })
+        .collect()
 }
 
 fn visit(made: &VisitMade<'_>) -> VisitTold {
@@ -87,6 +102,7 @@ fn held_told(visits: &[VisitMade<'_>]) -> Vec<HeldTold> {
 struct Labels<'a> {
     model: &'a Model,
     visits: &'a [VisitMade<'a>],
+    plan: Option<&'a Plan>,
     longest_life: Option<f64>,
 }
 
@@ -124,13 +140,19 @@ impl Labels<'_> {
             },
             by: by.map(named),
             left: left.map(|left| self.left(left)),
-            due: due.iter().filter_map(|due| self.due(due)).collect(),
+            due: due.iter().filter(|_| !self.is_planned(history)).filter_map(|due| self.due(due)).collect(),
             against: *against,
             ahead: by.map_or_else(Vec::new, |by| rates.ahead(by, history, LIMIT, self.longest_life)),
             limit: LIMIT,
             left_out: history.left_out.clone(),
             doubts: history.doubts.iter().map(|doubt| self.doubt(doubt, history, unit)).collect(),
         }
+    }
+
+    /// Whether the plan renews what a history is of
+    fn is_planned(&self, history: &History) -> bool {
+        let visits = self.plan.map_or(&[][..], |plan| &plan.visits); // else: nothing is planned
+        renewed(self.model, visits, history.measure, &history.place).is_some()
     }
 
     fn due(&self, due: &wear::trend::Due) -> Option<DueTold> {
