@@ -2,6 +2,7 @@
 
 use crate::case::Inspection;
 use crate::ground::{Ground, reread};
+use crate::infer::engine::Engine;
 use crate::model::{MeasureId, Model};
 use crate::place::Place;
 use crate::plan::prices::Terms;
@@ -78,6 +79,12 @@ impl Consultation {
     pub fn within(self, settings: Settings) -> Self {
         let (plan, next) = (OnceCell::new(), OnceCell::new());
         Consultation { weighing: self.weighing.within(settings), plan, next, ..self }
+    }
+
+    /// The case weighed by an engine of its network, which has the circuits of earlier inspections
+    #[must_use]
+    pub fn by(self, engine: &Arc<Engine>) -> Self {
+        Consultation { weighing: self.weighing.by(engine), ..self }
     }
 
     /// The case with work priced by `terms`

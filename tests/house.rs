@@ -31,7 +31,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
             "reason",
         ],
     ),
-    ("consultation", &["place", "case", "model", "wear", "ground", "reason", "plan"]),
+    ("consultation", &["place", "case", "model", "wear", "ground", "infer", "reason", "plan"]),
     ("trial", &["source", "place", "model", "case", "machine", "network", "ground", "reason", "assess"]),
     (
         "report",

@@ -32,10 +32,10 @@ pub struct Next {
 }
 
 /// The checks that may be done, and why not the others where the plan lets the machine not be worked; first those that read what
-/// a decision on turning waits for, since money hangs on it
+/// a decision on turning waits for where the part itself was read, since money hangs on it
 pub fn allowed(model: &Model, plan: &Plan, checks: &[NextCheck]) -> Next {
     let decides = |check: &NextCheck| {
-        let waiting = plan.turns.iter().filter(|turn| turn.verdict == Verdict::Open);
+        let waiting = plan.turns.iter().filter(|turn| turn.verdict == Verdict::Open && turn.face.is_some());
         let wanted = waiting.flat_map(|turn| turn.unread.iter().map(move |it| (it, &turn.named.place)));
         let reads = |id: CheckId| {
             wanted.clone().any(|(it, place)| {

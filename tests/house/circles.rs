@@ -23,7 +23,7 @@ const UNDER: &[(&str, usize)] = &[
     ("model", 2),
     ("reason", 15),
     ("report", 27),
-    ("syntax", 16),
+    ("syntax", 18),
     ("trial", 4),
     ("wear", 8),
 ];

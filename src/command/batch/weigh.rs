@@ -2,15 +2,15 @@
 
 use super::escapes;
 use super::input::{Case, Item};
-use crate::case::Inspection;
 use crate::command::{cases, digest, files, session};
+use crate::consultation::{Consultation, Visit};
 use crate::ground::{Ground, ground};
 use crate::infer::bounds::{Budget, Interval};
 use crate::infer::engines::Engines;
 use crate::invariant::{self, Fault};
 use crate::model::Model;
 use crate::problem::Problems;
-use crate::reason::{Ranked, Settings, Stop, Weighing};
+use crate::reason::{Ranked, Settings, Stop};
 use crate::report;
 use crate::report::record::batch::{Answer, Asked, Cause, Line};
 use crate::report::record::diagnosis::from_weighing;
@@ -75,18 +75,19 @@ impl Weigher {
         let Taken { mut sources, id, mut problems, digest } = taken(item);
         let read = if problems.any_error() { None } else { self.read(&mut sources, id, &mut problems) };
         let mut answer = None;
-        let named = read.map(|(inspection, ground)| {
+        let named = read.map(|visit| {
+            let inspection = Arc::clone(&visit.inspection);
             if !problems.any_error() {
-                let weighing = self.weighing(ground);
-                match self.answer(&weighing) {
+                let own = self.consultation(visit);
+                match self.answer(&own) {
                     Ok(told) => answer = Some(told),
                     Err(stop) => {
-                        let (ground, at) = (weighing.ground(), inspection.title.at);
-                        problems.push(session::unweighed(&self.model, ground, at, &stop));
+                        let at = inspection.title.at;
+                        problems.push(session::unweighed(&self.model, own.ground(), at, &stop));
                     }
                 }
             }
-            (inspection.title.value, inspection.machine.tag.value)
+            (inspection.title.value.clone(), inspection.machine.tag.value.clone())
         });
         let (case, machine) = named.unzip();
         let faulty = answer.is_none();
@@ -116,42 +117,37 @@ impl Weigher {
         }
     }
 
-    fn read(
-        &self,
-        sources: &mut Sources,
-        id: SourceId,
-        problems: &mut Problems,
-    ) -> Option<(Inspection, Ground)> {
+    fn read(&self, sources: &mut Sources, id: SourceId, problems: &mut Problems) -> Option<Visit> {
         let inspection = cases::read(sources, id, problems)?;
         let (ground, said) = ground(&self.model, &inspection);
         problems.append(said);
-        Some((inspection, ground))
+        Some(Visit { inspection: Arc::new(inspection), ground: Arc::new(ground) })
     }
 
     /// The case weighed by the engine that machines of its build share
-    fn weighing(&self, ground: Ground) -> Weighing {
-        let engine = self.engines.of(&ground.network);
+    fn consultation(&self, visit: Visit) -> Consultation {
+        let engine = self.engines.of(&visit.ground.network);
         let settings = Settings { budget: Budget::seconds(self.asked.budget), ..Settings::default() };
-        Weighing::new(Arc::clone(&self.model), ground).by(&engine).within(settings)
+        Consultation::new(Arc::clone(&self.model), visit).by(&engine).within(settings)
     }
 
-    fn answer(&self, weighing: &Weighing) -> Result<Answer, Stop> {
-        let (model, ground) = (weighing.model(), weighing.ground());
+    fn answer(&self, own: &Consultation) -> Result<Answer, Stop> {
+        let (weighing, model, ground) = (own.weighing(), own.model(), own.ground());
         let (causes, Interval { lower, upper }) = if self.asked.reasons {
             let found = weighing.diagnosis()?;
             (found.causes.as_slice(), found.log_evidence)
         } else {
             weighing.ranking()?
         };
-        let next_checks = if self.asked.next { weighing.next_checks().ok() } else { None };
+        let next = if self.asked.next { own.next().ok() } else { None };
         let exact = lower >= upper;
         let told = causes.iter().filter(|cause| cause.within.upper >= self.asked.over);
         Ok(Answer {
             causes: told.map(|cause| self.cause(ground, cause, causes)).collect(),
             log_evidence: exact.then_some(lower),
             log_evidence_between: (!exact).then_some([lower, upper]),
-            next_checks: next_checks
-                .map(|checks| checks.iter().map(|check| told::next_check(model, ground, check)).collect()),
+            next_checks: next
+                .map(|next| next.checks.iter().map(|it| told::next_check(model, ground, it)).collect()),
         })
     }
 
