@@ -15,6 +15,7 @@ pub mod standstill;
 pub mod swing;
 pub mod turn;
 pub mod visits;
+pub mod ways;
 
 pub use record::{Plan, Visit};
 

@@ -8,6 +8,9 @@ use crate::wear::estimate::Bench;
 use crate::wear::trend::LIMIT;
 use crate::wear::{self, Worn};
 
+/// Standard errors past which one value in twenty lies, by the normal law
+const ONE_IN_TWENTY: f64 = 1.645;
+
 /// How worn a part is, or a set of numbered parts together
 #[derive(Clone, Debug, PartialEq)]
 pub struct State {
@@ -44,6 +47,19 @@ impl State {
     /// Hours from new to so many per cent; without end when nothing tells its pace
     pub fn life_to(&self, percent: f64) -> f64 {
         self.per_hour.map_or(f64::INFINITY, |pace| percent / pace)
+    }
+
+    /// Hours until it is so many per cent worn, with those of which one chance in twenty is that they are fewer, and more, by the
+    /// error of what was read; none when nothing tells its pace
+    pub fn span_to(&self, percent: f64) -> Option<(f64, f64, f64)> {
+        let pace = self.per_hour?;
+        let at = |now: f64| {
+            let now = now.max(1.0);
+            let pace = if self.own_pace { pace * now / self.percent.max(1.0) } else { pace };
+            self.hours(now, Some(pace), percent)
+        };
+        let reach = ONE_IN_TWENTY * self.sigma;
+        Some((self.hours_to(percent)?, at(self.percent + reach)?, at(self.percent - reach)?))
     }
 
     /// Hours from one per cent to another at a pace that holds up to the limit

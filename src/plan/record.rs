@@ -319,6 +319,23 @@ pub struct Turn {
     pub unread: Vec<Unread>,
     /// Labels of facts that would have to be told to decide
     pub untold: Vec<String>,
+    /// What can be done instead, side by side; told with the first decision of a place
+    pub ways: Vec<Way>,
+}
+
+/// One way to go on with a part that can be given its life once more
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Way {
+    /// What to do; none where it is run out as it is
+    pub label: Option<String>,
+    /// What that costs, in the money of the terms
+    pub cost: f64,
+    /// Hours from now, or from when it is new, until the next work of its kind
+    pub hours: f64,
+    /// One chance in twenty that they are fewer, by the errors of what was read
+    pub lower: f64,
+    /// One chance in twenty that they are more
+    pub upper: f64,
 }
 
 /// What to do about what can be turned

@@ -7,6 +7,7 @@ use crate::place::{Place, Side};
 use crate::plan::pace::{self, State};
 use crate::plan::prices::Terms;
 use crate::plan::record::{Share, Turn, Unread, Verdict};
+use crate::plan::ways::ways;
 use crate::wear::trend::LIMIT;
 use crate::wear::{Worn, normal};
 
@@ -40,6 +41,13 @@ pub fn turns(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> Ve
     let turned: Vec<Place> =
         all.iter().filter(|it| it.turns && may_be(it)).map(|it| it.named.place.clone()).collect();
     all.retain(|it| it.turns || !turned.contains(&it.named.place));
+    let places: Vec<Place> = all.iter().map(|turn| turn.named.place.clone()).collect();
+    for place in places {
+        let here: Vec<&Turn> = all.iter().filter(|turn| turn.named.place == place).collect();
+        let ways = ways(model, ground, worn, terms, &here);
+        let first = all.iter_mut().find(|turn| turn.named.place == place);
+        first.into_iter().for_each(|turn| turn.ways.clone_from(&ways));
+    }
     all
 }
 
@@ -86,6 +94,7 @@ fn decided(
         per_hour: None,
         unread: unread.map(|id| Unread::of(model, id)).collect(),
         untold: Vec::new(),
+        ways: Vec::new(),
     };
     let faces = remedy.renews.iter().filter_map(|it| Some((it, state(it.measure)?)));
     let most = faces.max_by(|(_, a), (_, b)| a.percent.total_cmp(&b.percent));

@@ -2,9 +2,9 @@
 
 use super::place;
 use crate::invariant::Hold;
-use crate::plan::record::{Job, Turn, Unread, Verdict};
+use crate::plan::record::{Job, Turn, Unread, Verdict, Way};
 use crate::report::prose::Prose;
-use crate::report::words::{about, capital, figure, listed, percent};
+use crate::report::words::{about, capital, figure, listed, percent, whole};
 
 /// The decision for each part that can be given its life once more
 pub(super) fn turns(prose: &mut Prose, turns: &[Turn]) {
@@ -14,6 +14,26 @@ pub(super) fn turns(prose: &mut Prose, turns: &[Turn]) {
     prose.heading("To turn, or not to turn");
     for turn in turns {
         prose.say(2, &format!("{}{}", capital(&place(&turn.named.place)), decision(turns, turn)));
+        if turn.ways.len() > 1 {
+            let ways: Vec<String> = turn.ways.iter().map(way).collect();
+            prose.say(4, &format!("Ways, with cost and hours: {}.", ways.join("; ")));
+        }
+    }
+}
+
+/// One way to go on, with what it costs and how long that lasts
+fn way(way: &Way) -> String {
+    let span = if way.upper - way.lower > 1.0 {
+        format!(" ({} to {})", about(way.lower), about(way.upper))
+    } else {
+        " from new".to_owned()
+    };
+    match &way.label {
+        None => format!("run it out, about {} h{span}", about(way.hours)),
+        Some(label) => {
+            let what = label.split(',').next().unwrap_or(label); // else: a label without a comma is told whole
+            format!("{what}, {}, about {} h{span}", whole(way.cost), about(way.hours))
+        }
     }
 }
 

@@ -1,0 +1,57 @@
+//! The ways there are with a part that can be given its life once more, side by side: run it out, give it its life again, or
+//! renew what must last.
+
+use crate::ground::Ground;
+use crate::machine::Answer;
+use crate::model::{MeasureId, Model, Remedy, RemedyId};
+use crate::place::Place;
+use crate::plan::pace::{self, State};
+use crate::plan::prices::Terms;
+use crate::plan::record::{Turn, Verdict, Way};
+use crate::wear::Worn;
+use crate::wear::trend::LIMIT;
+
+/// The ways at the place of some decisions on it; none where too little was read to tell how long they last
+pub fn ways(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms, here: &[&Turn]) -> Vec<Way> {
+    let Some(place) = here.first().map(|turn| &turn.named.place) else { return Vec::new() };
+    let state = |measure: MeasureId| pace::state(model, ground, worn, measure, place);
+    let label = |id: RemedyId| Some(model[id].common.label.clone());
+    let mut ways = Vec::new();
+    let faces = here.iter().flat_map(|turn| &model[turn.remedy].renews).filter_map(|it| state(it.measure));
+    let most = faces.max_by(|a, b| a.percent.total_cmp(&b.percent));
+    ways.extend(most.and_then(|face| way(None, 0.0, face.span_to(LIMIT)?)));
+    for turn in here.iter().filter(|turn| turn.verdict != Verdict::TooLate) {
+        ways.extend(again(model, turn, &state).and_then(|span| way(label(turn.remedy), turn.cost, span)));
+    }
+    for id in (0..model.remedies.len()).map(RemedyId).filter(|id| is_new(model, ground, place, *id, here)) {
+        let renewed = model[id].renews.iter().filter_map(|it| state(it.measure)).map(|it| it.life_to(LIMIT));
+        let life = renewed.fold(f64::INFINITY, f64::min);
+        if life.is_finite() {
+            ways.extend(way(label(id), terms.cost(id, &model[id]).0, (life, life, life)));
+        }
+    }
+    ways
+}
+
+fn way(label: Option<String>, cost: f64, (hours, lower, upper): (f64, f64, f64)) -> Option<Way> {
+    (hours > 0.0).then_some(Way { label, cost, hours, lower, upper })
+}
+
+/// Hours from now until what a remedy gives its life again, or what must last for it, is worn out
+fn again(model: &Model, turn: &Turn, state: &dyn Fn(MeasureId) -> Option<State>) -> Option<(f64, f64, f64)> {
+    let lasts = model[turn.remedy].lasts.first()?.measure;
+    let (hours, lower, upper) = state(lasts)?.span_to(LIMIT)?;
+    let most = turn.due? + turn.won?;
+    Some((hours.min(most), lower.min(most), upper.min(most)))
+}
+
+/// Whether a remedy renews what must last, instead of one that gives life again at a place
+fn is_new(model: &Model, ground: &Ground, place: &Place, id: RemedyId, here: &[&Turn]) -> bool {
+    let remedy: &Remedy = &model[id];
+    let renews = |measure: MeasureId| remedy.renews.iter().any(|it| it.measure == measure);
+    let lasting = here.iter().flat_map(|turn| &model[turn.remedy].lasts).any(|row| renews(row.measure));
+    lasting
+        && remedy.lasts.is_empty()
+        && ground.machine.places(model, remedy.common.extent).contains(place)
+        && ground.offers(model, remedy, place) != Answer::No
+}
