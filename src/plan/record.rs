@@ -330,7 +330,9 @@ pub struct Way {
     pub label: Option<String>,
     /// What that costs, in the money of the terms
     pub cost: f64,
-    /// Hours from now, or from when it is new, until the next work of its kind
+    /// Its hours count from when it is new, else from now
+    pub from_new: bool,
+    /// Hours until the next work of its kind
     pub hours: f64,
     /// One chance in twenty that they are fewer, by the errors of what was read
     pub lower: f64,

@@ -27,14 +27,15 @@ pub fn ways(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms, here: 
         let renewed = model[id].renews.iter().filter_map(|it| state(it.measure)).map(|it| it.life_to(LIMIT));
         let life = renewed.fold(f64::INFINITY, f64::min);
         if life.is_finite() {
-            ways.extend(way(label(id), terms.cost(id, &model[id]).0, (life, life, life)));
+            let new = way(label(id), terms.cost(id, &model[id]).0, (life, life, life));
+            ways.extend(new.map(|way| Way { from_new: true, ..way }));
         }
     }
     ways
 }
 
 fn way(label: Option<String>, cost: f64, (hours, lower, upper): (f64, f64, f64)) -> Option<Way> {
-    (hours > 0.0).then_some(Way { label, cost, hours, lower, upper })
+    (hours > 0.0).then_some(Way { label, cost, from_new: false, hours, lower, upper })
 }
 
 /// Hours from now until what a remedy gives its life again, or what must last for it, is worn out

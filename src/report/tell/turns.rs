@@ -23,10 +23,10 @@ pub(super) fn turns(prose: &mut Prose, turns: &[Turn]) {
 
 /// One way to go on, with what it costs and how long that lasts
 fn way(way: &Way) -> String {
-    let span = if way.upper - way.lower > 1.0 {
-        format!(" ({} to {})", about(way.lower), about(way.upper))
-    } else {
-        " from new".to_owned()
+    let span = match way {
+        way if way.from_new => " from new".to_owned(),
+        way if way.upper - way.lower > 1.0 => format!(" ({} to {})", about(way.lower), about(way.upper)),
+        _ => String::new(),
     };
     match &way.label {
         None => format!("run it out, about {} h{span}", about(way.hours)),
