@@ -59,11 +59,16 @@ pub struct Consultation {
 impl Consultation {
     /// A visit by itself, whatever earlier ones it names; nothing is worked out yet
     pub fn new(model: impl Into<Arc<Model>>, visit: Visit) -> Self {
+        let weighing = Weighing::new(model, Arc::clone(&visit.ground));
+        Consultation::of(weighing, Arc::clone(&visit.inspection), vec![visit], Terms::default())
+    }
+
+    fn of(weighing: Weighing, inspection: Arc<Inspection>, visits: Vec<Visit>, terms: Terms) -> Self {
         Consultation {
-            weighing: Weighing::new(model, Arc::clone(&visit.ground)),
-            inspection: Arc::clone(&visit.inspection),
-            visits: vec![visit],
-            terms: Terms::default(),
+            weighing,
+            inspection,
+            visits,
+            terms,
             worn: OnceCell::new(),
             trend: OnceCell::new(),
             overall: OnceCell::new(),
@@ -210,10 +215,8 @@ impl Consultation {
             Visit { inspection: Arc::clone(&visit.inspection), ground: Arc::clone(ground) }
         };
         let visits = self.visits.iter().map(read).collect();
-        let visit = Visit { inspection: Arc::clone(&self.inspection), ground: Arc::clone(&ground) };
-        let other = Consultation::new(Arc::clone(self.weighing.rules()), visit);
-        Consultation { weighing: self.weighing.supposing(ground), terms: self.terms.clone(), ..other }
-            .over(visits)
+        let weighing = self.weighing.supposing(Arc::clone(&ground));
+        Consultation::of(weighing, Arc::clone(&self.inspection), visits, self.terms.clone())
     }
 
     /// What to look at next: nothing that takes a moving machine where the plan does not let it be worked

@@ -105,6 +105,12 @@ fn fitted(notes: &mut Notes<'_>, list: &Entry, item: &Node) -> Option<Fitted> {
 fn when_turned(notes: &mut Notes<'_>, field: &Entry) -> Option<Spanned<Turned>> {
     match &field.value.value {
         Value::Text(word) if word.trim() == keys::NEVER => Some(Spanned::new(Turned::Never, field.value.at)),
+        Value::Text(word) if word.trim().starts_with(char::is_alphabetic) => {
+            let message = format!("`{}` is neither hours nor `{}`", quoted(word), keys::NEVER);
+            let problem = Problem::new(Code::CaseValue, field.value.at, message);
+            notes.say(problem.help("write the hours of the machine when it was turned, or `never`"));
+            None
+        }
         _ => notes.hours(field).map(|hours| Spanned::new(Turned::At(hours.value), hours.at)),
     }
 }

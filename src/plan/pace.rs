@@ -6,10 +6,7 @@ use crate::place::{Place, within};
 use crate::plan::record::Worst;
 use crate::wear::estimate::Bench;
 use crate::wear::trend::LIMIT;
-use crate::wear::{self, Worn};
-
-/// Standard errors past which one value in twenty lies, by the normal law
-const ONE_IN_TWENTY: f64 = 1.645;
+use crate::wear::{self, HoursLeft, Worn};
 
 /// How worn a part is, or a set of numbered parts together
 #[derive(Clone, Debug, PartialEq)]
@@ -24,6 +21,8 @@ pub struct State {
     pub sigma: f64,
     /// Per cent an hour, over 0; none when nothing tells
     pub per_hour: Option<f64>,
+    /// Hours that the most worn of it has left, with what nine of ten such parts lie between; none when nothing tells
+    pub left: Option<HoursLeft>,
     /// The pace is its own, so that an error of the per cent is one of the pace as well
     pub own_pace: bool,
     /// How many times as fast it goes on past its limit
@@ -47,19 +46,6 @@ impl State {
     /// Hours from new to so many per cent; without end when nothing tells its pace
     pub fn life_to(&self, percent: f64) -> f64 {
         self.per_hour.map_or(f64::INFINITY, |pace| percent / pace)
-    }
-
-    /// Hours until it is so many per cent worn, with those of which one chance in twenty is that they are fewer, and more, by the
-    /// error of what was read; none when nothing tells its pace
-    pub fn span_to(&self, percent: f64) -> Option<(f64, f64, f64)> {
-        let pace = self.per_hour?;
-        let at = |now: f64| {
-            let now = now.max(1.0);
-            let pace = if self.own_pace { pace * now / self.percent.max(1.0) } else { pace };
-            self.hours(now, Some(pace), percent)
-        };
-        let reach = ONE_IN_TWENTY * self.sigma;
-        Some((self.hours_to(percent)?, at(self.percent + reach)?, at(self.percent - reach)?))
     }
 
     /// Hours from one per cent to another at a pace that holds up to the limit
@@ -95,6 +81,7 @@ pub fn state(
         places: here.len(),
         percent: here.iter().map(|own| own.percent).sum::<f64>() / count,
         sigma: libm::sqrt(here.iter().map(|own| own.sigma * own.sigma).sum::<f64>()) / count,
+        left: most.left,
         own_pace: most.left.is_none_or(|left| left.by == wear::Pace::Own),
         per_hour: Some(mean(&paces)).filter(|pace| pace.is_finite() && *pace > 0.0),
         past_limit: bench.dimension(measure, &most.place).map_or(1.0, |own| own.after),
@@ -152,6 +139,7 @@ mod tests {
             percent: 95.0,
             sigma: 0.0,
             per_hour: Some(0.1),
+            left: None,
             own_pace: true,
             past_limit: 2.5,
             worst: None,

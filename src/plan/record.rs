@@ -336,8 +336,8 @@ pub struct Way {
     pub hours: f64,
     /// One chance in twenty that they are fewer, by the errors of what was read
     pub lower: f64,
-    /// One chance in twenty that they are more
-    pub upper: f64,
+    /// One chance in twenty that they are more; none where no end can be told
+    pub upper: Option<f64>,
 }
 
 /// What to do about what can be turned

@@ -45,11 +45,12 @@ pub fn allowed(model: &Model, plan: &Plan, checks: &[NextCheck]) -> Next {
         };
         asked(check).is_some_and(reads)
     };
-    let (first, rest): (Vec<NextCheck>, Vec<NextCheck>) = checks.iter().cloned().partition(decides);
-    may_be_done(model, plan, &[first, rest].concat())
+    let mut ordered = checks.to_vec();
+    ordered.sort_by_key(|check| !decides(check));
+    may_be_done(model, plan, ordered)
 }
 
-fn may_be_done(model: &Model, plan: &Plan, checks: &[NextCheck]) -> Next {
+fn may_be_done(model: &Model, plan: &Plan, checks: Vec<NextCheck>) -> Next {
     let jobs = plan.visits.iter().flat_map(|visit| &visit.jobs).filter(|job| job.when == When::Now);
     let mut because: Vec<Subject> = Vec::new();
     for subject in jobs.flat_map(|job| &job.calls).map(|call| call.named()) {
@@ -58,10 +59,10 @@ fn may_be_done(model: &Model, plan: &Plan, checks: &[NextCheck]) -> Next {
         }
     }
     if because.is_empty() {
-        return Next { checks: checks.to_vec(), stands: None };
+        return Next { checks, stands: None };
     }
     let (off, kept): (Vec<NextCheck>, Vec<NextCheck>) =
-        checks.iter().cloned().partition(|check| takes_motion(model, check));
+        checks.into_iter().partition(|check| takes_motion(model, check));
     let (near, kept): (Vec<NextCheck>, Vec<NextCheck>) =
         kept.into_iter().partition(|check| is_near(model, &because, check));
     let (taken_off, too_near) = (labels(model, &off), labels(model, &near));

@@ -10,6 +10,7 @@ use crate::plan::record::{Share, Turn, Unread, Verdict};
 use crate::plan::ways::ways;
 use crate::wear::trend::LIMIT;
 use crate::wear::{Worn, normal};
+use std::collections::BTreeSet;
 
 /// The decision for every remedy that gives a part its life once more, at each place where it may be done; to renew it on parts
 /// that must last is a way of its own only where it can no longer be turned.
@@ -41,7 +42,7 @@ pub fn turns(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> Ve
     let turned: Vec<Place> =
         all.iter().filter(|it| it.turns && may_be(it)).map(|it| it.named.place.clone()).collect();
     all.retain(|it| it.turns || !turned.contains(&it.named.place));
-    let places: Vec<Place> = all.iter().map(|turn| turn.named.place.clone()).collect();
+    let places: BTreeSet<Place> = all.iter().map(|turn| turn.named.place.clone()).collect();
     for place in places {
         let here: Vec<&Turn> = all.iter().filter(|turn| turn.named.place == place).collect();
         let ways = ways(model, ground, worn, terms, &here);

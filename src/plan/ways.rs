@@ -8,8 +8,8 @@ use crate::place::Place;
 use crate::plan::pace::{self, State};
 use crate::plan::prices::Terms;
 use crate::plan::record::{Turn, Verdict, Way};
-use crate::wear::Worn;
 use crate::wear::trend::LIMIT;
+use crate::wear::{HoursLeft, Worn};
 
 /// The ways at the place of some decisions on it; none where too little was read to tell how long they last
 pub fn ways(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms, here: &[&Turn]) -> Vec<Way> {
@@ -19,7 +19,7 @@ pub fn ways(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms, here: 
     let mut ways = Vec::new();
     let faces = here.iter().flat_map(|turn| &model[turn.remedy].renews).filter_map(|it| state(it.measure));
     let most = faces.max_by(|a, b| a.percent.total_cmp(&b.percent));
-    ways.extend(most.and_then(|face| way(None, 0.0, face.span_to(LIMIT)?)));
+    ways.extend(most.and_then(|face| way(None, 0.0, Span::of(face.left?))));
     for turn in here.iter().filter(|turn| turn.verdict != Verdict::TooLate) {
         ways.extend(again(model, turn, &state).and_then(|span| way(label(turn.remedy), turn.cost, span)));
     }
@@ -27,23 +27,43 @@ pub fn ways(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms, here: 
         let renewed = model[id].renews.iter().filter_map(|it| state(it.measure)).map(|it| it.life_to(LIMIT));
         let life = renewed.fold(f64::INFINITY, f64::min);
         if life.is_finite() {
-            let new = way(label(id), terms.cost(id, &model[id]).0, (life, life, life));
+            let new = way(
+                label(id),
+                terms.cost(id, &model[id]).0,
+                Span { hours: life, lower: life, upper: Some(life) },
+            );
             ways.extend(new.map(|way| Way { from_new: true, ..way }));
         }
     }
     ways
 }
 
-fn way(label: Option<String>, cost: f64, (hours, lower, upper): (f64, f64, f64)) -> Option<Way> {
+/// Hours, with those that nine of ten such parts lie between; without an upper one where no end can be told
+struct Span {
+    hours: f64,
+    lower: f64,
+    upper: Option<f64>,
+}
+
+impl Span {
+    fn of(HoursLeft { hours, lower, upper, .. }: HoursLeft) -> Self {
+        Span { hours, lower, upper }
+    }
+
+    fn at_most(self, most: f64) -> Self {
+        let upper = self.upper.map_or(most, |upper| upper.min(most)); // else: it lasts longer than that
+        Span { hours: self.hours.min(most), lower: self.lower.min(most), upper: Some(upper) }
+    }
+}
+
+fn way(label: Option<String>, cost: f64, Span { hours, lower, upper }: Span) -> Option<Way> {
     (hours > 0.0).then_some(Way { label, cost, from_new: false, hours, lower, upper })
 }
 
 /// Hours from now until what a remedy gives its life again, or what must last for it, is worn out
-fn again(model: &Model, turn: &Turn, state: &dyn Fn(MeasureId) -> Option<State>) -> Option<(f64, f64, f64)> {
+fn again(model: &Model, turn: &Turn, state: &dyn Fn(MeasureId) -> Option<State>) -> Option<Span> {
     let lasts = model[turn.remedy].lasts.first()?.measure;
-    let (hours, lower, upper) = state(lasts)?.span_to(LIMIT)?;
-    let most = turn.due? + turn.won?;
-    Some((hours.min(most), lower.min(most), upper.min(most)))
+    Some(Span::of(state(lasts)?.left?).at_most(turn.due? + turn.won?))
 }
 
 /// Whether a remedy renews what must last, instead of one that gives life again at a place

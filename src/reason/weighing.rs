@@ -121,11 +121,6 @@ impl Weighing {
         &self.model
     }
 
-    /// The same, to be shared
-    pub fn rules(&self) -> &Arc<Model> {
-        &self.model
-    }
-
     /// The inspection bound to them
     pub fn ground(&self) -> &Ground {
         &self.ground

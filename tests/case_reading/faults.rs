@@ -124,6 +124,7 @@ use rstest::rstest;
 #[case("expect: {next: {a left roller 0: 1}}", CaseUnknownPlace, "left roller 0", "`0` is no number in a row of parts")]
 #[case("expect: {held: [[a]]}", CaseShape, "[a]", "`held` takes one text here, not a list")]
 // Hours
+#[case("parts: [{part: a, turned: Never}]", CaseValue, "Never", "`Never` is neither hours nor `never`")]
 #[case("parts: [{part: a, on: 400 h, turned: 300 h}]", CaseHours, "400 h", "`a` went on after it was turned")]
 fn a_fault_is_told_where_it_stands(
     #[case] more: &str,

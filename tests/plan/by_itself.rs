@@ -101,6 +101,18 @@ fn a_chance_under_one_half_is_no_work() {
     }
 }
 
+/// To run it out lasts as long as the wear says of the face that ends first, to the same ends of the range
+#[test]
+fn what_is_run_out_lasts_as_the_wear_tells() {
+    let asked = consultation(&std::fs::read_to_string("cases/healthy_dozer.yaml").unwrap());
+    let turn = &asked.plan().unwrap().turns[0];
+    let mut worn = asked.worn().iter().filter(|own| own.place == turn.named.place);
+    let left =
+        worn.find(|own| asked.model()[own.measure].common.name == "bushing_rev").unwrap().left.unwrap();
+    let way = &turn.ways[0];
+    assert_eq!((&way.label, way.hours, way.lower, way.upper), (&None, left.hours, left.lower, left.upper));
+}
+
 /// Nobody is sent to listen at a recoil spring that may be broken
 #[test]
 fn nobody_looks_near_the_stored_force_that_stops_the_machine() {

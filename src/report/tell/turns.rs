@@ -25,7 +25,10 @@ pub(super) fn turns(prose: &mut Prose, turns: &[Turn]) {
 fn way(way: &Way) -> String {
     let span = match way {
         way if way.from_new => " from new".to_owned(),
-        way if way.upper - way.lower > 1.0 => format!(" ({} to {})", about(way.lower), about(way.upper)),
+        Way { lower, upper: Some(upper), .. } if about(*lower) != about(*upper) => {
+            format!(" ({} to {})", about(*lower), about(*upper))
+        }
+        Way { lower, upper: None, .. } => format!(" ({} at least)", about(*lower)),
         _ => String::new(),
     };
     match &way.label {
