@@ -21,6 +21,7 @@ use crate::network::{Network, NodeId};
 mod assemble;
 pub mod beliefs;
 pub mod bounds;
+pub mod chosen;
 pub mod circuit;
 mod cover;
 pub mod draw;

@@ -12,6 +12,7 @@ use petgraph::graph::{DiGraph, NodeIndex};
 use crate::invariant::Hold;
 use crate::network::fault::Fault;
 use crate::network::shape::Shape;
+use fixedbitset::FixedBitSet;
 
 pub mod fault;
 pub mod open;
@@ -219,16 +220,14 @@ impl Network {
 
     /// The nodes given and everything above them, in the order of adding
     pub fn ancestors(&self, of: &[NodeId]) -> Vec<NodeId> {
-        let mut seen = vec![false; self.len()];
+        let mut seen = FixedBitSet::with_capacity(self.len());
         let mut open: Vec<NodeId> = of.to_vec();
         while let Some(id) = open.pop() {
-            if let Some(mark) = seen.get_mut(id.index())
-                && !std::mem::replace(mark, true)
-            {
+            if !seen.put(id.index()) {
                 open.extend(self.parents(id));
             }
         }
-        self.nodes().zip(seen).filter(|&(_, seen)| seen).map(|(id, _)| id).collect()
+        self.nodes().filter(|id| seen.contains(id.index())).collect()
     }
 
     fn node(&self, id: NodeId) -> &Node {

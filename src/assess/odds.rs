@@ -8,12 +8,13 @@ use crate::infer::beliefs::Beliefs;
 use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::pattern::Ask;
 use crate::infer::weights::Weights;
-use crate::infer::{Finding, TooWide};
+use crate::infer::{Finding, TooWide, chosen};
 use crate::invariant::{self, Hold};
 use crate::network::{Law, Network, NodeId};
 use crate::reason::Weighing;
 use crate::reason::decibans;
 use crate::reason::evidence::findings;
+use fixedbitset::FixedBitSet;
 use std::collections::BTreeMap;
 
 /// Why what is asked of a cause has an answer
@@ -29,7 +30,7 @@ pub struct Odds {
     causes: Vec<NodeId>,
     findings: usize,
     scratch: Scratch,
-    known: BTreeMap<Vec<bool>, f64>,
+    known: BTreeMap<FixedBitSet, f64>,
     whole: Option<Beliefs>,
 }
 
@@ -61,25 +62,24 @@ impl Odds {
     }
 
     /// 10 log10 of P(one of the causes is present) / P(none is), given the findings that are switched on (Good 1950)
-    pub fn decibans(&mut self, on: &[bool]) -> f64 {
+    pub fn decibans(&mut self, on: &FixedBitSet) -> f64 {
         if let Some(known) = self.known.get(on) {
             return *known;
         }
         let weights = self.weights(on);
         let decibans = self.by(&weights);
-        self.known.insert(on.to_vec(), decibans);
+        self.known.insert(on.clone(), decibans);
         decibans
     }
 
     /// The likelihood ratio of all findings, in decibans
     pub fn ratio(&mut self) -> f64 {
-        let (all, none) = (vec![true; self.findings], vec![false; self.findings]);
-        self.decibans(&all) - self.decibans(&none)
+        self.decibans(&chosen::all(self.findings)) - self.decibans(&chosen::none(self.findings))
     }
 
     /// Probability that one of the causes is present before anything was found
     pub fn before(&mut self) -> f64 {
-        decibans::probability(self.decibans(&vec![false; self.findings]))
+        decibans::probability(self.decibans(&chosen::none(self.findings)))
     }
 
     /// The causes, the likeliest given all findings first
@@ -94,7 +94,7 @@ impl Odds {
 
     /// Probability that each of some other nodes is present, given the findings that are switched on and that none of the
     /// causes is; none for a node that the circuit does not know
-    pub fn without(&mut self, on: &[bool], nodes: &[NodeId]) -> Vec<Option<f64>> {
+    pub fn without(&mut self, on: &FixedBitSet, nodes: &[NodeId]) -> Vec<Option<f64>> {
         let weights = self.absent(&self.weights(on));
         let beliefs = self.circuit.evaluate_in(&weights, &mut self.scratch);
         nodes.iter().map(|node| beliefs.marginal(*node).map(|states| states.iter().skip(1).sum())).collect()
@@ -109,9 +109,7 @@ impl Odds {
         node: NodeId,
         states: &[usize],
     ) -> Option<f64> {
-        let mut on = vec![true; self.findings];
-        *on.get_mut(number)? = false;
-        let weights = self.weights(&on);
+        let weights = self.weights(&chosen::all_but(self.findings, number));
         let none = self.absent(&weights);
         let all = self.chance(network, &weights, node, states)?;
         let both = self.chance(network, &none, node, states)?;
@@ -155,11 +153,9 @@ impl Odds {
         Some(states.iter().map(|state| each.get(*state).hold("a grade is shown in states of its node")).sum())
     }
 
-    fn weights(&self, on: &[bool]) -> Weights {
+    fn weights(&self, on: &FixedBitSet) -> Weights {
         let mut weights = self.circuit.weights();
-        for (finding, &on) in on.iter().enumerate() {
-            weights.switch(finding, on);
-        }
+        weights.count_only(on);
         weights
     }
 

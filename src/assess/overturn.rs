@@ -6,6 +6,7 @@
 use super::odds::Odds;
 use super::scale::{Held, Strength, Support};
 use crate::ground::Ground;
+use crate::infer::chosen;
 use crate::model::Model;
 
 /// Entries of tables that may be passed for supposing other grades, about a second's work
@@ -79,10 +80,7 @@ pub fn taken(
 ) -> Option<f64> {
     let own = ground.observations.get(observation)?;
     let after = match change {
-        Change::LeftOut => {
-            let on: Vec<bool> = (0..odds.findings()).map(|number| number != observation).collect();
-            odds.decibans(&on)
-        }
+        Change::LeftOut => odds.decibans(&chosen::all_but(odds.findings(), observation)),
         Change::Grade(grade) => {
             let grades = &model[own.symptom].effect.grades;
             let showing: Vec<usize> =
@@ -90,7 +88,7 @@ pub fn taken(
             odds.otherwise(&ground.network, observation, own.node, &showing)?
         }
     };
-    Some(after - odds.decibans(&vec![false; odds.findings()]))
+    Some(after - odds.decibans(&chosen::none(odds.findings())))
 }
 
 /// A finding taken otherwise, and what is said then

@@ -2,9 +2,11 @@
 
 use super::odds::Odds;
 use crate::ground::{Ground, Origin};
+use crate::infer::chosen;
 use crate::network::NodeId;
 use crate::network::open::open_ancestors;
 use crate::reason::steps::Step;
+use fixedbitset::FixedBitSet;
 
 /// For each step that none of `causes` brings about, the other cause of its findings whose probability, with none of `causes`
 /// present, it takes down most, or up where it speaks against them.
@@ -17,15 +19,11 @@ pub fn rivals(
     steps: &[Step],
     leading: usize,
 ) -> Vec<Option<NodeId>> {
-    let mut on = vec![false; odds.findings()];
+    let mut on = chosen::none(odds.findings());
     let mut rivals = Vec::new();
     for (turn, step) in steps.iter().enumerate() {
         let before = on.clone();
-        for number in &step.observations {
-            if let Some(slot) = on.get_mut(*number) {
-                *slot = true;
-            }
-        }
+        on.extend(step.observations.iter().copied());
         let is_told = turn < leading && step.way.is_none();
         rivals.push(is_told.then(|| moved_most(ground, odds, causes, step, (&before, &on))).flatten());
     }
@@ -37,7 +35,7 @@ fn moved_most(
     odds: &mut Odds,
     causes: &[NodeId],
     step: &Step,
-    (before, after): (&[bool], &[bool]),
+    (before, after): (&FixedBitSet, &FixedBitSet),
 ) -> Option<NodeId> {
     let seen = step.observations.iter().map(|number| ground.observation(*number).node);
     let seen: Vec<NodeId> = seen.collect();

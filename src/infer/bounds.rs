@@ -22,6 +22,7 @@ use crate::infer::pattern::{Ask, pattern};
 use crate::infer::split::{Cut, Split, split};
 use crate::infer::weights::Weights;
 use crate::network::{Network, NodeId};
+use fixedbitset::FixedBitSet;
 
 /// Work allowed, counted so that the same budget gives the same bounds on every machine
 #[derive(Copy, Clone, Eq, PartialEq, Debug)]
@@ -183,8 +184,8 @@ struct Search {
     circuit: Circuit,
     split: Split,
     scratch: Scratch,
-    /// Whether a bucket is maximised over while its cut is open
-    maximised: Vec<bool>,
+    /// Buckets that are maximised over while their cut is open
+    maximised: FixedBitSet,
     shares: Vec<Unary>,
     open: BinaryHeap<Branch>,
     settled: Wide,
@@ -196,12 +197,8 @@ impl Search {
     /// `None` when the findings cannot be put on the split frame
     fn new(network: &Network, findings: &[Finding], split: Split) -> Option<Search> {
         let circuit = Circuit::new(network, Arc::new(split.frame.clone()), findings)?;
-        let mut maximised = vec![false; split.frame.buckets.len()];
-        for clone in split.cuts.iter().flat_map(|cut| cut.clones.iter().skip(1)) {
-            if let Some(mark) = maximised.get_mut(*clone) {
-                *mark = true;
-            }
-        }
+        let mut maximised = FixedBitSet::with_capacity(split.frame.buckets.len());
+        maximised.extend(split.cuts.iter().flat_map(|cut| cut.clones.iter().skip(1)).copied());
         let ones = |cut: &Cut| {
             let values = vec![1.0; cut.states];
             cut.clones.iter().map(move |&bucket| Unary { bucket, values: values.clone() }).collect::<Vec<_>>()
@@ -238,12 +235,10 @@ impl Search {
         }
     }
 
-    fn maximised_under(&self, settled: usize) -> Vec<bool> {
+    fn maximised_under(&self, settled: usize) -> FixedBitSet {
         let mut maximised = self.maximised.clone();
         for clone in self.split.cuts.iter().take(settled).flat_map(|cut| &cut.clones) {
-            if let Some(mark) = maximised.get_mut(*clone) {
-                *mark = false;
-            }
+            maximised.remove(*clone);
         }
         maximised
     }

@@ -11,6 +11,7 @@ use crate::infer::number::{Number, Wide};
 use crate::infer::pass::Pass;
 use crate::infer::weights::Weights;
 use crate::network::{Network, NodeId};
+use fixedbitset::FixedBitSet;
 
 /// Network and findings, compiled for any number of evaluations; cheap to clone
 #[derive(Clone, Default, Debug)]
@@ -97,7 +98,7 @@ impl Circuit {
     }
 
     /// Upper bound on the evidence, with the variables of some buckets maximised over
-    pub(crate) fn most(&self, weights: &Weights, maximised: &[bool], scratch: &mut Scratch) -> Wide {
+    pub(crate) fn most(&self, weights: &Weights, maximised: &FixedBitSet, scratch: &mut Scratch) -> Wide {
         let plain = scratch.plain.most(&self.frame, weights, maximised);
         let total = plain.or_else(|| scratch.wide.most(&self.frame, weights, maximised));
         total.hold(Wide::NEVER_LOST).times(weights.constant(), &mut false)

@@ -11,6 +11,7 @@ use crate::infer::number::{Number, Wide};
 use crate::infer::pass::Pass;
 use crate::infer::weights::Weights;
 use crate::network::NodeId;
+use fixedbitset::FixedBitSet;
 
 /// Seeded source of chance, the same numbers on every machine
 #[derive(Clone, Debug)]
@@ -116,15 +117,11 @@ impl<'a> Sampler<'a> {
     pub fn of(self, nodes: &[NodeId]) -> Option<SamplerOf<'a>> {
         let frame = &self.circuit.frame;
         let wanted: Vec<usize> = nodes.iter().map(|node| frame.bucket_of(*node)).collect::<Option<_>>()?;
-        let mut needed = vec![false; frame.buckets.len()];
-        for &place in &wanted {
-            needed.get_mut(place).into_iter().for_each(|needed| *needed = true);
-        }
+        let mut needed = FixedBitSet::with_capacity(frame.buckets.len());
+        needed.extend(wanted.iter().copied());
         for (place, bucket) in frame.buckets.iter().enumerate() {
-            if needed.get(place) == Some(&true) {
-                for &other in frame.others(bucket) {
-                    needed.get_mut(other as usize).into_iter().for_each(|needed| *needed = true);
-                }
+            if needed.contains(place) {
+                needed.extend(frame.others(bucket).iter().map(|other| *other as usize));
             }
         }
         Some(SamplerOf { sampler: self, wanted, needed })
@@ -154,14 +151,14 @@ pub struct SamplerOf<'a> {
     sampler: Sampler<'a>,
     /// Bucket of each node
     wanted: Vec<usize>,
-    /// Whether a bucket is theirs or one that these hang on
-    needed: Vec<bool>,
+    /// Their buckets and those that these hang on
+    needed: FixedBitSet,
 }
 
 impl SamplerOf<'_> {
     /// State of each of the nodes, drawn together
     pub fn draw(&self, dice: &mut Dice) -> Vec<usize> {
-        let states = self.sampler.draw_buckets(|place| self.needed.get(place) == Some(&true), dice);
+        let states = self.sampler.draw_buckets(|place| self.needed.contains(place), dice);
         self.wanted.iter().map(|&place| *states.get(place).hold("every bucket has a state")).collect()
     }
 }

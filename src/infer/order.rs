@@ -9,6 +9,7 @@
     reason = "every index is a variable number below the number of variables the graph was made for"
 )]
 
+use fixedbitset::FixedBitSet;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -68,8 +69,8 @@ struct Graph {
     size: Vec<u64>,
     /// Logarithm of the number of states, in the same unit
     bits: Vec<u64>,
-    /// Whether the variable is still there
-    left: Vec<bool>,
+    /// The variables that are still there
+    left: FixedBitSet,
     /// Variables touched by the elimination under way
     touched: Vec<usize>,
     /// Working memory of `connect`
@@ -98,12 +99,14 @@ impl Graph {
             })
             .collect();
         let missing = (0..states.len()).map(|variable| missing_pairs(&neighbours, variable)).collect();
+        let mut left = FixedBitSet::with_capacity(states.len());
+        left.insert_range(..);
         let mut graph = Graph {
             neighbours,
             missing,
             size,
             bits,
-            left: vec![true; states.len()],
+            left,
             touched: Vec::new(),
             both: Vec::new(),
             queue: BinaryHeap::with_capacity(2 * states.len()),
@@ -122,14 +125,14 @@ impl Graph {
     fn next(&mut self) -> Option<usize> {
         loop {
             let Reverse(key) = self.queue.pop()?;
-            if self.left[key.2] && key == self.key(key.2) {
+            if self.left.contains(key.2) && key == self.key(key.2) {
                 return Some(key.2);
             }
         }
     }
 
     fn eliminate(&mut self, variable: usize, neighbours: &[usize]) {
-        self.left[variable] = false;
+        self.left.remove(variable);
         for &other in neighbours {
             self.touched.push(other);
             let list = &mut self.neighbours[other];
@@ -155,7 +158,7 @@ impl Graph {
         touched.sort_unstable();
         touched.dedup();
         for other in touched.drain(..) {
-            if self.left[other] {
+            if self.left.contains(other) {
                 self.queue.push(Reverse(self.key(other)));
             }
         }
@@ -226,12 +229,12 @@ mod tests {
             let mut graph = Graph::new(&states, scopes.iter().map(Vec::as_slice));
             let mut gone = 0;
             while let Some(variable) = graph.next() {
-                let least = (0..states.len()).filter(|&other| graph.left[other]).map(|other| graph.key(other)).min();
+                let least = (0..states.len()).filter(|&other| graph.left.contains(other)).map(|other| graph.key(other)).min();
                 prop_assert_eq!(Some(graph.key(variable)), least);
                 let neighbours = std::mem::take(&mut graph.neighbours[variable]);
                 graph.eliminate(variable, &neighbours);
                 gone += 1;
-                for other in (0..states.len()).filter(|&other| graph.left[other]) {
+                for other in (0..states.len()).filter(|&other| graph.left.contains(other)) {
                     prop_assert_eq!(graph.missing[other], missing_pairs(&graph.neighbours, other));
                     let neighbours = graph.neighbours[other].iter();
                     let size = graph.bits[other] + neighbours.map(|&next| graph.bits[next]).sum::<u64>();

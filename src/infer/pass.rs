@@ -8,6 +8,7 @@
 use crate::infer::frame::{Bucket, Frame, Input};
 use crate::infer::number::{Number, Wide};
 use crate::infer::weights::Weights;
+use fixedbitset::FixedBitSet;
 
 /// Tables and messages of one evaluation
 #[derive(Clone, Default, Debug)]
@@ -18,8 +19,8 @@ pub(crate) struct Pass<N> {
     sums: Vec<N>,
     /// Likelihoods on single variables, by the place of their bucket
     locals: Vec<N>,
-    /// Whether a bucket's own variable has any
-    observed: Vec<bool>,
+    /// Buckets whose own variable has any
+    observed: FixedBitSet,
     /// Whether a product left the range of the numbers
     lost: bool,
 }
@@ -32,8 +33,8 @@ impl<N: Number> Pass<N> {
     }
 
     /// As [`up`](Pass::up), with the largest entry taken in place of the sum over the variables of some buckets
-    pub(crate) fn most(&mut self, frame: &Frame, weights: &Weights, maximised: &[bool]) -> Option<Wide> {
-        self.rise(frame, weights, |bucket| maximised.get(bucket) == Some(&true))
+    pub(crate) fn most(&mut self, frame: &Frame, weights: &Weights, maximised: &FixedBitSet) -> Option<Wide> {
+        self.rise(frame, weights, |bucket| maximised.contains(bucket))
     }
 
     fn rise(&mut self, frame: &Frame, weights: &Weights, maximised: impl Fn(usize) -> bool) -> Option<Wide> {
@@ -120,14 +121,14 @@ impl<N: Number> Pass<N> {
         self.locals.clear();
         self.locals.resize(frame.locals, N::ONE);
         self.observed.clear();
-        self.observed.resize(frame.buckets.len(), false);
+        self.observed.grow(frame.buckets.len());
         for unary in weights.unaries() {
             let Bucket { local: start, states, .. } = frame.buckets[unary.bucket];
             let values = unary.values.iter().map(|&value| N::of(value));
             multiply_row(&mut self.locals[start..start + states], values, &mut self.lost);
-            self.observed[unary.bucket] = true;
+            self.observed.insert(unary.bucket);
         }
-        for (bucket, _) in frame.buckets.iter().zip(&self.observed).filter(|&(_, &observed)| observed) {
+        for bucket in self.observed.ones().map(|number| &frame.buckets[number]) {
             let table = &mut self.tables[bucket.table..bucket.table + bucket.rows * bucket.states];
             let local = &self.locals[bucket.local..bucket.local + bucket.states];
             for row in table.chunks_exact_mut(bucket.states) {

@@ -1,13 +1,14 @@
 //! Which findings count in one evaluation of a circuit, and what else is taken as seen
 
-use std::sync::Arc;
-
 use crate::infer::Finding;
+use crate::infer::chosen;
 use crate::infer::frame::{Frame, Input, Unary};
 use crate::infer::likelihood::Likelihood;
 use crate::infer::number::{Number, Wide, power_of_two};
 use crate::infer::proper_entries;
 use crate::network::{Network, NodeId};
+use fixedbitset::FixedBitSet;
+use std::sync::Arc;
 
 /// Findings switched on or off and further likelihoods, for one circuit
 ///
@@ -15,8 +16,8 @@ use crate::network::{Network, NodeId};
 /// nothing further seen; of no use to another circuit.
 #[derive(Clone, Debug)]
 pub struct Weights {
-    /// One for each finding of the circuit
-    on: Vec<bool>,
+    /// The findings of the circuit that count
+    on: FixedBitSet,
     found: Arc<[Likelihood]>,
     /// Further findings
     seen: Vec<Likelihood>,
@@ -25,19 +26,22 @@ pub struct Weights {
 
 impl Weights {
     pub(crate) fn new(frame: Arc<Frame>, found: Arc<[Likelihood]>) -> Self {
-        Weights { on: vec![true; found.len()], found, seen: Vec::new(), frame }
+        Weights { on: chosen::all(found.len()), found, seen: Vec::new(), frame }
     }
 
     /// Counts the finding at a place in the list that was compiled, or leaves it out as if it had
     /// never been made; whether there is such a finding
     pub fn switch(&mut self, finding: usize, on: bool) -> bool {
-        match self.on.get_mut(finding) {
-            Some(switch) => {
-                *switch = on;
-                true
-            }
-            None => false,
+        let is_one = finding < self.on.len();
+        if is_one {
+            self.on.set(finding, on);
         }
+        is_one
+    }
+
+    /// Counts these findings of the list that was compiled, and leaves all others out as if they had never been made
+    pub fn count_only(&mut self, chosen: &FixedBitSet) {
+        self.on.clone_from(chosen);
     }
 
     /// Takes `node` as observed with a likelihood, read as in [`Finding`], on top of all else; whether
@@ -99,8 +103,7 @@ impl Weights {
     }
 
     fn counting(&self) -> impl Iterator<Item = &Likelihood> {
-        let found = self.found.iter().zip(&self.on).filter(|&(_, &on)| on).map(|(told, _)| told);
-        found.chain(&self.seen)
+        self.on.ones().filter_map(|finding| self.found.get(finding)).chain(&self.seen)
     }
 
     /// Likelihoods on single variables that count

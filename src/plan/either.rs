@@ -10,6 +10,7 @@ use crate::place::{Place, within};
 use crate::plan::jobs::due;
 use crate::plan::prices::Terms;
 use crate::plan::record::{Call, Job, Turn, Verdict};
+use fixedbitset::FixedBitSet;
 
 /// Settles every pair of jobs of which one gives a part its life once more and the other renews it.
 ///
@@ -17,12 +18,12 @@ use crate::plan::record::{Call, Job, Turn, Verdict};
 /// back. Where anything else calls for the new part, the first is needless, unless what must last for it was read and may
 /// last; then the new part waits for what the first does not put back.
 pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) -> Vec<Job> {
-    let mut gone: Vec<bool> = vec![false; jobs.len()];
+    let mut gone = FixedBitSet::with_capacity(jobs.len());
     for new in 0..jobs.len() {
         let again: Vec<usize> =
-            (0..jobs.len()).filter(|other| *other != new && stands(&gone, *other)).collect();
+            (0..jobs.len()).filter(|other| *other != new && !gone.contains(*other)).collect();
         let again: Vec<usize> = again.into_iter().filter(|it| is_other_way(model, &jobs, *it, new)).collect();
-        let Some(job) = jobs.get(new).filter(|_| stands(&gone, new) && !again.is_empty()).cloned() else {
+        let Some(job) = jobs.get(new).filter(|_| !gone.contains(new) && !again.is_empty()).cloned() else {
             continue;
         };
         let back: Vec<(MeasureId, f64)> =
@@ -34,7 +35,7 @@ pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) 
         };
         if rest.is_empty() {
             again.iter().for_each(|it| jobs.get_mut(*it).hold(NUMBERED).puts_off(&job));
-            forget(&mut gone, new);
+            gone.insert(new);
         } else if again.iter().map(|it| of(&jobs, *it)).all(pays) {
             let job = jobs.get_mut(new).hold(NUMBERED);
             (job.due, job.when) = due(&rest, &model[job.remedy], terms);
@@ -43,10 +44,10 @@ pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) 
             let needless: Vec<Job> = again.iter().map(|it| of(&jobs, *it)).cloned().collect();
             let job = jobs.get_mut(new).hold(NUMBERED);
             needless.iter().for_each(|it| job.instead(it));
-            again.iter().for_each(|it| forget(&mut gone, *it));
+            gone.extend(again);
         }
     }
-    let kept = jobs.into_iter().enumerate().filter(|(number, _)| stands(&gone, *number));
+    let kept = jobs.into_iter().enumerate().filter(|(number, _)| !gone.contains(*number));
     kept.map(|(_, job)| job).collect()
 }
 
@@ -61,14 +62,6 @@ const NUMBERED: &str = "jobs that are settled stay in their list";
 
 fn of(jobs: &[Job], number: usize) -> &Job {
     jobs.get(number).hold(NUMBERED)
-}
-
-fn stands(gone: &[bool], number: usize) -> bool {
-    gone.get(number) == Some(&false)
-}
-
-fn forget(gone: &mut [bool], number: usize) {
-    gone.get_mut(number).into_iter().for_each(|it| *it = true);
 }
 
 /// Whether a job gives its life once more to what another renews

@@ -2,6 +2,7 @@
 
 use crate::ground::{Ground, Origin};
 use crate::infer::beliefs::Beliefs;
+use crate::infer::chosen;
 use crate::infer::circuit::{Circuit, Scratch};
 use crate::infer::engine::Engine;
 use crate::infer::pattern::Ask;
@@ -10,6 +11,7 @@ use crate::infer::{Finding, Limits, TooWide};
 use crate::invariant::Hold;
 use crate::network::NodeId;
 use crate::reason::decibans;
+use fixedbitset::FixedBitSet;
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -40,7 +42,7 @@ pub struct Evidence {
     bearing: BTreeSet<NodeId>,
     circuit: Circuit,
     scratch: RefCell<Scratch>,
-    known: RefCell<BTreeMap<Vec<bool>, Rc<Beliefs>>>,
+    known: RefCell<BTreeMap<FixedBitSet, Rc<Beliefs>>>,
 }
 
 impl Evidence {
@@ -121,40 +123,38 @@ impl Evidence {
 
     /// Beliefs given all findings
     pub fn all(&self) -> Rc<Beliefs> {
-        self.given(&vec![true; self.found.len()])
+        self.given(&chosen::all(self.found.len()))
     }
 
     /// Beliefs given none of them
     pub fn none(&self) -> Rc<Beliefs> {
-        self.given(&vec![false; self.found.len()])
+        self.given(&chosen::none(self.found.len()))
     }
 
     /// Beliefs given the findings that are switched on
-    pub fn given(&self, on: &[bool]) -> Rc<Beliefs> {
+    pub fn given(&self, on: &FixedBitSet) -> Rc<Beliefs> {
         if let Some(beliefs) = self.known.borrow().get(on) {
             return Rc::clone(beliefs);
         }
         let beliefs = self.circuit.evaluate_in(&self.switched(on), &mut self.scratch.borrow_mut());
         let beliefs = Rc::new(beliefs);
-        self.known.borrow_mut().insert(on.to_vec(), Rc::clone(&beliefs));
+        self.known.borrow_mut().insert(on.clone(), Rc::clone(&beliefs));
         beliefs
     }
 
     /// Natural logarithm of the probability of the findings that are switched on, which is not kept
-    pub fn log_evidence(&self, on: &[bool]) -> f64 {
+    pub fn log_evidence(&self, on: &FixedBitSet) -> f64 {
         self.circuit.log_evidence_in(&self.switched(on), &mut self.scratch.borrow_mut())
     }
 
-    fn switched(&self, on: &[bool]) -> Weights {
+    fn switched(&self, on: &FixedBitSet) -> Weights {
         let mut weights = self.circuit.weights();
-        for (finding, &on) in on.iter().enumerate() {
-            weights.switch(finding, on);
-        }
+        weights.count_only(on);
         weights
     }
 
     /// Odds, in decibans, that a node which the findings bear on is not in its first state, given those that are switched on
-    pub fn decibans(&self, on: &[bool], node: NodeId) -> f64 {
+    pub fn decibans(&self, on: &FixedBitSet, node: NodeId) -> f64 {
         let beliefs = self.given(on);
         let (absent, present) = beliefs.marginal(node).hold(ASKED).split_first().hold(HAS_STATES);
         decibans::of(present.iter().sum(), *absent)

@@ -3,6 +3,7 @@
 use super::paths::{self, Way};
 use super::weighing::Weighing;
 use super::{Stop, fit};
+use crate::infer::chosen;
 use crate::model::Hidden;
 use crate::place::Place;
 
@@ -38,8 +39,8 @@ pub struct Source {
 /// [`Stop`] as for [`Weighing::causes`].
 pub(super) fn explain(weighing: &Weighing, observation: usize) -> Result<Explanation, Stop> {
     let (model, ground, evidence) = (weighing.model(), weighing.ground(), weighing.evidence()?);
-    let all = vec![true; evidence.findings()];
-    let without: Vec<bool> = (0..evidence.findings()).map(|number| number != observation).collect();
+    let (all, without) =
+        (chosen::all(evidence.findings()), chosen::all_but(evidence.findings(), observation));
     let mut sources = Vec::new();
     for cause in weighing.causes()? {
         if let Some(way) = paths::way(model, ground, cause.node, observation) {

@@ -18,7 +18,7 @@ use super::evidence::{Evidence, findings, hidden};
 use crate::ground::{Ground, Observation, Origin};
 use crate::infer::engine::Engine;
 use crate::infer::pattern::Ask;
-use crate::infer::{self, Finding, Limits, TooWide};
+use crate::infer::{self, Finding, Limits, TooWide, chosen};
 use crate::network::shape::Shape;
 use crate::network::{Law, Network, NodeId, Path};
 use std::f64::consts::LN_2;
@@ -56,10 +56,7 @@ pub fn conflict(singly: f64, together: f64) -> f64 {
 pub(super) fn fit(ground: &Ground, evidence: &Evidence, limits: &Limits) -> Result<Fit, TooWide> {
     let log_evidence = evidence.all().log_evidence;
     let singly = (0..evidence.findings())
-        .map(|number| {
-            let on: Vec<bool> = (0..evidence.findings()).map(|other| other == number).collect();
-            evidence.given(&on).log_evidence
-        })
+        .map(|number| evidence.given(&chosen::only(evidence.findings(), &[number])).log_evidence)
         .sum();
     let mut alone = Vec::new();
     for (number, own) in ground.observations.iter().enumerate() {
@@ -70,7 +67,10 @@ pub(super) fn fit(ground: &Ground, evidence: &Evidence, limits: &Limits) -> Resu
             }
         }
     }
-    let abnormal: Vec<bool> = ground.observations.iter().map(|own| own.grade != 0).collect();
+    let observations = ground.observations.iter().enumerate();
+    let abnormal: Vec<usize> =
+        observations.filter(|(_, own)| own.grade != 0).map(|(number, _)| number).collect();
+    let abnormal = chosen::only(evidence.findings(), &abnormal);
     let hardly = together::hardly(evidence, &abnormal, &hidden(ground));
     Ok(Fit { log_evidence, conflict: conflict(singly, log_evidence), unexplained: alone, hardly })
 }
@@ -174,10 +174,7 @@ const MOST_FOR_PAIRS: usize = 80;
 /// A smallest set of observations that cannot occur together: one alone, else two, else one from which none can be left out
 pub(super) fn impossible(evidence: &Evidence) -> Vec<usize> {
     let count = evidence.findings();
-    smallest(count, |members| {
-        let on: Vec<bool> = (0..count).map(|number| members.contains(&number)).collect();
-        evidence.given(&on).is_impossible()
-    })
+    smallest(count, |members| evidence.given(&chosen::only(count, members)).is_impossible())
 }
 
 /// The same where all of them together couple too much to be weighed: a smaller set is tried by itself

@@ -8,8 +8,10 @@ use super::next::Shift;
 use super::paths;
 use super::steps::Step;
 use crate::ground::{Ground, Origin};
+use crate::infer::chosen;
 use crate::network::NodeId;
 use crate::network::open::open_ancestors;
+use fixedbitset::FixedBitSet;
 
 /// Change of probability from which a cause counts as moved
 const MOVED_FROM: f64 = 0.01;
@@ -24,14 +26,10 @@ const BESIDE: f64 = 0.5;
 /// Such a cause can bring about what is found in the step, and a sign of the node that was taken in before it. Its
 /// probability goes from the one before the step to the one after it, by a hundredth at least.
 pub(super) fn name(ground: &Ground, evidence: &Evidence, node: NodeId, steps: &mut [Step]) {
-    let mut on = vec![false; evidence.findings()];
+    let mut on = chosen::none(evidence.findings());
     for step in steps {
         let before = on.clone();
-        for number in &step.observations {
-            if let Some(slot) = on.get_mut(*number) {
-                *slot = true;
-            }
-        }
+        on.extend(step.observations.iter().copied());
         if step.way.is_none() && !step.rest {
             step.rivals = moved(ground, evidence, node, step, (&before, &on));
         }
@@ -43,7 +41,7 @@ fn moved(
     evidence: &Evidence,
     node: NodeId,
     step: &Step,
-    (before, after): (&[bool], &[bool]),
+    (before, after): (&FixedBitSet, &FixedBitSet),
 ) -> Vec<Shift> {
     let (was, is) = (evidence.given(before), evidence.given(after));
     let shifts = of_the_same_signs(ground, node, step, before).into_iter().filter_map(|node| {
@@ -63,12 +61,12 @@ fn moved(
 }
 
 /// Other causes of what is found in a step that are causes of a sign of the node, too, among the findings that are switched on
-fn of_the_same_signs(ground: &Ground, node: NodeId, step: &Step, on: &[bool]) -> Vec<NodeId> {
+fn of_the_same_signs(ground: &Ground, node: NodeId, step: &Step, on: &FixedBitSet) -> Vec<NodeId> {
     let network = &ground.network;
     let found = step.observations.iter().filter_map(|number| ground.observations.get(*number));
     let found: Vec<NodeId> = found.map(|own| own.node).collect();
     let signs = ground.observations.iter().enumerate().filter(|(number, own)| {
-        own.grade != 0 && on.get(*number) == Some(&true) && paths::leads_to(ground, node, *number)
+        own.grade != 0 && on.contains(*number) && paths::leads_to(ground, node, *number)
     });
     let signs: Vec<NodeId> = signs.map(|(_, own)| own.node).collect();
     let same = open_ancestors(network, &signs);

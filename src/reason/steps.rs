@@ -10,8 +10,10 @@ use super::next::Shift;
 use super::paths::{self, Way};
 use super::rivals;
 use crate::ground::Ground;
+use crate::infer::chosen::{self, with, without};
 use crate::model::Model;
 use crate::network::NodeId;
+use fixedbitset::FixedBitSet;
 use std::collections::BTreeMap;
 
 /// Weight, in decibans, under which a finding is told together with the other small ones
@@ -70,23 +72,22 @@ pub fn steps_of(
     if once.saturating_mul(3) > MOST_WORK {
         return Vec::new();
     }
-    let all = vec![true; findings];
-    let none = vec![false; findings];
+    let (all, none) = (chosen::all(findings), chosen::none(findings));
     let (start, end) = (odds(&none), odds(&all));
     for group in &mut groups {
-        group.alone = odds(&with(&none, &group.members, true)) - start;
-        group.left_out = end - odds(&with(&all, &group.members, false));
+        group.alone = odds(&with(&none, &group.members)) - start;
+        group.left_out = end - odds(&without(&all, &group.members));
     }
     let small = |group: &Group| group.alone.abs() < SMALL && group.left_out.abs() < SMALL;
     let (rest, large): (Vec<Group>, Vec<Group>) = groups.into_iter().partition(small);
     let greedy = once.saturating_mul(large.len()) <= MOST_WORK;
     let mut steps = ordered(odds, large, none.clone(), greedy);
     let taken = steps.iter().flat_map(|step| &step.observations).copied().collect::<Vec<_>>();
-    let before = odds(&with(&none, &taken, true));
+    let before = odds(&with(&none, &taken));
     let members: Vec<usize> = rest.into_iter().flat_map(|group| group.members).collect();
     if !members.is_empty() {
-        let alone = odds(&with(&none, &members, true)) - start;
-        let left_out = end - odds(&with(&all, &members, false));
+        let alone = odds(&with(&none, &members)) - start;
+        let left_out = end - odds(&without(&all, &members));
         steps.push(Step {
             observations: members,
             decibans: end - before,
@@ -102,17 +103,7 @@ pub fn steps_of(
 }
 
 /// Odds in decibans given the findings that are switched on
-pub type Odds<'a> = dyn FnMut(&[bool]) -> f64 + 'a;
-
-fn with(on: &[bool], members: &[usize], value: bool) -> Vec<bool> {
-    let mut on = on.to_vec();
-    for &member in members {
-        if let Some(slot) = on.get_mut(member) {
-            *slot = value;
-        }
-    }
-    on
-}
+pub type Odds<'a> = dyn FnMut(&FixedBitSet) -> f64 + 'a;
 
 /// Findings that are taken in together
 struct Group {
@@ -157,21 +148,21 @@ fn is_clearer(ground: &Ground, number: usize, than: Option<usize>) -> bool {
 
 /// Takes in the group with the greatest step, then the next; where trying them all would take too long, the one with
 /// the greatest weight alone
-fn ordered(odds: &mut Odds<'_>, mut groups: Vec<Group>, mut on: Vec<bool>, greedy: bool) -> Vec<Step> {
+fn ordered(odds: &mut Odds<'_>, mut groups: Vec<Group>, mut on: FixedBitSet, greedy: bool) -> Vec<Step> {
     let mut steps = Vec::new();
     let mut now = odds(&on);
     groups.sort_by(|a, b| b.alone.abs().total_cmp(&a.alone.abs()));
     while !groups.is_empty() {
         let mut best: Option<(usize, f64)> = None;
         for (number, group) in groups.iter().enumerate().take(if greedy { usize::MAX } else { 1 }) {
-            let step = odds(&with(&on, &group.members, true)) - now;
+            let step = odds(&with(&on, &group.members)) - now;
             if best.is_none_or(|(_, greatest)| step.abs() > greatest.abs()) {
                 best = Some((number, step));
             }
         }
         let Some((number, step)) = best else { break };
         let group = groups.remove(number);
-        on = with(&on, &group.members, true);
+        on = with(&on, &group.members);
         now = odds(&on);
         steps.push(Step {
             observations: group.members,

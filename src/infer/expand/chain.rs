@@ -4,6 +4,7 @@ use crate::infer::expand::Ranks;
 use crate::invariant::Hold;
 use crate::network::shape::Shape;
 use crate::network::{self, NodeId, Path};
+use fixedbitset::FixedBitSet;
 
 /// Links whose last accumulator is the node's state
 #[derive(Debug)]
@@ -143,21 +144,15 @@ fn join_rows(shape: Shape, a: &[f64], b: &[f64], out: &mut [f64]) -> bool {
 /// Sorted states that a contribution of `rows` joined to a state of `before` can make
 fn reachable(shape: Shape, before: &[usize], rows: &[f64]) -> Vec<usize> {
     let states = shape.states();
-    let mut possible = vec![false; states];
+    let mut possible = FixedBitSet::with_capacity(states);
     for row in rows.chunks(states) {
-        for (mark, &chance) in possible.iter_mut().zip(row) {
-            *mark |= chance > 0.0;
-        }
+        possible.extend(row.iter().enumerate().filter(|(_, chance)| **chance > 0.0).map(|(state, _)| state));
     }
-    let mut reached = vec![false; states];
-    for (state, _) in possible.iter().enumerate().filter(|(_, possible)| **possible) {
-        for &from in before {
-            if let Some(mark) = reached.get_mut(shape.join(from, state)) {
-                *mark = true;
-            }
-        }
+    let mut reached = FixedBitSet::with_capacity(states);
+    for state in possible.ones() {
+        reached.extend(before.iter().map(|from| shape.join(*from, state)));
     }
-    reached.iter().enumerate().filter(|(_, reached)| **reached).map(|(state, _)| state).collect()
+    reached.into_ones().collect()
 }
 
 fn link_values(shape: Shape, rows: &[f64], before: &[usize], after: &[usize]) -> Vec<f64> {

@@ -1,9 +1,11 @@
 //! The smallest set of findings that hardly go together: less likely together than apart by a factor, and no cause makes up for it.
 
 use crate::infer::beliefs::Beliefs;
+use crate::infer::chosen;
 use crate::network::NodeId;
 use crate::reason::evidence::Evidence;
 use crate::reason::fit::conflict;
+use fixedbitset::FixedBitSet;
 use std::f64::consts::LOG2_10;
 
 /// Bits of conflict from which findings hardly go together: a tenth as likely as if they had nothing to do with each other
@@ -30,7 +32,7 @@ pub struct Hardly {
 /// A cause explains a conflict when its probability, given the set, has grown by as much: what came together is then
 /// a rare case and no contradiction (Jensen, Chamberlain, Nordahl and Jensen 1990). Only sets with an abnormal finding are
 /// tried, since normal ones hardly ever speak against each other.
-pub fn hardly(evidence: &Evidence, abnormal: &[bool], hidden: &[NodeId]) -> Option<Hardly> {
+pub fn hardly(evidence: &Evidence, abnormal: &FixedBitSet, hidden: &[NodeId]) -> Option<Hardly> {
     let count = evidence.findings();
     let singly: Vec<f64> = (0..count).map(|one| log_evidence(evidence, &[one])).collect();
     let search = Search { evidence, singly, hidden, count };
@@ -54,14 +56,14 @@ pub fn hardly(evidence: &Evidence, abnormal: &[bool], hidden: &[NodeId]) -> Opti
 }
 
 /// Sets of some size with an abnormal finding in each, in order; none where there are more than `most`
-fn sets(count: usize, size: usize, abnormal: &[bool], most: usize) -> Option<Vec<Vec<usize>>> {
+fn sets(count: usize, size: usize, abnormal: &FixedBitSet, most: usize) -> Option<Vec<Vec<usize>>> {
     let mut all: Vec<Vec<usize>> = vec![Vec::new()];
     for place in 0..size {
         let mut longer = Vec::new();
         for set in &all {
-            let seen = set.iter().any(|one| abnormal.get(*one) == Some(&true));
+            let seen = set.iter().any(|one| abnormal.contains(*one));
             for next in set.last().map_or(0, |last| last + 1)..count {
-                if place + 1 < size || seen || abnormal.get(next) == Some(&true) {
+                if place + 1 < size || seen || abnormal.contains(next) {
                     longer.push(set.iter().copied().chain([next]).collect());
                 }
             }
@@ -75,12 +77,7 @@ fn sets(count: usize, size: usize, abnormal: &[bool], most: usize) -> Option<Vec
 }
 
 fn log_evidence(evidence: &Evidence, members: &[usize]) -> f64 {
-    evidence.log_evidence(&on(evidence, members))
-}
-
-/// Which findings are switched on
-fn on(evidence: &Evidence, members: &[usize]) -> Vec<bool> {
-    (0..evidence.findings()).map(|number| members.contains(&number)).collect()
+    evidence.log_evidence(&chosen::only(evidence.findings(), members))
 }
 
 struct Search<'w, 'h> {
@@ -101,7 +98,7 @@ impl Search<'_, '_> {
     /// Whether some cause or condition has grown so much likelier that with it in hand they do not conflict
     fn is_explained(&self, members: &[usize], conflict: f64) -> bool {
         let before = self.evidence.none();
-        let after = self.evidence.given(&on(self.evidence, members));
+        let after = self.evidence.given(&chosen::only(self.count, members));
         let present = |beliefs: &Beliefs, node: NodeId| {
             beliefs.marginal(node).map(|states| states.iter().skip(1).sum::<f64>())
         };
