@@ -93,7 +93,10 @@ fn holds(text: &str) -> Result<Reading, TestCaseError> {
     // The library goes by YAML 1.1 and the reader by 1.2, so that either refuses some texts that the other reads: what is
     // asked is that they agree on what stands at each place. In YAML 1.1 three more characters end a line.
     let one_version = !kept.contains(ENDS_A_LINE);
-    for text in reading.inspection.iter().filter(|_| one_version).flat_map(texts) {
+    // Between brackets the reader takes `|` and `>` for the start of a text; alone they start a block.
+    let starts_a_block = |text: &&Spanned<String>| text.value.starts_with(['|', '>']);
+    let texts = reading.inspection.iter().filter(|_| one_version).flat_map(texts);
+    for text in texts.filter(|text| !starts_a_block(text)) {
         prop_assert_eq!(alone(kept, text), Some(words(&text.value)), "in {:?}", kept);
     }
     Ok(reading)
