@@ -446,6 +446,8 @@ pub struct Remedy {
     pub mends: Vec<Sign>,
     /// Whether it is a look: it finds out what is wrong and mends nothing, so that it is done first in a visit
     pub finds_out: bool,
+    /// Whether it is done where the machine works, by those who work it, and so in no visit
+    pub on_site: bool,
     /// Whether it brings what is there into its right place and takes no parts, which repairs undo; none where it does not
     pub sets_right: Option<Setting>,
     /// Measures it renews, with the per cent worn from which it is due

@@ -40,7 +40,7 @@ pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], ter
     let desk = Desk { model, ground, ranks, worn, terms, turns: &turns };
     let (jobs, mut watched) = desk.jobs();
     let jobs = either::settle(model, jobs, &turns, terms);
-    let jobs = desk.with_what_goes_along(jobs);
+    let (on_site, jobs) = apart(model, desk.with_what_goes_along(jobs));
     let set_ups = set_ups(&jobs);
     let schedule = schedule(&task(model, &jobs, &set_ups, terms));
     let mut visits = laid(model, &jobs, &set_ups, &schedule, terms);
@@ -50,31 +50,56 @@ pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], ter
     either::needless(model, &mut turns, visits.iter().flat_map(|visit| &visit.jobs));
     watched.extend(running::watched(model, ground, worn, terms, &visits));
     let used: f64 = jobs.iter().map(|job| job.per_hour() * (terms.end() - job.due)).sum();
+    let site: f64 = on_site.iter().map(|job| job.cost).sum();
+    let planned = || visits.iter().flat_map(|visit| &visit.jobs).chain(&on_site);
     Plan {
         currency: terms.currency.clone(),
         horizon: terms.horizon,
         visit_costs: terms.visit,
         hour_stands: terms.standing,
-        cost: visits.iter().map(|visit| visit.cost).sum(),
+        cost: visits.iter().map(|visit| visit.cost).sum::<f64>() + site,
         exact: schedule.exact,
+        running: running::running(model, ground, worn, &visits, &turns),
         turns,
-        running: running::running(model, ground, worn, &visits),
         unpriced: Unpriced {
-            by_rules: labels(&visits, Priced::Rules),
-            by_hours: labels(&visits, Priced::Hours),
+            by_rules: labels(planned(), Priced::Rules),
+            by_hours: labels(planned(), Priced::Hours),
         },
         misfit: ground.misfit.clone(),
-        bounded: is_bounded(&visits, &watched),
+        bounded: is_bounded(planned(), &watched),
         watched,
-        reckoned: schedule.cost + used,
+        reckoned: schedule.cost + site + used,
+        on_site,
         visits,
     }
 }
 
+/// What is done on site, what is due first at the front, and the work of visits; what a visit makes needless on site is named
+/// with its work
+fn apart(model: &Model, jobs: Vec<Job>) -> (Vec<Job>, Vec<Job>) {
+    let (on_site, mut jobs): (Vec<Job>, Vec<Job>) =
+        jobs.into_iter().partition(|job| model[job.remedy].on_site);
+    let mut left: Vec<Job> = Vec::new();
+    for job in on_site {
+        match jobs.iter_mut().find(|by| makes_needless(model, by, &job)) {
+            Some(by) => by.instead_of.push(job.named),
+            None => left.push(job),
+        }
+    }
+    left.sort_by(|a, b| a.due.total_cmp(&b.due));
+    (left, jobs)
+}
+
+/// Whether one job makes another needless
+fn makes_needless(model: &Model, by: &Job, job: &Job) -> bool {
+    crate::place::within(&job.named.place, &by.named.place)
+        && either::spares(model, by.remedy).contains(&job.remedy)
+}
+
 /// Labels of the work whose cost is from one source, each once
-fn labels(visits: &[Visit], from: Priced) -> Vec<String> {
+fn labels<'p>(jobs: impl Iterator<Item = &'p Job>, from: Priced) -> Vec<String> {
     let mut labels: Vec<String> = Vec::new();
-    for job in visits.iter().flat_map(|visit| &visit.jobs).filter(|job| job.priced == from) {
+    for job in jobs.filter(|job| job.priced == from) {
         if !labels.contains(&job.named.label) {
             labels.push(job.named.label.clone());
         }
@@ -83,8 +108,8 @@ fn labels(visits: &[Visit], from: Priced) -> Vec<String> {
 }
 
 /// Whether a chance that calls for work, or is watched, is known within bounds only
-fn is_bounded(visits: &[Visit], watched: &[Watched]) -> bool {
-    let mut calls = visits.iter().flat_map(|visit| &visit.jobs).flat_map(|job| &job.calls);
+fn is_bounded<'p>(jobs: impl Iterator<Item = &'p Job>, watched: &[Watched]) -> bool {
+    let mut calls = jobs.flat_map(|job| &job.calls);
     calls.any(|call| matches!(call, Call::Hidden(Suspected { within, .. }) if within.lower < within.upper))
         || watched
             .iter()
@@ -111,11 +136,7 @@ fn task(model: &Model, jobs: &[Job], set_ups: &[Shared], terms: &Terms) -> Task 
     });
     // Whether to turn is decided by what must last, and not by drawing forward what would spare the turn.
     let stands = |job: &Job, by: &Job| by.due > job.due && !model[job.remedy].lasts.is_empty();
-    let spared = |job: &Job, by: &Job| {
-        crate::place::within(&job.named.place, &by.named.place)
-            && either::spares(model, by.remedy).contains(&job.remedy)
-            && !stands(job, by)
-    };
+    let spared = |job: &Job, by: &Job| makes_needless(model, by, job) && !stands(job, by);
     let pairs = jobs.iter().enumerate().flat_map(|(number, job)| {
         let others = jobs.iter().enumerate().filter(move |(other, by)| *other != number && spared(job, by));
         others.map(move |(other, _)| (number, other))

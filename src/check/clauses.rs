@@ -16,6 +16,7 @@ pub(super) fn check(names: &Names<'_>, problems: &mut Problems) {
             if sort == Sort::Remedy {
                 not_beside(declaration, &LOOKS, problems);
                 not_beside(declaration, &SETS, problems);
+                not_beside(declaration, &ON_SITE, problems);
             }
             if !declaration.broken {
                 missing(declaration, problems);
@@ -88,6 +89,15 @@ const SETS: Alone = Alone {
     does: "sets right",
     by_this: "by this it only sets right what is there",
     help: "take `sets right` away, or write the setting as a remedy of its own",
+};
+
+/// What is done on site shares no visit with other work
+const ON_SITE: Alone = Alone {
+    word: "on site",
+    others: &["renews", "lasts", "along", "spares", "while"],
+    does: "is done on site",
+    by_this: "by this it is done in no visit",
+    help: "take `on site` away, or write what is done on site as a remedy of its own",
 };
 
 /// Says which clauses a remedy cannot have beside one that rules them out

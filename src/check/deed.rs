@@ -38,6 +38,7 @@ pub(super) fn remedy_outline(common: Common) -> Remedy {
         fixes: Vec::new(),
         mends: Vec::new(),
         finds_out: false,
+        on_site: false,
         sets_right: None,
         renews: Vec::new(),
         along: Vec::new(),
@@ -168,6 +169,7 @@ fn remedy(declaration: &Declaration, mut remedy: Remedy, desk: &mut Desk<'_>) ->
                 remedy.mends.extend(found);
             }
             Clause::FindsOut => remedy.finds_out = true,
+            Clause::OnSite => remedy.on_site = true,
             Clause::SetsRight(last) => {
                 remedy.sets_right = Some(if *last { Setting::Last } else { Setting::BehindRepairs });
             }

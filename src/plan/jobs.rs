@@ -358,11 +358,13 @@ impl Desk<'_> {
         let open = open.filter(|it| !mended(it) && !goes(it));
         open.map(|it| {
             let dear = self.cheapest(it);
+            let waits = self.remedies(it).filter_map(|(_, remedy)| remedy.within);
             Watched::Hidden {
                 suspected: Suspected::of(self.model, it),
                 check: looked_at(self.model, it.hidden, stands),
                 costs: dear.map(|(cost, _)| cost),
                 loss: dear.and_then(|(_, loss)| loss),
+                look: waits.reduce(f64::min),
             }
         })
         .collect()

@@ -22,6 +22,8 @@ pub struct Plan {
     pub hour_stands: f64,
     /// Visits, the first first; none where nothing is to be done
     pub visits: Vec<Visit>,
+    /// What those do who work the machine, where it works; what is due first stands first
+    pub on_site: Vec<Job>,
     /// What all of it costs, in the money of the terms
     pub cost: f64,
     /// Whether no cheaper way to lay the work into visits exists
@@ -45,6 +47,13 @@ pub struct Plan {
     /// by what it uses up
     #[serde(skip)]
     pub reckoned: f64,
+}
+
+impl Plan {
+    /// Everything to do, that of the visits first
+    pub fn jobs(&self) -> impl Iterator<Item = &Job> {
+        self.visits.iter().flat_map(|visit| &visit.jobs).chain(&self.on_site)
+    }
 }
 
 /// Labels of remedies without a price
@@ -409,6 +418,9 @@ pub struct Running {
     /// Hours from now of the visit in which it is renewed; none when none is planned
     #[serde(rename = "renewed_in")]
     pub renewed: Option<f64>,
+    /// What to do about it waits for a reading that decides whether to turn
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub undecided: bool,
 }
 
 /// Something not worth mending yet
@@ -429,6 +441,9 @@ pub enum Watched {
         /// What is lost by its chance if it is left
         #[serde(rename = "expected_loss", skip_serializing_if = "Option::is_none")]
         loss: Option<f64>,
+        /// Hours within which to look; 0 before the machine works again, none where the next stop will do
+        #[serde(rename = "look_in", skip_serializing_if = "Option::is_none")]
+        look: Option<f64>,
     },
     /// A part that comes to its figure past the horizon
     Worn {
@@ -449,6 +464,9 @@ pub enum Watched {
         /// Hours until then; none when nothing tells its pace
         #[serde(rename = "due_in", skip_serializing_if = "Option::is_none")]
         reached: Option<f64>,
+        /// Hours in which to read it again; none when nothing tells its pace
+        #[serde(rename = "look_in", skip_serializing_if = "Option::is_none")]
+        look: Option<f64>,
         /// The most worn of several places
         #[serde(skip_serializing_if = "Option::is_none")]
         worst: Option<Worst>,

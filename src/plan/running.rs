@@ -5,11 +5,20 @@ use crate::model::{MeasureId, Model, Remedy};
 use crate::place::{Place, within};
 use crate::plan::pace;
 use crate::plan::prices::Terms;
-use crate::plan::record::{Call, Job, Running, Unread, Visit, Watched};
+use crate::plan::record::{Call, Job, Running, Turn, Unread, Verdict, Visit, Watched};
 use crate::wear::Worn;
 
+/// Part of the hours to its figure after which what is watched is read again (ours)
+const AGAIN_AFTER: f64 = 0.5;
+
 /// Everything read that has a limit, on each side the most worn of a row; what ends first stands first
-pub fn running(model: &Model, ground: &Ground, worn: &[Worn], visits: &[Visit]) -> Vec<Running> {
+pub fn running(
+    model: &Model,
+    ground: &Ground,
+    worn: &[Worn],
+    visits: &[Visit],
+    turns: &[Turn],
+) -> Vec<Running> {
     let mut all: Vec<Running> = Vec::new();
     for own in worn {
         let state = pace::state(model, ground, worn, own.measure, &own.place);
@@ -19,6 +28,7 @@ pub fn running(model: &Model, ground: &Ground, worn: &[Worn], visits: &[Visit]) 
             percent: own.percent,
             hours: state.and_then(|state| state.hours_to(100.0)),
             renewed: renewed(model, visits, own.measure, &own.place),
+            undecided: turns.iter().any(|turn| is_decided_by(model, turn, own)),
         };
         let same =
             all.iter_mut().find(|it| it.measure == own.measure && it.named.place.side() == own.place.side());
@@ -33,9 +43,24 @@ pub fn running(model: &Model, ground: &Ground, worn: &[Worn], visits: &[Visit]) 
     all
 }
 
-/// Hours to the first visit in which work is done because of this measure, or that renews it, at a place that holds it
+/// Whether what to do about what was read waits for a decision that cannot be made yet
+fn is_decided_by(model: &Model, turn: &Turn, own: &Worn) -> bool {
+    turn.verdict == Verdict::Open
+        && within(&own.place, &turn.named.place)
+        && model[turn.remedy].renews.iter().any(|it| it.measure == own.measure)
+}
+
+/// Hours to the first visit in which work is done because of this measure or a sign that is read by it, or that renews it, at a
+/// place that holds it
 pub fn renewed(model: &Model, visits: &[Visit], measure: MeasureId, place: &Place) -> Option<f64> {
-    let calls = |call: &Call| matches!(call, Call::Worn { measure: own, .. } if *own == measure);
+    let calls = |call: &Call| match call {
+        Call::Worn { measure: own, .. } => *own == measure,
+        Call::Seen { symptom, .. } => {
+            let reading = model[*symptom].reading.as_ref();
+            reading.is_some_and(|(formula, _)| formula.readings().contains(&measure))
+        }
+        Call::Hidden(_) => false,
+    };
     let renews = |remedy: &Remedy| remedy.renews.iter().any(|own| own.measure == measure);
     let does = |job: &Job| job.calls.iter().any(calls) || renews(&model[job.remedy]);
     let here = |job: &&Job| within(place, &job.named.place);
@@ -69,6 +94,7 @@ pub fn watched(
                         percent: state.percent,
                         from: renewed.from,
                         reached,
+                        look: reached.map(|hours| hours * AGAIN_AFTER),
                         worst: state.worst_by(renewed.from),
                     });
                 }

@@ -288,6 +288,7 @@ impl<'a> Page<'a> {
                     | Clause::OnlyWhere(_)
                     | Clause::GivesWay(_)
                     | Clause::FindsOut
+                    | Clause::OnSite
                     | Clause::SetsRight(_)
             );
             pieces.push(piece);

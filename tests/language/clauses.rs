@@ -89,6 +89,7 @@ use rstest::rstest;
 #[case("tell \"Look.\"", "tell \"Look.\"")]
 #[case("fixes a, b, c", "fixes a b c")]
 #[case("finds out", "finds out")]
+#[case("on  site", "on site")]
 #[case("sets right", "sets right")]
 #[case("sets  right last", "sets right last")]
 #[case("spans 4 links between pins", "spans 4 links pins")]

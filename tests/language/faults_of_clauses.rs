@@ -33,6 +33,7 @@ use rstest::rstest;
 #[case("remedy r: \"x\"\n    finds out\n", &["clause-missing | r | `r` has no `fixes` and no `mends` and no `renews` | add an indented line with `fixes` or `mends` or `renews`"])]
 #[case("remedy r, each roller: \"x\"\n    sets right\n    renews gap from 90%\n", &["clause-not-here | renews | `renews` does not belong in a remedy that sets right | take `sets right` away, or write the setting as a remedy of its own"])]
 #[case("remedy r, each side: \"x\"\n    fixes off_line\n    finds out\n    sets right last\n", &["clause-not-here | finds out | `finds out` does not belong in a remedy that sets right | take `sets right` away, or write the setting as a remedy of its own"])]
+#[case("remedy r, each roller: \"x\"\n    on site\n    renews gap from 90%\n", &["clause-not-here | renews | `renews` does not belong in a remedy that is done on site | take `on site` away, or write what is done on site as a remedy of its own"])]
 #[case("check c, each side: \"x\"\n    shows edge\n    takes 2 min\n    finds out\n", &["clause-not-here | finds out | `finds out` does not belong in a check | what belongs there is `shows`, `reads`, `ends`, `needs`, `caution`, `while`, `makes`, `takes`, `access`, `only where`, `basis`, `text`"])]
 #[case("life small: \"x\"\n", &["clause-missing | small | `small` has no row | add an indented row, such as `link_height 5000 h`"])]
 #[case("dimensions small: \"x\"\n", &["clause-missing | small | `small` has no row | add an indented row, such as `link_height 114 mm 0%, 103 mm 100%`"])]

@@ -110,6 +110,7 @@ pub fn clause(clause: &Clause) -> String {
         }
         Clause::Anew => "anew".to_owned(),
         Clause::FindsOut => "finds out".to_owned(),
+        Clause::OnSite => "on site".to_owned(),
         Clause::Drawn { as_what, test: terms } => {
             let row = |count: &Option<Spanned<f64>>| {
                 count.as_ref().map_or(String::new(), |it| format!(" {}", it.value))

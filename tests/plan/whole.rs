@@ -248,6 +248,36 @@ fn work_of_one_visit_is_not_paid_twice(#[case] head: &str, #[case] wanted: &[&st
     assert_eq!(told(&setting, &planned), wanted);
 }
 
+/// What those do who work the machine stands in no visit and costs none; what a visit makes needless is named with its work
+#[rstest]
+#[case("", &[("unblock", 500.0)], &[])]
+#[case("fixes loose spares mend, unblock takes 5 h costs 950 within 0 h left \"It parts.\" loses 4000", &[], &["unblock"])]
+fn work_on_site_waits_for_no_visit(
+    #[case] brace: &str,
+    #[case] on_site: &[(&str, f64)],
+    #[case] needless: &[&str],
+) {
+    let rules = RULES.replace("fixes blocked sets right", "fixes blocked sets right on site");
+    let brace =
+        if brace.is_empty() { String::new() } else { format!("remedy brace: \"Brace it\"\n    {brace}\n") };
+    let setting = set(&format!("{rules}{brace}"), &case("", NOTHING));
+    let mut found = with_chances(&setting.diagnose(), &[0.9; 5]);
+    found.conditions.iter_mut().for_each(|it| it.within = Interval::exact(0.9));
+    let plan = planned(&setting, &found, &[]);
+    let told: Vec<(&str, f64)> = plan.on_site.iter().map(|job| (job.named.name.as_str(), job.due)).collect();
+    assert_eq!(told, on_site);
+    let visits: f64 = plan.visits.iter().map(|visit| visit.cost).sum();
+    let site: f64 = plan.on_site.iter().map(|job| job.cost).sum();
+    assert!((plan.cost - visits - site).abs() < 1e-9 && visits > 0.0, "{} {visits} {site}", plan.cost);
+    let spared: Vec<&str> = (plan.visits.iter().flat_map(|visit| &visit.jobs))
+        .flat_map(|job| &job.instead_of)
+        .map(|own| own.name.as_str())
+        .filter(|name| *name == "unblock")
+        .collect();
+    assert_eq!(spared, needless);
+    assert!(plan.visits.iter().flat_map(|visit| &visit.jobs).all(|job| job.named.name != "unblock"));
+}
+
 /// A look goes first, whatever it is called; a label that begins like a look makes none
 #[rstest]
 #[case("Check how the track hangs", " finds out", &["tighten left", "tighten right", "mend left", "mend right"])]

@@ -171,9 +171,10 @@ fn causes_and_plan_agree_with_the_story(#[values("s02", "s04", "s08", "s10")] na
             missed.push(format!("{name} under {cause}"));
         }
     }
-    let visits = &asked.plan().unwrap().visits;
+    let plan = asked.plan().unwrap();
     let planned = |remedy: &str, place: &str, by: f64| {
-        let jobs = visits.iter().filter(|visit| visit.at <= by).flat_map(|visit| &visit.jobs);
+        let visits = plan.visits.iter().filter(|visit| visit.at <= by).flat_map(|visit| &visit.jobs);
+        let jobs = visits.chain(plan.on_site.iter().filter(|job| job.due <= by));
         jobs.flat_map(|job| std::iter::once(&job.named).chain(&job.instead_of))
             .any(|own| own.name == remedy && own.place.to_string() == place)
     };
@@ -186,10 +187,7 @@ fn causes_and_plan_agree_with_the_story(#[values("s02", "s04", "s08", "s10")] na
         }
     }
     let done = |remedy: &str, place: &str| {
-        visits
-            .iter()
-            .flat_map(|visit| &visit.jobs)
-            .any(|job| job.named.name == remedy && job.named.place.to_string() == place)
+        plan.jobs().any(|job| job.named.name == remedy && job.named.place.to_string() == place)
     };
     for row in &own.plan.stands_not {
         for place in row.places.iter().filter(|place| done(&row.remedy, place)) {

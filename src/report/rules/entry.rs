@@ -247,6 +247,8 @@ pub(super) fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
             Setting::Last => "what is there is set right, at the very end of a visit".to_owned(),
         }),
     );
+    let on_site = remedy.on_site.then(|| "in no visit, by those who work the machine".to_owned());
+    entry.say("Done where the machine works", on_site);
     let mends = remedy.mends.iter().map(|sign| in_grades(model, sign));
     entry.say("Called for by itself by", mends);
     let renews = remedy.renews.iter();

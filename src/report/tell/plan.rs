@@ -41,7 +41,7 @@ pub fn everything(prose: &mut Prose, plan: &Plan, swing: &Swing) {
 /// The first of the work, in a few lines
 pub(super) fn short(prose: &mut Prose, plan: &Plan) {
     prose.heading("Work to do");
-    if plan.visits.is_empty() {
+    if plan.jobs().next().is_none() {
         prose.say(2, &nothing(plan));
         return;
     }
@@ -56,6 +56,12 @@ pub(super) fn short(prose: &mut Prose, plan: &Plan) {
         }
         if visit.jobs.len() > jobs.len() {
             prose.item(4, &format!("and {} more", visit.jobs.len() - jobs.len()));
+        }
+    }
+    if !plan.on_site.is_empty() {
+        prose.say(2, "ON SITE, BY THOSE WHO WORK THE MACHINE:");
+        for job in &plan.on_site {
+            prose.item(4, &format!("{}{}, {}", capital(&place(&job.named.place)), first(job), due(job)));
         }
     }
     prose.say(
@@ -138,6 +144,8 @@ fn nothing(plan: &Plan) -> String {
 fn visits(prose: &mut Prose, plan: &Plan) {
     if plan.visits.is_empty() {
         prose.heading("No visit");
+    }
+    if plan.jobs().next().is_none() {
         prose.say(2, &nothing(plan));
         return;
     }
@@ -152,14 +160,33 @@ fn visits(prose: &mut Prose, plan: &Plan) {
             self::job(prose, plan, number + 1, job);
         }
     }
+    on_site(prose, plan);
     prose.gap();
-    let proven = if plan.exact {
+    let proven = if plan.visits.is_empty() {
+        ""
+    } else if plan.exact {
         "No other way to lay this work into visits costs less."
     } else {
         "There is so much of it that not every way to lay it into visits was tried; it can be done as it stands."
     };
     let horizon = whole(plan.horizon);
-    prose.say(0, &format!("All that falls due within {horizon} h: {}. {proven}", cost(plan, plan.cost)));
+    let all = format!("All that falls due within {horizon} h: {}. {proven}", cost(plan, plan.cost));
+    prose.say(0, all.trim_end());
+}
+
+/// What those do who work the machine
+fn on_site(prose: &mut Prose, plan: &Plan) {
+    if plan.on_site.is_empty() {
+        return;
+    }
+    prose.heading("On site, by those who work the machine");
+    let jobs = &plan.on_site;
+    let (hours, sum) = (jobs.iter().map(|job| job.hours).sum(), jobs.iter().map(|job| job.cost).sum());
+    prose.say(2, &format!("About {} h, {}; no workshop is needed.", figure(hours), cost(plan, sum)));
+    for (number, job) in jobs.iter().enumerate() {
+        prose.gap();
+        self::job(prose, plan, number + 1, job);
+    }
 }
 
 /// What one reading that is off by its gauge's error would make of the cost, where that is enough to read it again first
@@ -397,6 +424,10 @@ fn till(own: &Running) -> String {
             )
         }
         (Some(visit), _) => format!("till the visit in {} h", whole(at_most(visit))),
+        (None, Some(hours)) if hours <= 0.0 && own.undecided => {
+            "at its limit or past it: what to do hangs on the reading named under \"To turn, or not to turn\""
+                .to_owned()
+        }
         (None, Some(hours)) if hours <= 0.0 => "at its limit or past it: read it at every stop".to_owned(),
         (None, Some(hours)) => format!("till about {} h", about(hours)),
         (None, None) => "no hours tell how long".to_owned(),
@@ -414,33 +445,41 @@ fn watched(prose: &mut Prose, plan: &Plan) {
 }
 
 fn watch(plan: &Plan, own: &Watched) -> String {
-    let look = |check: &Option<String>| {
-        check.as_ref().map_or_else(String::new, |check| format!(" Look again: {check}."))
-    };
     match own {
-        Watched::Hidden { suspected: Suspected { named, within, .. }, check, costs, loss } => {
-            let dear = match (*costs, *loss) {
-                (Some(costs), Some(loss)) if loss > 0.0 => format!(
-                    "; a look is worth it, for mending costs {} and leaving it would likely lose about {}",
-                    cost(plan, costs).trim_start_matches("cost "),
-                    two_figures(loss)
-                ),
-                _ => String::new(),
+        Watched::Hidden { suspected: Suspected { named, within, .. }, check, costs, loss, look } => {
+            let by = match look {
+                Some(hours) if *hours <= 0.0 => "before the machine works again".to_owned(),
+                Some(hours) => format!("within {} h", whole(*hours)),
+                None => "at the next stop".to_owned(),
             };
-            format!("{}, {}{dear}.{}", named.label, chance(*within), look(check))
+            let look = |by: &str| {
+                check.as_ref().map_or_else(String::new, |check| format!(" Look again{by}: {check}."))
+            };
+            let told = format!("{}, {}", named.label, chance(*within));
+            match (*costs, *loss) {
+                (Some(costs), Some(loss)) if loss > 0.0 => format!(
+                    "{told}; a look {by} is worth it, for mending costs {} and leaving it would likely lose about \
+                     {}.{}",
+                    cost(plan, costs).trim_start_matches("cost "),
+                    two_figures(loss),
+                    look("")
+                ),
+                _ => format!("{told}.{}", look(&format!(" {by}"))),
+            }
         }
-        Watched::Worn { named, check, percent: worn, from, reached, worst, .. } => {
+        Watched::Worn { named, check, percent: worn, from, reached, look, worst, .. } => {
+            let again = look.map_or_else(
+                || " at the next stop".to_owned(),
+                |hours| format!(" in about {} h", about(hours)),
+            );
+            let look =
+                check.as_ref().map_or_else(String::new, |check| format!(" Look again{again}: {check}."));
             let when = reached.map_or_else(
                 || "; no hours tell when".to_owned(),
                 |hours| format!(" in about {} h", about(hours)),
             );
             let worst = worst.as_ref().map_or_else(String::new, self::worst);
-            format!(
-                "{}, {worn:.0} % worn: comes to {} %{when}{worst}.{}",
-                named.label,
-                figure(*from),
-                look(check)
-            )
+            format!("{}, {worn:.0} % worn: comes to {} %{when}{worst}.{look}", named.label, figure(*from))
         }
     }
 }

@@ -16,9 +16,33 @@ pub(super) fn turns(prose: &mut Prose, turns: &[Turn]) {
         prose.say(2, &format!("{}{}", capital(&place(&turn.named.place)), decision(turns, turn)));
         if turn.ways.len() > 1 {
             let ways: Vec<String> = turn.ways.iter().map(way).collect();
-            prose.say(4, &format!("Ways, with cost and hours: {}.", ways.join("; ")));
+            prose.say(4, &format!("Ways, with cost and hours: {}.{}", ways.join("; "), cheaper(turn)));
         }
     }
+}
+
+/// Part of what an hour of a turn costs, under which something new costs clearly less
+const CLEARLY_LESS: f64 = 0.8;
+
+/// What is new costs less an hour than to give its life again to what is there, for whoever keeps the machine so long
+fn cheaper(turn: &Turn) -> String {
+    let pays = matches!(turn.verdict, Verdict::Turn | Verdict::Either);
+    let news = turn.ways.iter().filter(|way| pays && way.from_new && way.hours > 0.0);
+    let least = news.min_by(|a, b| (a.cost / a.hours).total_cmp(&(b.cost / b.hours)));
+    match (least, turn.per_hour, turn.left) {
+        (Some(way), Some(per_hour), Some(left)) if way.cost / way.hours < CLEARLY_LESS * per_hour => format!(
+            " New costs less by the hour, about {} against {}: better where the machine is to work much longer than {} h.",
+            tenths(way.cost / way.hours),
+            tenths(per_hour),
+            about(left)
+        ),
+        _ => String::new(),
+    }
+}
+
+/// A cost an hour, to a tenth
+fn tenths(cost: f64) -> String {
+    figure((cost * 10.0).round() / 10.0)
 }
 
 /// One way to go on, with what it costs and how long that lasts
@@ -45,8 +69,14 @@ pub(super) fn judged(turns: &[Turn], job: &Job) -> Option<String> {
     let turn = turns.iter().find(|turn| job.gives_life_again && turn.named.place == job.named.place)?;
     match turn.verdict {
         Verdict::Turn => Some(format!("{}, so it pays.{}", balance(turn), hour(turn))),
-        Verdict::Either => Some(either(turn)),
-        Verdict::Open => Some(format!("{}not yet; below stands what to read first.", lasting(turn))),
+        Verdict::Either => {
+            Some(format!("{} It is planned; to run out what is there is as sound.", either(turn)))
+        }
+        Verdict::Open => Some(format!(
+            "{}{} before you order it: whether it pays hangs on that.",
+            lasting(turn),
+            capital(&wanted(turn))
+        )),
         Verdict::RunOut | Verdict::TooLate | Verdict::Needless => None,
     }
 }
@@ -129,9 +159,7 @@ fn either(turn: &Turn) -> String {
 
 /// What an hour costs that it wins
 fn hour(turn: &Turn) -> String {
-    turn.per_hour.map_or_else(String::new, |cost| {
-        format!(" An hour won so costs about {}.", figure((cost * 10.0).round() / 10.0))
-    })
+    turn.per_hour.map_or_else(String::new, |cost| format!(" An hour won so costs about {}.", tenths(cost)))
 }
 
 /// How far what must last has gone, where it was read and no more is known

@@ -78,6 +78,7 @@ fn group(sort: Sort, clause: &Clause) -> Option<u8> {
             Clause::Fixes(_)
             | Clause::Mends(_)
             | Clause::FindsOut
+            | Clause::OnSite
             | Clause::SetsRight(_)
             | Clause::Renews(_)
             | Clause::Along(_)

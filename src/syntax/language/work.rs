@@ -179,6 +179,21 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
         }],
     },
     ClauseWord {
+        word: "on site",
+        rule: Rule::on_site,
+        blocks: &[once(Sort::Remedy)],
+        follow: &[(Keyword, Words(&["site"]))],
+        says: "`on site` says that the remedy is done where the machine works, by those who work it: a habit, the ground, a log. A plan names it by itself, in no visit to or of a workshop.",
+        example: "on site",
+        section: Some("Remedies"),
+        uses: &[Use {
+            written: "`on site`",
+            of: &[],
+            means: "done where the machine works, by those who work it: in no visit, and none of `renews`, `lasts`, `along`, `spares` and `while` beside it",
+            without: "done in a visit",
+        }],
+    },
+    ClauseWord {
         word: "sets right",
         rule: Rule::sets_right,
         blocks: &[once(Sort::Remedy)],

@@ -217,6 +217,7 @@ fn naming(piece: &Piece<'_>) -> Option<Clause> {
         Rule::basis => Clause::Basis(basis(piece)?),
         Rule::explanation => Clause::Text(text()?),
         Rule::finds_out => Clause::FindsOut,
+        Rule::on_site => Clause::OnSite,
         Rule::sets_right => Clause::SetsRight(piece.has(Rule::kw_last)),
         Rule::among_worst => Clause::AmongWorst,
         Rule::anew => Clause::Anew,

@@ -127,6 +127,8 @@ pub enum Clause {
     Mends(Vec<Mended>),
     /// `finds out`
     FindsOut,
+    /// `on site`
+    OnSite,
     /// `sets right`, `sets right last`: whether it is done last of all
     SetsRight(bool),
     /// `renews MEASURE from 85%, MEASURE from 90% to 115%`
@@ -203,6 +205,7 @@ impl Clause {
             Clause::Fixes(_) => "fixes",
             Clause::Mends(_) => "mends",
             Clause::FindsOut => "finds out",
+            Clause::OnSite => "on site",
             Clause::SetsRight(_) => "sets right",
             Clause::Renews(..) => "renews",
             Clause::Along(_) => "along",

@@ -145,6 +145,7 @@ fn clause() -> BoxedStrategy<String> {
         Just("drawn as  top row of 2".to_owned()).boxed(),
         name().prop_map(|name| format!("gives way to {name}")).boxed(),
         Just("finds out".to_owned()).boxed(),
+        Just("on site".to_owned()).boxed(),
         prop_oneof![Just("sets right".to_owned()), Just("sets right  last".to_owned())].boxed(),
         number().prop_map(|number| format!("spans {number} links  between pins")).boxed(),
         Just("anew since turned".to_owned()).boxed(),

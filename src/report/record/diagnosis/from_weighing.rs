@@ -112,8 +112,7 @@ fn unclaimed(made: &Made<'_>) -> Vec<Unclaimed> {
     let all = diagnosis.unclaimed(model, ground).into_iter();
     let told = all.filter_map(|number| {
         let own = ground.observations.get(number)?;
-        let jobs = plan.visits.iter().flat_map(|visit| &visit.jobs);
-        let work = jobs.filter(|job| job.calls.iter().any(|call| call.is_for(own)));
+        let work = plan.jobs().filter(|job| job.calls.iter().any(|call| call.is_for(own)));
         let look = next.and_then(|next| look_for(ground, own, &next.checks));
         Some(Unclaimed {
             told: told::observation(model, own),
