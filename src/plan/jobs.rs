@@ -351,11 +351,17 @@ impl Desk<'_> {
                     && self.remedies(it).any(|(_, remedy)| self.is_of_another(remedy, it))
             })
         };
+        // What another cause calls for at its place mends this one as well.
+        let done = |it: &Ranked| {
+            let near =
+                |job: &&Job| within(&it.place, &job.named.place) || within(&job.named.place, &it.place);
+            self.remedies(it).any(|(id, _)| jobs.iter().filter(near).any(|job| job.remedy == id))
+        };
         let all = self.ranks.all();
         let stands = jobs.iter().any(|job| job.when == When::Now);
         let open =
             all.filter(|it| is_spoken_for(it) && (it.within.upper >= WATCH_FROM || self.is_worth_a_look(it)));
-        let open = open.filter(|it| !mended(it) && !goes(it));
+        let open = open.filter(|it| !mended(it) && !goes(it) && !done(it));
         open.map(|it| {
             let dear = self.cheapest(it);
             let waits = self.remedies(it).filter_map(|(_, remedy)| remedy.within);

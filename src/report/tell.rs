@@ -16,6 +16,7 @@ mod since;
 mod trend;
 mod trial;
 mod turns;
+mod watch;
 mod wear;
 
 pub use assess::{assess, everything as whole_assessment};

@@ -1,11 +1,11 @@
 //! A work plan as an owner or a foreman reads it.
 
-use super::{place, turns, wear};
+use super::{place, turns, watch, wear};
 use crate::infer::bounds::Interval;
 use crate::model::subject::Subject;
-use crate::plan::record::{Call, Job, Plan, Running, Suspected, Visit, Watched, When, Worst};
+use crate::plan::record::{Call, Job, Plan, Suspected, Visit, When, Worst};
 use crate::plan::swing::{Moved, Swing};
-use crate::report::extent::{LOOK_FIRST_UNDER, MOST_JOBS, MOST_RUNNING};
+use crate::report::extent::{LOOK_FIRST_UNDER, MOST_JOBS};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::NOTICE;
 use crate::report::words::{about, at_most, capital, figure, listed, percent, plain, whole};
@@ -34,8 +34,8 @@ pub fn everything(prose: &mut Prose, plan: &Plan, swing: &Swing) {
     visits(prose, plan);
     self::swing(prose, plan, swing);
     turns::turns(prose, &plan.turns);
-    running(prose, plan);
-    watched(prose, plan);
+    watch::running(prose, plan);
+    watch::watched(prose, plan);
 }
 
 /// The first of the work, in a few lines
@@ -84,7 +84,7 @@ fn named(other: &Subject, job: &Job) -> String {
 }
 
 /// Money that nobody knows better than to two figures
-fn two_figures(cost: f64) -> String {
+pub(super) fn two_figures(cost: f64) -> String {
     let step = libm::pow(10.0, libm::floor(libm::log10(cost.max(1.0))) - 1.0).max(1.0);
     whole((cost / step).round() * step)
 }
@@ -259,7 +259,7 @@ fn standing(plan: &Plan) -> String {
     format!("{visit}{hour}").trim_start().to_owned()
 }
 
-fn cost(plan: &Plan, cost: f64) -> String {
+pub(super) fn cost(plan: &Plan, cost: f64) -> String {
     match &plan.currency {
         Some(word) => format!("{} {word}", whole(cost)),
         None => format!("cost {}", whole(cost)),
@@ -366,120 +366,16 @@ fn because(call: &Call, by: f64) -> String {
 }
 
 /// A probability, or what it lies between
-fn chance(within: Interval) -> String {
+pub(super) fn chance(within: Interval) -> String {
     let (least, most) = (percent(within.lower), percent(within.upper));
     if within.upper > within.lower { format!("between {least} and {most}") } else { least }
 }
 
 /// The part of a row that comes to its figure first
-fn worst(worst: &Worst) -> String {
+pub(super) fn worst(worst: &Worst) -> String {
     let when = match worst.due_in {
         Some(hours) if hours > 0.0 => format!(", in about {} h", about(hours)),
         _ => String::new(),
     };
     format!("; {} first with {:.0} %{when}", worst.place, worst.percent)
-}
-
-fn running(prose: &mut Prose, plan: &Plan) {
-    let told: Vec<&Running> = plan.running.iter().take(MOST_RUNNING).collect();
-    if told.is_empty() {
-        return;
-    }
-    prose.heading("How long what was read may run on");
-    prose.say(2, "Hours from now, as far as wear alone goes; a cause at work can shorten them.");
-    for own in told {
-        let till = till(own);
-        prose.say(
-            2,
-            &format!(
-                "{}{}, {:.0} % worn: {till}",
-                capital(&place(&own.named.place)),
-                own.named.label,
-                own.percent
-            ),
-        );
-    }
-    if plan.running.len() > MOST_RUNNING {
-        prose.say(2, "What else was read lasts longer.");
-    }
-}
-
-/// Never later than the hours that wear leaves it
-fn till(own: &Running) -> String {
-    match (own.renewed, own.hours) {
-        (Some(visit), _) if visit <= 0.0 => {
-            "to be renewed at the first visit, and not to run past it".to_owned()
-        }
-        (Some(visit), Some(hours)) if hours <= 0.0 => {
-            format!(
-                "at its limit or past it; read it at every stop until the visit in {} h",
-                whole(at_most(visit))
-            )
-        }
-        (Some(visit), Some(hours)) if hours < visit => {
-            format!(
-                "till about {} h, which is before the visit in {} h: read it then",
-                about(hours),
-                whole(at_most(visit))
-            )
-        }
-        (Some(visit), _) => format!("till the visit in {} h", whole(at_most(visit))),
-        (None, Some(hours)) if hours <= 0.0 && own.undecided => {
-            "at its limit or past it: what to do hangs on the reading named under \"To turn, or not to turn\""
-                .to_owned()
-        }
-        (None, Some(hours)) if hours <= 0.0 => "at its limit or past it: read it at every stop".to_owned(),
-        (None, Some(hours)) => format!("till about {} h", about(hours)),
-        (None, None) => "no hours tell how long".to_owned(),
-    }
-}
-
-fn watched(prose: &mut Prose, plan: &Plan) {
-    if plan.watched.is_empty() {
-        return;
-    }
-    prose.heading("What to watch");
-    for own in &plan.watched {
-        prose.say(2, &format!("{}{}", capital(&place(&own.named().place)), watch(plan, own)));
-    }
-}
-
-fn watch(plan: &Plan, own: &Watched) -> String {
-    match own {
-        Watched::Hidden { suspected: Suspected { named, within, .. }, check, costs, loss, look } => {
-            let by = match look {
-                Some(hours) if *hours <= 0.0 => "before the machine works again".to_owned(),
-                Some(hours) => format!("within {} h", whole(*hours)),
-                None => "at the next stop".to_owned(),
-            };
-            let look = |by: &str| {
-                check.as_ref().map_or_else(String::new, |check| format!(" Look again{by}: {check}."))
-            };
-            let told = format!("{}, {}", named.label, chance(*within));
-            match (*costs, *loss) {
-                (Some(costs), Some(loss)) if loss > 0.0 => format!(
-                    "{told}; a look {by} is worth it, for mending costs {} and leaving it would likely lose about \
-                     {}.{}",
-                    cost(plan, costs).trim_start_matches("cost "),
-                    two_figures(loss),
-                    look("")
-                ),
-                _ => format!("{told}.{}", look(&format!(" {by}"))),
-            }
-        }
-        Watched::Worn { named, check, percent: worn, from, reached, look, worst, .. } => {
-            let again = look.map_or_else(
-                || " at the next stop".to_owned(),
-                |hours| format!(" in about {} h", about(hours)),
-            );
-            let look =
-                check.as_ref().map_or_else(String::new, |check| format!(" Look again{again}: {check}."));
-            let when = reached.map_or_else(
-                || "; no hours tell when".to_owned(),
-                |hours| format!(" in about {} h", about(hours)),
-            );
-            let worst = worst.as_ref().map_or_else(String::new, self::worst);
-            format!("{}, {worn:.0} % worn: comes to {} %{when}{worst}.{look}", named.label, figure(*from))
-        }
-    }
 }
