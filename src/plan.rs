@@ -39,7 +39,8 @@ pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], ter
     let mut turns = turn::turns(model, ground, worn, terms);
     let desk = Desk { model, ground, ranks, worn, terms, turns: &turns };
     let (jobs, mut watched) = desk.jobs();
-    let jobs = either::settle(model, jobs, &turns, terms);
+    let mut jobs = either::settle(model, jobs, &turns, terms);
+    either::mark_undecided(model, &mut jobs, &turns);
     let (on_site, jobs) = apart(model, desk.with_what_goes_along(jobs));
     let set_ups = set_ups(&jobs);
     let schedule = schedule(&task(model, &jobs, &set_ups, terms));

@@ -51,6 +51,24 @@ pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) 
     kept.map(|(_, job)| job).collect()
 }
 
+/// Marks what renews a part while a reading has still to decide whether it can be given its life once more instead
+pub fn mark_undecided(model: &Model, jobs: &mut [Job], turns: &[Turn]) {
+    for job in jobs {
+        job.undecided = turns.iter().any(|turn| waits_for(model, job, turn));
+    }
+}
+
+/// Whether a reading decides if a part is given its life once more, instead of a job that renews it
+fn waits_for(model: &Model, job: &Job, turn: &Turn) -> bool {
+    let renews = |own: MeasureId| model[turn.remedy].renews.iter().any(|it| it.measure == own);
+    let renewed = || model[job.remedy].renews.iter().any(|it| renews(it.measure));
+    turn.verdict == Verdict::Open
+        && !turn.unread.is_empty()
+        && model[job.remedy].lasts.is_empty()
+        && within(&turn.named.place, &job.named.place)
+        && (renewed() || spares(model, job.remedy).contains(&turn.remedy))
+}
+
 /// Whether what was read speaks for a turn, or leaves it to a fact that nobody told
 fn may_pay(turn: &Turn) -> bool {
     matches!(turn.verdict, Verdict::Turn | Verdict::Either)
@@ -90,7 +108,7 @@ fn must_last(model: &Model, remedy: RemedyId, call: &Call) -> bool {
 
 /// The measures that a remedy puts back, or one that it makes needless, each with the per cent past which it does not:
 /// those it renews, and those whose wear by itself shows a condition that it fixes
-fn put_back(model: &Model, remedy: RemedyId) -> Vec<(MeasureId, f64)> {
+pub fn put_back(model: &Model, remedy: RemedyId) -> Vec<(MeasureId, f64)> {
     let mut all = spares(model, remedy);
     all.push(remedy);
     all.retain(|id| !model[*id].lasts.is_empty());

@@ -12,7 +12,8 @@
 //!
 //! A worn part is due the hours of `within` after it comes to the remedy's figure, or that many hours from now where it is past
 //! that already; but never later than when it is used up, or comes to the second figure of the remedy. Once past that it is
-//! overdue, which does not forbid work.
+//! overdue, which does not forbid work. What is renewed before its limit is so before it may be used up by the errors of what was
+//! read (one chance in twenty), but not before its figure.
 
 use crate::ground::Ground;
 use crate::ground::mended::{self, CALLED_FROM};
@@ -74,9 +75,9 @@ impl Job {
 
     fn has_calls_of(&mut self, other: &Job) {
         let here = |call: &Call| match call.clone() {
-            Call::Worn { named, measure, percent, from, reached, ends, places, worst } => {
+            Call::Worn { named, measure, percent, from, reached, ends, may_end, places, worst } => {
                 let named = Subject { place: self.named.place.clone(), ..named };
-                Call::Worn { named, measure, percent, from, reached, ends, places, worst }
+                Call::Worn { named, measure, percent, from, reached, ends, may_end, places, worst }
             }
             hidden => hidden,
         };
@@ -224,6 +225,7 @@ impl Desk<'_> {
             instead_of: Vec::new(),
             put_off: Vec::new(),
             gives_life_again: !remedy.lasts.is_empty(),
+            undecided: false,
             together: None,
             shares: self.shared(remedy, place),
             life: Some(life).filter(|life| life.is_finite()),
@@ -241,6 +243,7 @@ impl Desk<'_> {
                 from,
                 reached: 0.0,
                 ends: state.hours_to(LIMIT).unwrap_or(self.terms.end()), // else: no hours tell when
+                may_end: state.hours_to(LIMIT).unwrap_or(self.terms.end()),
                 places: state.places,
                 worst: state.worst_by(from),
             })
@@ -312,13 +315,16 @@ impl Desk<'_> {
             }
             let (measure, from) = (renewed.measure, renewed.from);
             let last = renewed.to.unwrap_or(100.0).max(from); // else: it may be done until the part is worn out
+            let ends = state.hours_to(last)?;
+            let soonest = state.left.filter(|_| last <= LIMIT && renewed.to.is_none());
             let call = Call::Worn {
                 named: self.model.subject(measure, place),
                 measure,
                 percent: state.percent,
                 from,
                 reached,
-                ends: state.hours_to(last)?,
+                ends,
+                may_end: soonest.map_or(ends, |left| left.lower.min(ends)),
                 places: state.places,
                 worst: state.worst_by(from),
             };
@@ -480,7 +486,7 @@ pub fn due(calls: &[Call], remedy: &Remedy, terms: &Terms) -> (f64, When) {
     let wait = remedy.within.unwrap_or(NEXT_STOP).max(0.0); // else: the rules say nothing of haste
     let by = |call: &Call| match call {
         Call::Hidden(_) | Call::Seen { .. } => wait,
-        Call::Worn { reached, ends, .. } => (reached + wait).min(*ends),
+        Call::Worn { reached, may_end, .. } => (reached + wait).min(may_end.max(*reached)),
     };
     let due = calls.iter().map(by).fold(terms.end(), f64::min);
     let when = match due {

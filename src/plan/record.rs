@@ -134,6 +134,9 @@ pub struct Job {
     pub put_off: Vec<Subject>,
     /// Whether it gives a part its life once more, so that something else must last for it to pay
     pub gives_life_again: bool,
+    /// A reading may show that the part can be given its life once more instead
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub undecided: bool,
     /// Label of the state that it shares with other work of the visit
     #[serde(rename = "shares", skip_serializing_if = "Option::is_none")]
     pub together: Option<String>,
@@ -219,6 +222,9 @@ pub enum Call {
         /// Hours until it is used up, or until the remedy comes too late where it can be done past that; 0 when past it
         #[serde(rename = "ends_in")]
         ends: f64,
+        /// Hours until it may be, with one chance in twenty that it is sooner
+        #[serde(rename = "may_end_in")]
+        may_end: f64,
         /// How many places were read; over 1 the per cent is their mean
         #[serde(skip_serializing_if = "is_one")]
         places: usize,
@@ -341,6 +347,9 @@ pub struct Way {
     pub cost: f64,
     /// Its hours count from when it is new, else from now
     pub from_new: bool,
+    /// What can be turned is turned once on the way, at the cost of that
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub turned: bool,
     /// Hours until the next work of its kind
     pub hours: f64,
     /// One chance in twenty that they are fewer, by the errors of what was read

@@ -19,6 +19,7 @@ pub fn ways(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms, here: 
     let mut ways = Vec::new();
     let faces = here.iter().flat_map(|turn| &model[turn.remedy].renews).filter_map(|it| state(it.measure));
     let most = faces.max_by(|a, b| a.percent.total_cmp(&b.percent));
+    let first_life = most.as_ref().map_or(f64::INFINITY, |face| face.life_to(LIMIT)); // else: nothing was read of it
     ways.extend(most.and_then(|face| way(None, 0.0, Span::of(face.left?))));
     for turn in here.iter().filter(|turn| turn.verdict != Verdict::TooLate) {
         ways.extend(again(model, turn, &state).and_then(|span| way(label(turn.remedy), turn.cost, span)));
@@ -27,12 +28,10 @@ pub fn ways(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms, here: 
         let renewed = model[id].renews.iter().filter_map(|it| state(it.measure)).map(|it| it.life_to(LIMIT));
         let life = renewed.fold(f64::INFINITY, f64::min);
         if life.is_finite() {
-            let new = way(
-                label(id),
-                terms.cost(id, &model[id]).0,
-                Span { hours: life, lower: life, upper: Some(life) },
-            );
-            ways.extend(new.map(|way| Way { from_new: true, ..way }));
+            let turn = here.iter().find(|turn| turn.turns).filter(|_| first_life < life);
+            let cost = terms.cost(id, &model[id]).0 + turn.map_or(0.0, |turn| turn.cost);
+            let new = way(label(id), cost, Span { hours: life, lower: life, upper: Some(life) });
+            ways.extend(new.map(|way| Way { from_new: true, turned: turn.is_some(), ..way }));
         }
     }
     ways
@@ -57,7 +56,7 @@ impl Span {
 }
 
 fn way(label: Option<String>, cost: f64, Span { hours, lower, upper }: Span) -> Option<Way> {
-    (hours > 0.0).then_some(Way { label, cost, from_new: false, hours, lower, upper })
+    (hours > 0.0).then_some(Way { label, cost, from_new: false, turned: false, hours, lower, upper })
 }
 
 /// Hours from now until what a remedy gives its life again, or what must last for it, is worn out

@@ -4,6 +4,7 @@
 mod assess;
 mod causes;
 mod checks;
+mod figures;
 mod held;
 mod robust;
 mod contradictions;

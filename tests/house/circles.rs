@@ -22,7 +22,7 @@ const UNDER: &[(&str, usize)] = &[
     ("infer", 14),
     ("model", 2),
     ("reason", 15),
-    ("report", 27),
+    ("report", 28),
     ("syntax", 18),
     ("trial", 4),
     ("wear", 8),

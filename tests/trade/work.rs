@@ -217,7 +217,7 @@ fn a_rear_idler_that_runs_hot_is_resealed_before_it_works_on() {
 
 /// One place, one job: what the bigger one takes along is not planned beside it
 #[rstest]
-#[case::swapped_once("dam_dozer_brace", &["swap_rollers machine"], &["swap_sides right", "swap_sides left"])]
+#[case::swapped_once("dam_dozer_brace", &["swap_rollers machine"], &["turn_rollers right", "turn_rollers left"])]
 #[case::rolled_tube("gravel_dozer_front_tube", &["renew_tube_guides left"], &["find_tilt left", "straighten_yoke left"])]
 #[case::light_pins("rock_cut_dozer_split_bushing", &["oversize_pins right", "lower_grousers machine"], &["straighten_chain right", "refit_shoes left", "refit_shoes right"])]
 #[case::all_shoes("gravel_bank_dozer_shoe_bolts", &["draw_up_shoes machine"], &["refit_shoes left", "refit_shoes right"])]

@@ -232,6 +232,9 @@ pub struct DueTold {
     pub id: String,
     /// What to do
     pub label: String,
+    /// Label of work that puts this wear back, for what has its life once more; done before, while that pays
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub put_back_by: Option<String>,
     /// Per cent worn from which the work is to be planned
     pub percent: f64,
     /// Working hours within which it is to be done from then on

@@ -291,7 +291,7 @@ pub(super) fn of_remedy(model: &Model, remedy: &Remedy) -> Entry {
         }),
     );
     entry.say(
-        "If left",
+        "If not done",
         remedy.left.iter().map(|(text, loses)| format!("{text} (about {} lost)", figure(*loses))),
     );
     entry.based(&remedy.common)

@@ -251,7 +251,7 @@ fn mending(prose: &mut Prose, remedies: &[Remedy], place: &str, mended: &mut Men
             Some(hours) => format!(", within {} working hours", figure(hours)),
             None => String::new(),
         };
-        let left = remedy.left.as_ref().map_or_else(String::new, |left| format!(" If left: {left}"));
+        let left = remedy.left.as_ref().map_or_else(String::new, |left| format!(" If not done: {left}"));
         prose.named(
             4,
             "To do",

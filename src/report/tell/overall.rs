@@ -29,7 +29,7 @@ pub(super) fn overall(prose: &mut Prose, told: &Overall) {
         let beside = if told.worst.percent - told.machine.percent >= FAR_WORSE {
             format!("But {worst}: read the worst part first, for it decides what is due.")
         } else {
-            format!("No part read is far worse: {worst}.")
+            format!("Of what was read, {worst}, the most of all.")
         };
         prose.say(2, &format!(
             "Overall {:.0} % worn, give or take {:.0}, each part weighted by what renewing it costs{sides}. {beside}",

@@ -1,9 +1,9 @@
 //! A work plan as an owner or a foreman reads it.
 
+use super::figures::{chance, cost, two_figures, worst};
 use super::{place, turns, watch, wear};
-use crate::infer::bounds::Interval;
 use crate::model::subject::Subject;
-use crate::plan::record::{Call, Job, Plan, Suspected, Visit, When, Worst};
+use crate::plan::record::{Call, Job, Plan, Suspected, Visit, When};
 use crate::plan::swing::{Moved, Swing};
 use crate::report::extent::{LOOK_FIRST_UNDER, MOST_JOBS};
 use crate::report::prose::Prose;
@@ -83,12 +83,6 @@ fn named(other: &Subject, job: &Job) -> String {
     format!("{at}{}", other.label)
 }
 
-/// Money that nobody knows better than to two figures
-pub(super) fn two_figures(cost: f64) -> String {
-    let step = libm::pow(10.0, libm::floor(libm::log10(cost.max(1.0))) - 1.0).max(1.0);
-    whole((cost / step).round() * step)
-}
-
 /// The label, as it starts behind a place
 fn first(job: &Job) -> String {
     let Subject { place: at, label, .. } = &job.named;
@@ -119,8 +113,8 @@ fn money(plan: &Plan) -> String {
                 format!(" {} is reckoned by its hours of labour alone.", listed(&labels))
             };
             format!(
-                "Costs are in the units of the rules, which are good for comparing and are no money: an hour of labour is \
-                 50 of them.{by_hours} `--prices FILE` reckons with your own."
+                "Costs are points for comparing, and no money: an hour of labour is 50 of them.{by_hours} `--prices FILE` \
+                 reckons with your own prices."
             )
         }
     }
@@ -192,8 +186,12 @@ fn on_site(prose: &mut Prose, plan: &Plan) {
 /// What one reading that is off by its gauge's error would make of the cost, where that is enough to read it again first
 fn swing(prose: &mut Prose, plan: &Plan, swing: &Swing) {
     let far = |moved: &&Moved| (moved.cost - plan.cost).abs() > HARDLY * plan.cost;
-    let told: Vec<String> =
-        [&swing.dearer, &swing.cheaper].into_iter().flatten().filter(far).map(moved).collect();
+    let told: Vec<String> = [&swing.dearer, &swing.cheaper]
+        .into_iter()
+        .flatten()
+        .filter(far)
+        .map(|own| moved(plan, own))
+        .collect();
     if !told.is_empty() {
         prose.say(
             0,
@@ -206,14 +204,15 @@ fn swing(prose: &mut Prose, plan: &Plan, swing: &Swing) {
 }
 
 /// What the cost is with one reading off
-fn moved(own: &Moved) -> String {
+fn moved(plan: &Plan, own: &Moved) -> String {
     format!(
-        "{}{} at {} {}: {} in all.",
+        "{}{}: were it {} {}, all would come to {} instead of {}.",
         capital(&place(&own.named.place)),
         own.named.label,
         figure((own.at * 100.0).round() / 100.0),
         own.unit.word(),
-        two_figures(own.cost)
+        two_figures(own.cost),
+        whole(plan.cost)
     )
 }
 
@@ -259,13 +258,6 @@ fn standing(plan: &Plan) -> String {
     format!("{visit}{hour}").trim_start().to_owned()
 }
 
-pub(super) fn cost(plan: &Plan, cost: f64) -> String {
-    match &plan.currency {
-        Some(word) => format!("{} {word}", whole(cost)),
-        None => format!("cost {}", whole(cost)),
-    }
-}
-
 fn job(prose: &mut Prose, plan: &Plan, number: usize, job: &Job) {
     prose.entry(4, number, &format!("{}{}", capital(&place(&job.named.place)), first(job)));
     for caution in &job.cautions {
@@ -280,7 +272,7 @@ fn job(prose: &mut Prose, plan: &Plan, number: usize, job: &Job) {
         "Work",
         &format!("{} h, {}; {}.{shares}", figure(job.hours), cost(plan, job.cost), due(job)),
     );
-    prose.named(4, "If left", &left(plan, job));
+    prose.named(4, "If not done", &left(plan, job));
     for spared in &job.instead_of {
         prose.say(4, &format!("It makes this needless: {}.", named(spared, job)));
     }
@@ -363,19 +355,4 @@ fn because(call: &Call, by: f64) -> String {
             format!("{}{}, {worn:.0} % worn{mean}, {reached}{limit}{worst}", place(&named.place), named.label)
         }
     }
-}
-
-/// A probability, or what it lies between
-pub(super) fn chance(within: Interval) -> String {
-    let (least, most) = (percent(within.lower), percent(within.upper));
-    if within.upper > within.lower { format!("between {least} and {most}") } else { least }
-}
-
-/// The part of a row that comes to its figure first
-pub(super) fn worst(worst: &Worst) -> String {
-    let when = match worst.due_in {
-        Some(hours) if hours > 0.0 => format!(", in about {} h", about(hours)),
-        _ => String::new(),
-    };
-    format!("; {} first with {:.0} %{when}", worst.place, worst.percent)
 }

@@ -235,7 +235,7 @@ fn left_out(prose: &mut Prose, report: &Trend, part: &PartTold) {
         part.left_out.iter().filter_map(|own| Some(format!("{} h", whole(hours(own.visit)?)))).collect();
     if let Some(at) = part.turned {
         let words = format!(
-            "It was turned at {} h, which gave back some of its wear: how worn it was then nobody measured, so its \
+            "It was turned at {} h; how worn it was then nobody measured, so its \
              hours tell nothing of its pace.",
             whole(at)
         );
@@ -366,9 +366,17 @@ fn due(prose: &mut Prose, report: &Trend) {
                 place(&part.place),
                 part.label,
                 figure(due.percent),
-                due.label
+                what(due)
             ),
         );
+    }
+}
+
+/// What to do, with what puts the wear back before, while that pays
+fn what(due: &DueTold) -> String {
+    match &due.put_back_by {
+        Some(turn) => format!("{turn}: that puts it back. Where it does not pay: {}", due.label),
+        None => due.label.clone(),
     }
 }
 

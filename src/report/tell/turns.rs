@@ -59,14 +59,25 @@ fn way(way: &Way) -> String {
         None => format!("run it out, about {} h{span}", about(way.hours)),
         Some(label) => {
             let what = label.split(',').next().unwrap_or(label); // else: a label without a comma is told whole
-            format!("{what}, {}, about {} h{span}", whole(way.cost), about(way.hours))
+            let turned = if way.turned { " and turn it once" } else { "" };
+            format!("{what}{turned}, {}, about {} h{span}", whole(way.cost), about(way.hours))
         }
     }
 }
 
 /// What was read says of work that gives a part its life once more
 pub(super) fn judged(turns: &[Turn], job: &Job) -> Option<String> {
-    let turn = turns.iter().find(|turn| job.gives_life_again && turn.named.place == job.named.place)?;
+    let here = |turn: &&Turn| turn.named.place == job.named.place;
+    if job.undecided {
+        let turn = turns.iter().filter(here).find(|turn| turn.verdict == Verdict::Open)?;
+        return Some(format!(
+            "{} before you order it: \"{}\", {}, may do instead.",
+            capital(&wanted(turn)),
+            turn.named.label,
+            whole(turn.cost)
+        ));
+    }
+    let turn = turns.iter().filter(here).find(|_| job.gives_life_again)?;
     match turn.verdict {
         Verdict::Turn => Some(format!("{}, so it pays.{}", balance(turn), hour(turn))),
         Verdict::Either => {
@@ -95,7 +106,7 @@ fn decision(turns: &[Turn], turn: &Turn) -> String {
         Verdict::Turn => {
             let what = if turn.turns { "turn" } else { "do it" };
             let when = match turn.due {
-                Some(hours) if hours > 0.0 => format!("{what}, not now but in about {} h", about(hours)),
+                Some(hours) if hours > 0.0 => format!("{what}, not now but from about {} h on", about(hours)),
                 _ => format!("{what}, it is due"),
             };
             format!("{}{when}. {face}{}, so it pays.{}", which(turn), balance(turn), hour(turn))
@@ -173,7 +184,7 @@ fn open(turn: &Turn, face: &str) -> String {
         balance if balance.is_empty() => lasting(turn),
         balance => format!("{balance}. "),
     };
-    format!("cannot be said yet. {face}{balance}To decide, {}.", wanted(turn))
+    format!("{}cannot be said yet. {face}{balance}To decide, {}.", which(turn), wanted(turn))
 }
 
 /// What would have to be read or told to decide

@@ -1,7 +1,7 @@
 //! What may run on and till when, and what to look at again and when, as an owner or a foreman reads it.
 
+use super::figures::{chance, cost, two_figures, worst};
 use super::place;
-use super::plan::{chance, cost, two_figures, worst};
 use crate::place::within;
 use crate::plan::record::{Plan, Running, Suspected, Turn, Verdict, Watched, Worst};
 use crate::report::extent::MOST_RUNNING;
@@ -130,7 +130,7 @@ fn hidden(
     let open = |it: &Turn| it.verdict == Verdict::Open && within(&named.place, &it.named.place);
     match (costs, loss) {
         (Some(costs), Some(loss)) if loss > 0.0 => format!(
-            "{told}; a look {by} is worth it, for mending costs {} and leaving it would likely lose about {}.{}",
+            "{told}; a look {by} is worth it: to see to it costs {}, to leave it would likely lose about {}.{}",
             cost(plan, costs).trim_start_matches("cost "),
             two_figures(loss),
             look("")

@@ -6,9 +6,10 @@ use super::{
 };
 use crate::case::Inspection;
 use crate::ground::Ground;
-use crate::model::Model;
+use crate::model::{MeasureId, Model};
 use crate::place::Side;
-use crate::plan::record::{Call, Plan};
+use crate::plan::either::put_back;
+use crate::plan::record::{Call, Plan, Turn, Verdict};
 use crate::plan::running::renewed;
 use crate::report::record::diagnosis::NOTICE;
 use crate::report::record::hours_left;
@@ -140,7 +141,11 @@ impl Labels<'_> {
             },
             by: by.map(named),
             left: left.map(|left| self.left(left)),
-            due: due.iter().filter(|_| !self.is_planned(history)).filter_map(|due| self.due(due)).collect(),
+            due: due
+                .iter()
+                .filter(|_| !self.is_planned(history))
+                .filter_map(|due| self.due(due, history))
+                .collect(),
             against: *against,
             ahead: by.map_or_else(Vec::new, |by| rates.ahead(by, history, LIMIT, self.longest_life)),
             limit: LIMIT,
@@ -155,12 +160,29 @@ impl Labels<'_> {
         renewed(self.model, visits, history.measure, &history.place).is_some()
     }
 
-    fn due(&self, due: &wear::trend::Due) -> Option<DueTold> {
+    /// Work that puts wear back by giving life once more, where it may still pay
+    fn put_back_by(&self, history: &History) -> Option<String> {
+        let part = |id: MeasureId| self.model[id].common.part;
+        let of_part = |turn: &Turn| {
+            self.model[turn.remedy].renews.iter().any(|it| part(it.measure) == part(history.measure))
+        };
+        let puts_back = |turn: &&Turn| {
+            turn.named.place == history.place
+                && of_part(turn)
+                && matches!(turn.verdict, Verdict::Turn | Verdict::Either | Verdict::Open)
+                && turn.turns
+                && put_back(self.model, turn.remedy).iter().any(|(own, _)| *own == history.measure)
+        };
+        Some(self.plan?.turns.iter().find(puts_back)?.named.label.clone())
+    }
+
+    fn due(&self, due: &wear::trend::Due, history: &History) -> Option<DueTold> {
         let remedy = self.model.remedies.get(due.remedy)?;
         let common = &remedy.common;
         Some(DueTold {
             id: common.name.clone(),
             label: common.label.clone(),
+            put_back_by: self.put_back_by(history).filter(|_| remedy.lasts.is_empty()),
             percent: due.percent,
             within: remedy.within,
             gives_life_again: !remedy.lasts.is_empty(),
