@@ -478,6 +478,13 @@ pub struct Remedy {
     pub cautions: Vec<String>,
 }
 
+impl Remedy {
+    /// Whether it turns what is there: it can come too late, which renewing cannot
+    pub fn turns(&self) -> bool {
+        self.renews.iter().any(|it| it.to.is_some())
+    }
+}
+
 /// What must have been seen or read of a symptom for a remedy to be offered, or calls for it by itself
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sign {

@@ -26,7 +26,6 @@ use crate::plan::pace;
 use crate::plan::prices::{NEXT_STOP, Terms};
 use crate::plan::record::{Call, Job, Shared, Suspected, Turn, Verdict, Watched, When};
 use crate::plan::standstill;
-use crate::plan::turn;
 use crate::reason::{Ranked, Ranks};
 use crate::wear::Worn;
 use crate::wear::trend::LIMIT;
@@ -162,7 +161,7 @@ impl Desk<'_> {
         if here.clone().any(|turn| turn.remedy == id && is_open(turn)) {
             return true;
         }
-        let can_be_turned = !turn::is_turn(remedy) && !remedy.renews.is_empty();
+        let can_be_turned = !remedy.turns() && !remedy.renews.is_empty();
         if can_be_turned && !here.clone().any(|turn| turn.remedy == id) {
             return true;
         }

@@ -57,11 +57,6 @@ fn may_be(turn: &Turn) -> bool {
     matches!(turn.verdict, Verdict::Turn | Verdict::Either | Verdict::Open)
 }
 
-/// Whether a remedy turns what is there: it can come too late, which renewing cannot
-pub fn is_turn(remedy: &Remedy) -> bool {
-    remedy.renews.iter().any(|it| it.to.is_some())
-}
-
 fn decided(
     model: &Model,
     ground: &Ground,
@@ -80,7 +75,7 @@ fn decided(
     let mut turn = Turn {
         remedy: id,
         named: model.subject(id, place),
-        turns: is_turn(remedy),
+        turns: remedy.turns(),
         verdict: Verdict::Open,
         instead: None,
         face: None,

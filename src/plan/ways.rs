@@ -28,13 +28,26 @@ pub fn ways(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms, here: 
         let renewed = model[id].renews.iter().filter_map(|it| state(it.measure)).map(|it| it.life_to(LIMIT));
         let life = renewed.fold(f64::INFINITY, f64::min);
         if life.is_finite() {
-            let turn = here.iter().find(|turn| turn.turns).filter(|_| first_life < life);
-            let cost = terms.cost(id, &model[id]).0 + turn.map_or(0.0, |turn| turn.cost);
+            let turn = turning(model, here, terms).filter(|_| first_life < life);
+            let cost = terms.cost(id, &model[id]).0 + turn.unwrap_or(0.0); // else: nothing is turned on the way
             let new = way(label(id), cost, Span { hours: life, lower: life, upper: Some(life) });
             ways.extend(new.map(|way| Way { from_new: true, turned: turn.is_some(), ..way }));
         }
     }
     ways
+}
+
+/// What it costs to turn what the decisions of a place are about, were it new
+fn turning(model: &Model, here: &[&Turn], terms: &Terms) -> Option<f64> {
+    let faces: Vec<MeasureId> =
+        here.iter().flat_map(|turn| &model[turn.remedy].renews).map(|it| it.measure).collect();
+    let same = |remedy: &Remedy| {
+        remedy.turns()
+            && !remedy.lasts.is_empty()
+            && remedy.renews.iter().any(|it| faces.contains(&it.measure))
+    };
+    let id = (0..model.remedies.len()).map(RemedyId).find(|id| same(&model[*id]))?;
+    Some(terms.cost(id, &model[id]).0)
 }
 
 /// Hours, with those that nine of ten such parts lie between; without an upper one where no end can be told

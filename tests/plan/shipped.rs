@@ -102,6 +102,55 @@ fn bushings_run_far_past_their_turn_are_renewed_on_rails_that_last() {
     assert_eq!(at(&found, "renew_chain", "left"), None);
 }
 
+/// A chain is not bought before the reading that may save it is named: half turned bushings through their wall, rails unread
+#[test]
+fn what_a_reading_decides_is_said_with_the_order() {
+    let found = planned(&case("depot_dozer_half_turn.yaml"));
+    let chain = found.jobs().find(|job| job.named.name == "renew_chain").unwrap();
+    assert!(chain.undecided && chain.named.place.to_string() == "left");
+    assert_eq!(found.jobs().filter(|job| job.undecided).count(), 1);
+    let wall =
+        |side: &str| found.running.iter().find(move |own| own.named.place.to_string() == side).unwrap();
+    assert!(wall("left").undecided && wall("left").hours == Some(0.0));
+    // 45 % on the second side, 1,460 h after the turn: 31 in 1,000 h at most, so that under 1,800 h are left.
+    assert!(wall("right").hours.unwrap() < 1800.0, "{:?}", wall("right"));
+}
+
+/// A new chain on ground on which its bushings do not outlast its rails is turned once, at the cost of that
+#[test]
+fn a_new_chain_is_told_with_the_turn_on_its_way() {
+    let found = planned(&case("dredging_dozer_sand_eaten.yaml"));
+    let new = found.turns[0].ways.iter().find(|way| way.from_new).unwrap();
+    assert!(new.turned && new.cost == 8500.0 + found.turns[0].cost, "{new:?}");
+    // Cracked bushings are not turned; those of a new chain will be.
+    let found = planned(&case("granite_dozer_turn_missed.yaml"));
+    let new = found.turns[0].ways.iter().find(|way| way.from_new).unwrap();
+    assert!(new.turned && new.cost == 11_900.0, "{new:?}");
+}
+
+/// An idler that by the errors of its reading may be through its hard layer at 900 h is not left till 1,200
+#[test]
+fn work_is_done_before_the_part_may_be_used_up() {
+    let found = planned(&case("dredging_dozer_sand_eaten.yaml"));
+    let idlers: Vec<_> = found.jobs().filter(|job| job.named.name == "rebuild_idler").collect();
+    assert_eq!(idlers.len(), 2);
+    for job in idlers {
+        let Call::Worn { reached, ends, may_end, .. } = &job.calls[0] else { panic!("{:?}", job.calls) };
+        assert!(*reached <= job.due && job.due <= *may_end && may_end < ends, "{job:?}");
+    }
+}
+
+/// A sag that is set is nothing to watch, and a pin that is driven home is not run on
+#[test]
+fn what_planned_work_mends_is_not_watched() {
+    let found = planned(&case("rock_cut_dozer_split_bushing.yaml"));
+    let watched: Vec<&str> = found.watched.iter().map(|own| own.named().name.as_str()).collect();
+    assert!(!watched.contains(&"track_too_tight") && !watched.contains(&"over_tension"), "{watched:?}");
+    assert!(watched.contains(&"turn_missed"), "{watched:?}");
+    let pin = found.running.iter().find(|own| own.named.name == "pin_stand_out").unwrap();
+    assert_eq!(pin.renewed, Some(0.0));
+}
+
 /// A sealed or dry chain that has come to its pitch on its first side is turned, which gives most of the pitch back; where
 /// a link was taken out it is changed, and then nobody turns it (common practice)
 #[rstest]
