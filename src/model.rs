@@ -483,6 +483,11 @@ impl Remedy {
     pub fn turns(&self) -> bool {
         self.renews.iter().any(|it| it.to.is_some())
     }
+
+    /// Whether it renews what a measure tells of
+    pub fn makes_new(&self, measure: MeasureId) -> bool {
+        self.renews.iter().any(|it| it.measure == measure)
+    }
 }
 
 /// What must have been seen or read of a symptom for a remedy to be offered, or calls for it by itself

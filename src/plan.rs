@@ -39,8 +39,7 @@ pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], ter
     let mut turns = turn::turns(model, ground, worn, terms);
     let desk = Desk { model, ground, ranks, worn, terms, turns: &turns };
     let (jobs, mut watched) = desk.jobs();
-    let mut jobs = either::settle(model, jobs, &turns, terms);
-    either::mark_undecided(model, &mut jobs, &turns);
+    let jobs = either::settle(model, jobs, &turns, terms);
     let (on_site, jobs) = apart(model, desk.with_what_goes_along(jobs));
     let set_ups = set_ups(&jobs);
     let schedule = schedule(&task(model, &jobs, &set_ups, terms));
@@ -49,11 +48,12 @@ pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], ter
         visit.at_meter = ground.machine.hours.map(|hours| hours + visit.at);
     }
     either::needless(model, &mut turns, visits.iter().flat_map(|visit| &visit.jobs));
+    let planned = visits.iter_mut().flat_map(|visit| &mut visit.jobs);
+    either::mark_undecided(model, planned, &turns);
     watched.extend(running::watched(model, ground, worn, terms, &visits));
     let used: f64 = jobs.iter().map(|job| job.per_hour() * (terms.end() - job.due)).sum();
     let site: f64 = on_site.iter().map(|job| job.cost).sum();
-    let planned = || visits.iter().flat_map(|visit| &visit.jobs).chain(&on_site);
-    Plan {
+    let mut plan = Plan {
         currency: terms.currency.clone(),
         horizon: terms.horizon,
         visit_costs: terms.visit,
@@ -62,27 +62,28 @@ pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], ter
         exact: schedule.exact,
         running: running::running(model, ground, worn, &visits, &turns),
         turns,
-        unpriced: Unpriced {
-            by_rules: labels(planned(), Priced::Rules),
-            by_hours: labels(planned(), Priced::Hours),
-        },
+        unpriced: Unpriced::default(),
         misfit: ground.misfit.clone(),
-        bounded: is_bounded(planned(), &watched),
+        bounded: false,
         watched,
         reckoned: schedule.cost + site + used,
         on_site,
         visits,
-    }
+    };
+    plan.unpriced =
+        Unpriced { by_rules: labels(&plan, Priced::Rules), by_hours: labels(&plan, Priced::Hours) };
+    plan.bounded = is_bounded(&plan);
+    plan
 }
 
-/// What is done on site, what is due first at the front, and the work of visits; what a visit makes needless on site is named
-/// with its work
+/// What is done on site, what is due first at the front, and the work of visits; what a visit makes needless on site before it is
+/// due is named with its work
 fn apart(model: &Model, jobs: Vec<Job>) -> (Vec<Job>, Vec<Job>) {
     let (on_site, mut jobs): (Vec<Job>, Vec<Job>) =
         jobs.into_iter().partition(|job| model[job.remedy].on_site);
     let mut left: Vec<Job> = Vec::new();
     for job in on_site {
-        match jobs.iter_mut().find(|by| makes_needless(model, by, &job)) {
+        match jobs.iter_mut().find(|by| by.due <= job.due && makes_needless(model, by, &job)) {
             Some(by) => by.instead_of.push(job.named),
             None => left.push(job),
         }
@@ -98,9 +99,9 @@ fn makes_needless(model: &Model, by: &Job, job: &Job) -> bool {
 }
 
 /// Labels of the work whose cost is from one source, each once
-fn labels<'p>(jobs: impl Iterator<Item = &'p Job>, from: Priced) -> Vec<String> {
+fn labels(plan: &Plan, from: Priced) -> Vec<String> {
     let mut labels: Vec<String> = Vec::new();
-    for job in jobs.filter(|job| job.priced == from) {
+    for job in plan.jobs().filter(|job| job.priced == from) {
         if !labels.contains(&job.named.label) {
             labels.push(job.named.label.clone());
         }
@@ -109,10 +110,11 @@ fn labels<'p>(jobs: impl Iterator<Item = &'p Job>, from: Priced) -> Vec<String> 
 }
 
 /// Whether a chance that calls for work, or is watched, is known within bounds only
-fn is_bounded<'p>(jobs: impl Iterator<Item = &'p Job>, watched: &[Watched]) -> bool {
-    let mut calls = jobs.flat_map(|job| &job.calls);
+fn is_bounded(plan: &Plan) -> bool {
+    let mut calls = plan.jobs().flat_map(|job| &job.calls);
     calls.any(|call| matches!(call, Call::Hidden(Suspected { within, .. }) if within.lower < within.upper))
-        || watched
+        || plan
+            .watched
             .iter()
             .any(|it| matches!(it, Watched::Hidden { suspected: Suspected { within, .. }, .. } if within.lower < within.upper))
 }

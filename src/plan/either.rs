@@ -51,8 +51,9 @@ pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) 
     kept.map(|(_, job)| job).collect()
 }
 
-/// Marks what renews a part while a reading has still to decide whether it can be given its life once more instead
-pub fn mark_undecided(model: &Model, jobs: &mut [Job], turns: &[Turn]) {
+/// Marks what renews a part while a reading has still to decide whether it can be given its life once more instead; after
+/// [`needless`], for what is done in any case waits for nothing
+pub fn mark_undecided<'p>(model: &Model, jobs: impl Iterator<Item = &'p mut Job>, turns: &[Turn]) {
     for job in jobs {
         job.undecided = turns.iter().any(|turn| waits_for(model, job, turn));
     }
@@ -60,19 +61,15 @@ pub fn mark_undecided(model: &Model, jobs: &mut [Job], turns: &[Turn]) {
 
 /// Whether a reading decides if a part is given its life once more, instead of a job that renews it
 fn waits_for(model: &Model, job: &Job, turn: &Turn) -> bool {
-    let renews = |own: MeasureId| model[turn.remedy].renews.iter().any(|it| it.measure == own);
-    let renewed = || model[job.remedy].renews.iter().any(|it| renews(it.measure));
-    turn.verdict == Verdict::Open
-        && !turn.unread.is_empty()
+    turn.waits_for_a_reading()
         && model[job.remedy].lasts.is_empty()
         && within(&turn.named.place, &job.named.place)
-        && (renewed() || spares(model, job.remedy).contains(&turn.remedy))
+        && model[job.remedy].renews.iter().any(|it| model[turn.remedy].makes_new(it.measure))
 }
 
 /// Whether what was read speaks for a turn, or leaves it to a fact that nobody told
 fn may_pay(turn: &Turn) -> bool {
-    matches!(turn.verdict, Verdict::Turn | Verdict::Either)
-        || (turn.left.is_some() && !turn.untold.is_empty())
+    turn.pays() || (turn.left.is_some() && !turn.untold.is_empty())
 }
 
 /// Why a job has its number
@@ -108,7 +105,7 @@ fn must_last(model: &Model, remedy: RemedyId, call: &Call) -> bool {
 
 /// The measures that a remedy puts back, or one that it makes needless, each with the per cent past which it does not:
 /// those it renews, and those whose wear by itself shows a condition that it fixes
-pub fn put_back(model: &Model, remedy: RemedyId) -> Vec<(MeasureId, f64)> {
+fn put_back(model: &Model, remedy: RemedyId) -> Vec<(MeasureId, f64)> {
     let mut all = spares(model, remedy);
     all.push(remedy);
     all.retain(|id| !model[*id].lasts.is_empty());
@@ -121,6 +118,22 @@ pub fn put_back(model: &Model, remedy: RemedyId) -> Vec<(MeasureId, f64)> {
         parents.any(|parent| fixed.contains(&parent.of)).then_some(*measure)
     });
     renewed.chain(shown).map(|measure| (measure, to)).collect()
+}
+
+/// The turn, where it may still pay, that puts back how worn a measure of its part is at a place
+pub fn put_back_by<'t>(
+    model: &Model,
+    turns: &'t [Turn],
+    measure: MeasureId,
+    place: &Place,
+) -> Option<&'t Turn> {
+    let part = |id: MeasureId| model[id].common.part;
+    let is_of_part =
+        |turn: &Turn| model[turn.remedy].renews.iter().any(|it| part(it.measure) == part(measure));
+    turns
+        .iter()
+        .filter(|turn| turn.turns && turn.may_be_done() && turn.named.place == *place)
+        .find(|turn| is_of_part(turn) && put_back(model, turn.remedy).iter().any(|(own, _)| *own == measure))
 }
 
 /// Marks as needless every turn that cannot be said yet where work that makes it needless is planned instead

@@ -157,8 +157,7 @@ impl Desk<'_> {
             return false;
         }
         let mut here = self.turns.iter().filter(|turn| turn.named.place == *place);
-        let is_open = |turn: &Turn| turn.verdict == Verdict::Open && !turn.unread.is_empty();
-        if here.clone().any(|turn| turn.remedy == id && is_open(turn)) {
+        if here.clone().any(|turn| turn.remedy == id && turn.waits_for_a_reading()) {
             return true;
         }
         let can_be_turned = !remedy.turns() && !remedy.renews.is_empty();
@@ -315,7 +314,8 @@ impl Desk<'_> {
             let (measure, from) = (renewed.measure, renewed.from);
             let last = renewed.to.unwrap_or(100.0).max(from); // else: it may be done until the part is worn out
             let ends = state.hours_to(last)?;
-            let soonest = state.left.filter(|_| last <= LIMIT && renewed.to.is_none());
+            // A row is judged by its mean; an odd part of it is matched by itself.
+            let soonest = state.left.filter(|_| state.places == 1 && renewed.to.is_none());
             let call = Call::Worn {
                 named: self.model.subject(measure, place),
                 measure,

@@ -338,6 +338,23 @@ pub struct Turn {
     pub ways: Vec<Way>,
 }
 
+impl Turn {
+    /// What was read speaks for it, or leaves it open by its errors
+    pub fn pays(&self) -> bool {
+        matches!(self.verdict, Verdict::Turn | Verdict::Either)
+    }
+
+    /// It pays, or nobody knows yet
+    pub fn may_be_done(&self) -> bool {
+        self.pays() || self.verdict == Verdict::Open
+    }
+
+    /// It cannot be said before something is read
+    pub fn waits_for_a_reading(&self) -> bool {
+        self.verdict == Verdict::Open && !self.unread.is_empty()
+    }
+}
+
 /// One way to go on with a part that can be given its life once more
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Way {

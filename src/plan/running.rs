@@ -1,11 +1,11 @@
 //! What may run on, and till when; and what to watch because its time is not yet near.
 
 use crate::ground::Ground;
-use crate::model::{MeasureId, Model, Remedy};
+use crate::model::{MeasureId, Model};
 use crate::place::{Place, within};
 use crate::plan::pace;
 use crate::plan::prices::Terms;
-use crate::plan::record::{Call, Job, Running, Turn, Unread, Verdict, Visit, Watched};
+use crate::plan::record::{Call, Job, Running, Turn, Unread, Visit, Watched};
 use crate::wear::Worn;
 
 /// Part of the hours to its figure after which what is watched is read again (ours)
@@ -45,9 +45,9 @@ pub fn running(
 
 /// Whether what to do about what was read waits for a decision that cannot be made yet
 fn is_decided_by(model: &Model, turn: &Turn, own: &Worn) -> bool {
-    turn.verdict == Verdict::Open
+    turn.waits_for_a_reading()
         && within(&own.place, &turn.named.place)
-        && model[turn.remedy].renews.iter().any(|it| it.measure == own.measure)
+        && model[turn.remedy].makes_new(own.measure)
 }
 
 /// Hours to the first visit in which work is done because of this measure or a sign that is read by it, or that renews it, at a
@@ -61,8 +61,7 @@ pub fn renewed(model: &Model, visits: &[Visit], measure: MeasureId, place: &Plac
         }
         Call::Hidden(_) => false,
     };
-    let renews = |remedy: &Remedy| remedy.renews.iter().any(|own| own.measure == measure);
-    let does = |job: &Job| job.calls.iter().any(calls) || renews(&model[job.remedy]);
+    let does = |job: &Job| job.calls.iter().any(calls) || model[job.remedy].makes_new(measure);
     let here = |job: &&Job| within(place, &job.named.place);
     let visit = visits.iter().find(|visit| visit.jobs.iter().filter(here).any(does))?;
     Some(visit.at)

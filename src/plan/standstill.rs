@@ -51,7 +51,7 @@ pub fn allowed(model: &Model, plan: &Plan, checks: &[NextCheck]) -> Next {
 }
 
 fn may_be_done(model: &Model, plan: &Plan, checks: Vec<NextCheck>) -> Next {
-    let jobs = plan.visits.iter().flat_map(|visit| &visit.jobs).filter(|job| job.when == When::Now);
+    let jobs = plan.jobs().filter(|job| job.when == When::Now);
     let mut because: Vec<Subject> = Vec::new();
     for subject in jobs.flat_map(|job| &job.calls).map(|call| call.named()) {
         if !because.contains(subject) {

@@ -40,7 +40,7 @@ pub fn turns(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> Ve
         }
     }
     let turned: Vec<Place> =
-        all.iter().filter(|it| it.turns && may_be(it)).map(|it| it.named.place.clone()).collect();
+        all.iter().filter(|it| it.turns && it.may_be_done()).map(|it| it.named.place.clone()).collect();
     all.retain(|it| it.turns || !turned.contains(&it.named.place));
     let places: BTreeSet<Place> = all.iter().map(|turn| turn.named.place.clone()).collect();
     for place in places {
@@ -50,11 +50,6 @@ pub fn turns(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> Ve
         first.into_iter().for_each(|turn| turn.ways.clone_from(&ways));
     }
     all
-}
-
-/// Whether what is there may still be turned, or nobody knows yet
-fn may_be(turn: &Turn) -> bool {
-    matches!(turn.verdict, Verdict::Turn | Verdict::Either | Verdict::Open)
 }
 
 fn decided(

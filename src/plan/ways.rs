@@ -42,9 +42,7 @@ fn turning(model: &Model, here: &[&Turn], terms: &Terms) -> Option<f64> {
     let faces: Vec<MeasureId> =
         here.iter().flat_map(|turn| &model[turn.remedy].renews).map(|it| it.measure).collect();
     let same = |remedy: &Remedy| {
-        remedy.turns()
-            && !remedy.lasts.is_empty()
-            && remedy.renews.iter().any(|it| faces.contains(&it.measure))
+        remedy.turns() && !remedy.lasts.is_empty() && faces.iter().any(|face| remedy.makes_new(*face))
     };
     let id = (0..model.remedies.len()).map(RemedyId).find(|id| same(&model[*id]))?;
     Some(terms.cost(id, &model[id]).0)
@@ -81,8 +79,8 @@ fn again(model: &Model, turn: &Turn, state: &dyn Fn(MeasureId) -> Option<State>)
 /// Whether a remedy renews what must last, instead of one that gives life again at a place
 fn is_new(model: &Model, ground: &Ground, place: &Place, id: RemedyId, here: &[&Turn]) -> bool {
     let remedy: &Remedy = &model[id];
-    let renews = |measure: MeasureId| remedy.renews.iter().any(|it| it.measure == measure);
-    let lasting = here.iter().flat_map(|turn| &model[turn.remedy].lasts).any(|row| renews(row.measure));
+    let lasting =
+        here.iter().flat_map(|turn| &model[turn.remedy].lasts).any(|row| remedy.makes_new(row.measure));
     lasting
         && remedy.lasts.is_empty()
         && ground.machine.places(model, remedy.common.extent).contains(place)

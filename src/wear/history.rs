@@ -268,9 +268,9 @@ fn by_turning(model: &Model, measure: MeasureId) -> bool {
     let part = model[measure].common.part;
     let of_turn = |formula: &Formula| matches!(formula, Formula::Turn(turned) if Some(*turned) == part);
     model.remedies.iter().any(|remedy| {
-        let renews = remedy.renews.iter().any(|renewed| renewed.measure == measure);
         let mut facts = remedy.common.gate.facts();
-        renews && facts.any(|fact| model[fact].derived.as_ref().is_some_and(|(formula, _)| of_turn(formula)))
+        remedy.makes_new(measure)
+            && facts.any(|fact| model[fact].derived.as_ref().is_some_and(|(formula, _)| of_turn(formula)))
     })
 }
 

@@ -26,8 +26,7 @@ const CLEARLY_LESS: f64 = 0.8;
 
 /// What is new costs less an hour than to give its life again to what is there, for whoever keeps the machine so long
 fn cheaper(turn: &Turn) -> String {
-    let pays = matches!(turn.verdict, Verdict::Turn | Verdict::Either);
-    let news = turn.ways.iter().filter(|way| pays && way.from_new && way.hours > 0.0);
+    let news = turn.ways.iter().filter(|way| turn.pays() && way.from_new && way.hours > 0.0);
     let least = news.min_by(|a, b| (a.cost / a.hours).total_cmp(&(b.cost / b.hours)));
     match (least, turn.per_hour, turn.left) {
         (Some(way), Some(per_hour), Some(left)) if way.cost / way.hours < CLEARLY_LESS * per_hour => format!(
@@ -69,7 +68,7 @@ fn way(way: &Way) -> String {
 pub(super) fn judged(turns: &[Turn], job: &Job) -> Option<String> {
     let here = |turn: &&Turn| turn.named.place == job.named.place;
     if job.undecided {
-        let turn = turns.iter().filter(here).find(|turn| turn.verdict == Verdict::Open)?;
+        let turn = turns.iter().filter(here).find(|turn| turn.waits_for_a_reading())?;
         return Some(format!(
             "{} before you order it: \"{}\", {}, may do instead.",
             capital(&wanted(turn)),
@@ -121,9 +120,11 @@ fn decision(turns: &[Turn], turn: &Turn) -> String {
         ),
         Verdict::TooLate => {
             let other = |it: &&Turn| it.named.place == turn.named.place && !it.turns;
-            let pays = |it: &Turn| matches!(it.verdict, Verdict::Turn | Verdict::Either);
-            let run =
-                if turns.iter().filter(other).any(pays) { "" } else { "; run it out, and look for cracks" };
+            let run = if turns.iter().filter(other).any(Turn::pays) {
+                ""
+            } else {
+                "; run it out, and look for cracks"
+            };
             format!("too late to turn{run}. {face}Past that walls are too thin to be turned.")
         }
         Verdict::Needless => {

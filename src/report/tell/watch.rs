@@ -3,7 +3,7 @@
 use super::figures::{chance, cost, two_figures, worst};
 use super::place;
 use crate::place::within;
-use crate::plan::record::{Plan, Running, Suspected, Turn, Verdict, Watched, Worst};
+use crate::plan::record::{Plan, Running, Suspected, Turn, Watched, Worst};
 use crate::report::extent::MOST_RUNNING;
 use crate::report::prose::Prose;
 use crate::report::words::{about, at_most, capital, figure, whole};
@@ -127,7 +127,7 @@ fn hidden(
     };
     let look = |by: &str| check.map_or_else(String::new, |check| format!(" Look again{by}: {check}."));
     let told = format!("{}, {}", named.label, chance(*chances));
-    let open = |it: &Turn| it.verdict == Verdict::Open && within(&named.place, &it.named.place);
+    let open = |it: &Turn| it.waits_for_a_reading() && within(&named.place, &it.named.place);
     match (costs, loss) {
         (Some(costs), Some(loss)) if loss > 0.0 => format!(
             "{told}; a look {by} is worth it: to see to it costs {}, to leave it would likely lose about {}.{}",

@@ -6,10 +6,10 @@ use super::{
 };
 use crate::case::Inspection;
 use crate::ground::Ground;
-use crate::model::{MeasureId, Model};
+use crate::model::Model;
 use crate::place::Side;
-use crate::plan::either::put_back;
-use crate::plan::record::{Call, Plan, Turn, Verdict};
+use crate::plan::either::put_back_by;
+use crate::plan::record::{Call, Plan};
 use crate::plan::running::renewed;
 use crate::report::record::diagnosis::NOTICE;
 use crate::report::record::hours_left;
@@ -162,18 +162,8 @@ impl Labels<'_> {
 
     /// Work that puts wear back by giving life once more, where it may still pay
     fn put_back_by(&self, history: &History) -> Option<String> {
-        let part = |id: MeasureId| self.model[id].common.part;
-        let of_part = |turn: &Turn| {
-            self.model[turn.remedy].renews.iter().any(|it| part(it.measure) == part(history.measure))
-        };
-        let puts_back = |turn: &&Turn| {
-            turn.named.place == history.place
-                && of_part(turn)
-                && matches!(turn.verdict, Verdict::Turn | Verdict::Either | Verdict::Open)
-                && turn.turns
-                && put_back(self.model, turn.remedy).iter().any(|(own, _)| *own == history.measure)
-        };
-        Some(self.plan?.turns.iter().find(puts_back)?.named.label.clone())
+        let turn = put_back_by(self.model, &self.plan?.turns, history.measure, &history.place)?;
+        Some(turn.named.label.clone())
     }
 
     fn due(&self, due: &wear::trend::Due, history: &History) -> Option<DueTold> {

@@ -116,7 +116,7 @@ pub(super) fn of_measure(model: &Model, id: MeasureId) -> Entry {
     });
     let users = symptoms.map(|it| &it.effect.common).chain(facts.map(|it| &it.common));
     entry.say("Used by", users.chain(measures.map(|it| &it.common)).map(in_brief));
-    let remedies = model.remedies.iter().filter(|it| it.renews.iter().any(|renewed| renewed.measure == id));
+    let remedies = model.remedies.iter().filter(|it| it.makes_new(id));
     entry.say("Remedies that renew it", remedies.map(|it| in_brief(&it.common)));
     entry
 }
