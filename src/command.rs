@@ -20,7 +20,7 @@ mod rules;
 mod save;
 mod session;
 mod shell;
-mod stream;
+pub mod stream;
 mod visits;
 mod wear;
 mod whole;

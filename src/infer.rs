@@ -34,7 +34,7 @@ mod frame;
 pub mod information;
 pub mod mould;
 mod number;
-mod order;
+pub mod order;
 mod pass;
 pub mod pattern;
 mod plan;

@@ -369,22 +369,3 @@ fn finish(value: f64, after: &str) -> Result<(f64, &str), QuantityFault> {
     }
     Ok((value, after.trim_start()))
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_table_stands_in_the_order_of_the_units() {
-        for (row, entry) in TABLE.iter().enumerate() {
-            assert_eq!(entry.unit as usize, row);
-            for word in entry.words {
-                assert_eq!(Unit::parse(word), Some(entry.unit));
-            }
-        }
-        for unit in Unit::all() {
-            assert_eq!(unit.dimension().base().dimension(), unit.dimension());
-            assert_eq!(unit.dimension().base().to_base(7.0), 7.0);
-        }
-    }
-}

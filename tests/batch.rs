@@ -2,5 +2,9 @@
 
 mod answers;
 mod bench;
+mod digests;
+mod escapes;
 mod faulty;
+mod long_lines;
 mod resumed;
+mod stream;

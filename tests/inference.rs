@@ -8,6 +8,7 @@ mod engine;
 mod extremes;
 mod information;
 mod layered_networks;
+mod order;
 pub mod random_networks;
 mod shapes;
 mod slopes;

@@ -13,6 +13,7 @@ mod export;
 mod handbook;
 mod house;
 mod inference;
+mod invariant;
 mod json;
 mod language;
 mod outside;

@@ -2,6 +2,7 @@
 
 mod by_itself;
 mod off_by_an_error;
+mod pace;
 mod prices;
 mod shipped;
 mod visits;

@@ -1,5 +1,6 @@
 //! Reasons, fit and next checks, on small sets of rules whose figures can be had by hand.
 
+mod halving;
 mod rivals;
 mod robust;
 mod standing;

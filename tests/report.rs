@@ -2,8 +2,18 @@
 //! one its case makes.
 
 mod bench;
+mod curve;
 mod drawn;
+mod extent;
+mod field;
 mod hostile;
+mod hours_left;
+mod markdown;
+mod markup;
+mod opinion;
 mod page;
 mod photos;
+mod text;
+mod track;
 mod verified;
+mod words;

@@ -3,9 +3,11 @@
 mod any_history;
 mod by_hand;
 mod lines;
+mod normal;
 mod outdated;
 mod own_sizes;
 mod parts;
 mod program;
 mod slips;
+mod table;
 mod visits;

@@ -35,35 +35,3 @@ fn told(hash: Sha256) -> String {
     let hex: String = hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect();
     format!("sha256:{hex}")
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use rstest::rstest;
-
-    /// The examples of FIPS 180-4 for one block and for none
-    #[rstest]
-    #[case("abc", "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad")]
-    #[case("", "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855")]
-    fn bytes_have_the_published_digest(#[case] text: &str, #[case] digest: &str) {
-        assert_eq!(of_bytes(text.as_bytes()), format!("sha256:{digest}"));
-    }
-
-    #[test]
-    fn a_file_has_the_digest_of_its_bytes_whatever_it_is_called() {
-        let mut sources = Sources::default();
-        for name in ["a.yaml", "folder/b.yaml"] {
-            let marked = sources.add(name, "\u{feff}case: a\n");
-            assert_eq!(of_file(&sources, marked), of_bytes("\u{feff}case: a\n".as_bytes()));
-        }
-    }
-
-    #[test]
-    fn a_set_has_another_digest_when_a_file_of_it_is_called_otherwise() {
-        let mut sources = Sources::default();
-        let ids = ["a.rules", "elsewhere/a.rules", "b.rules"].map(|name| sources.add(name, "x"));
-        let [first, elsewhere, other] = ids.map(|id| of_set(&sources, &[id]));
-        assert_eq!(first, elsewhere);
-        assert_ne!(first, other);
-    }
-}

@@ -4,9 +4,10 @@
 
 mod answer;
 mod client;
-mod position;
+pub mod position;
 mod publish;
 mod uri;
+mod watch;
 mod workspace;
 
 use super::shell::Exit;
@@ -17,6 +18,7 @@ use lsp_server::{Connection, ErrorCode, Message, Notification, Request, RequestI
 use serde_json::Value;
 use std::io::{self, BufRead, Read, Write};
 use std::thread;
+pub use watch::Watch;
 use workspace::Workspace;
 
 /// Largest message taken in: rule files have a megabyte at most
@@ -119,25 +121,23 @@ struct Talk<'c> {
     client: Client,
     workspace: Workspace,
     told: publish::Published,
-    answer: Answer,
+    watch: Watch,
 }
-
-/// What finds the answer to a question
-type Answer = fn(&str, Value, &Client, &mut Workspace) -> Result<Value, Refusal>;
 
 /// Speaks with an editor until it says `exit` or is gone; done well only after it said `shutdown`
 pub fn serve(connection: &Connection) -> Exit {
-    serve_by(connection, answer::answer)
+    serve_watched(connection, |_| {})
 }
 
-fn serve_by(connection: &Connection, answer: Answer) -> Exit {
+/// The same with somebody watching; what goes wrong there is a fault of the work it was told of
+pub fn serve_watched(connection: &Connection, watch: Watch) -> Exit {
     let mut talk = Talk {
         connection,
         stage: Stage::Silent,
         client: Client::default(),
-        workspace: Workspace::default(),
+        workspace: Workspace::new(Vec::new(), watch),
         told: publish::Published::default(),
-        answer,
+        watch,
     };
     let closed = loop {
         let message = match connection.receiver.try_recv() {
@@ -170,7 +170,7 @@ impl Talk<'_> {
             (Stage::Silent, "initialize") => {
                 self.stage = Stage::Open;
                 self.client = Client::read(&params);
-                self.workspace = Workspace::new(client::folders(&params));
+                self.workspace = Workspace::new(client::folders(&params), self.watch);
                 answer::json(&client::capabilities(&self.client))
             }
             (Stage::Silent, _) => {
@@ -184,7 +184,10 @@ impl Talk<'_> {
                 Ok(Value::Null)
             }
             (Stage::Open, method) => {
-                let found = || (self.answer)(method, params, &self.client, &mut self.workspace);
+                let found = || {
+                    (self.watch)(method);
+                    answer::answer(method, params, &self.client, &mut self.workspace)
+                };
                 // else: it costs this question only
                 invariant::caught(found).unwrap_or_else(|fault| Err(fault.into()))
             }
@@ -230,72 +233,5 @@ impl Talk<'_> {
     /// Sends a message; an editor that is gone is told of by the other channel
     fn send(&self, message: Message) {
         drop(self.connection.sender.send(message));
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// What is no message is passed over, and the next one is taken
-    #[test]
-    fn what_is_no_message_is_passed_over() {
-        let good = r#"{"jsonrpc":"2.0","method":"exit"}"#;
-        let texts = ["{\"id\":1.5}", "[1,2]", "no json", "\u{e4}", good];
-        let framed = texts.map(|text| format!("Content-Length: {}\r\n\r\n{text}", text.len()));
-        let mut input = format!("nonsense\r\n{}", framed.concat());
-        input.push_str("Content-Length: many\r\n\r\nContent-Length: 99999999999999\r\n\r\nand no more");
-        let mut taken = Vec::new();
-        read(&mut input.as_bytes(), |message| {
-            taken.push(message);
-            true
-        });
-        assert!(matches!(&taken[..], [Message::Notification(it)] if it.method == "exit"), "{taken:?}");
-    }
-
-    /// An answer to every question but one on words
-    fn at_fault_in_hovering(
-        method: &str,
-        params: Value,
-        client: &Client,
-        workspace: &mut Workspace,
-    ) -> Result<Value, Refusal> {
-        match method {
-            "textDocument/hover" => invariant::broken("no word is like this"),
-            "textDocument/definition" => panic!("a library does not like this"),
-            _ => answer::answer(method, params, client, workspace),
-        }
-    }
-
-    /// Each question at fault is refused as the program's own fault, and the next one has its answer
-    #[test]
-    fn a_fault_of_the_program_costs_one_question() {
-        let (server, editor) = Connection::memory();
-        let serving = thread::spawn(move || serve_by(&server, at_fault_in_hovering));
-        let ask = |id: i32, method: &str, params: Value| {
-            let request = Request { id: id.into(), method: method.to_owned(), params };
-            editor.sender.send(request.into()).unwrap();
-            match editor.receiver.recv().unwrap() {
-                Message::Response(response) => response.response_result,
-                other => panic!("{other:?} is no answer"),
-            }
-        };
-        ask(1, "initialize", serde_json::json!({ "capabilities": {} })).unwrap();
-        for (id, method, why) in [
-            (2, "textDocument/hover", "no word is like this"),
-            (3, "textDocument/definition", "a library does not like this"),
-        ] {
-            let refused = ask(id, method, Value::Null).unwrap_err();
-            assert_eq!(refused.code, ErrorCode::InternalError as i32);
-            let told = format!("a fault in Pinboss, not in your file: {why}");
-            assert!(refused.message.starts_with(&told), "{}", refused.message);
-        }
-        assert_eq!(
-            ask(4, "workspace/symbol", serde_json::json!({ "query": "" })).unwrap(),
-            serde_json::json!([])
-        );
-        ask(5, "shutdown", Value::Null).unwrap();
-        editor.sender.send(Notification { method: "exit".to_owned(), params: Value::Null }.into()).unwrap();
-        assert_eq!(serving.join().unwrap(), Exit::Done);
     }
 }

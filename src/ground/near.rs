@@ -27,28 +27,3 @@ fn passed(value: f64, bound: f64) -> f64 {
         f64::from(u8::from(value >= bound))
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use rstest::rstest;
-
-    /// `early, mid over 40%, late over 80%`
-    #[rstest]
-    #[case(0.2, None)]
-    #[case(0.36, None)]
-    #[case(0.38, Some(vec![0.75, 0.25, 0.0]))]
-    #[case(0.4, Some(vec![0.5, 0.5, 0.0]))]
-    #[case(0.6, None)]
-    #[case(0.84, Some(vec![0.0, 0.25, 0.75]))]
-    #[case(1.2, None)]
-    fn a_choice_passes_over_about_its_bound(#[case] value: f64, #[case] wanted: Option<Vec<f64>>) {
-        let bounds =
-            Bounds { intervals: vec![(0, f64::NEG_INFINITY, 0.4), (1, 0.4, 0.8), (2, 0.8, f64::INFINITY)] };
-        let found = chances(&bounds, value, 3);
-        assert_eq!(found.is_some(), wanted.is_some(), "{found:?}");
-        for (found, wanted) in found.into_iter().flatten().zip(wanted.into_iter().flatten()) {
-            assert!((found - wanted).abs() < 1e-9, "{found} {wanted}");
-        }
-    }
-}

@@ -96,14 +96,3 @@ pub(super) fn outlier(model: &Model, (id, place): (MeasureId, &Place), values: &
         counts: worst,
     })
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_scatter_of_values_is_their_standard_deviation() {
-        assert!((scatter(&[52.0, 57.4, 57.4, 57.4]) - 2.7).abs() < 1e-9);
-        assert!(scatter(&[57.4]).abs() < 1e-12);
-    }
-}

@@ -14,21 +14,22 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 /// Steps of an elimination and how large it gets
-pub(crate) struct Order {
-    pub(crate) steps: Vec<Step>,
+pub struct Order {
+    /// The steps, one for each variable
+    pub steps: Vec<Step>,
     /// Entries of the largest table
-    pub(crate) largest: usize,
+    pub largest: usize,
     /// Entries of all tables, the largest `usize` when they are more
-    pub(crate) total: usize,
+    pub total: usize,
 }
 
 /// One step of the elimination
 #[derive(Clone, Debug)]
-pub(crate) struct Step {
+pub struct Step {
     /// Variable that goes
-    pub(crate) variable: usize,
+    pub variable: usize,
     /// Variables it is coupled with when it goes, in no particular order
-    pub(crate) neighbours: Vec<usize>,
+    pub neighbours: Vec<usize>,
 }
 
 /// Min-fill order of all variables, ties broken by the size of the table made and then by number,
@@ -37,7 +38,7 @@ pub(crate) struct Step {
 /// # Errors
 ///
 /// Entries of the first table larger than `most`, at which the work is given up.
-pub(crate) fn order<'a>(
+pub fn order<'a>(
     states: &[usize],
     scopes: impl Iterator<Item = &'a [usize]>,
     most: usize,
@@ -211,37 +212,5 @@ fn common(a: &[usize], b: &[usize], both: &mut Vec<usize>) {
 fn insert(list: &mut Vec<usize>, value: usize) {
     if let Err(place) = list.binary_search(&value) {
         list.insert(place, value);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
-
-    proptest! {
-        /// Counts kept up to date are the counts made afresh, after every step
-        #[test]
-        fn missing_pairs_are_kept_up_to_date(
-            scopes in proptest::collection::vec(proptest::collection::vec(0..14_usize, 1..4), 1..25),
-            states in proptest::collection::vec(2..5_usize, 14),
-        ) {
-            let mut graph = Graph::new(&states, scopes.iter().map(Vec::as_slice));
-            let mut gone = 0;
-            while let Some(variable) = graph.next() {
-                let least = (0..states.len()).filter(|&other| graph.left.contains(other)).map(|other| graph.key(other)).min();
-                prop_assert_eq!(Some(graph.key(variable)), least);
-                let neighbours = std::mem::take(&mut graph.neighbours[variable]);
-                graph.eliminate(variable, &neighbours);
-                gone += 1;
-                for other in (0..states.len()).filter(|&other| graph.left.contains(other)) {
-                    prop_assert_eq!(graph.missing[other], missing_pairs(&graph.neighbours, other));
-                    let neighbours = graph.neighbours[other].iter();
-                    let size = graph.bits[other] + neighbours.map(|&next| graph.bits[next]).sum::<u64>();
-                    prop_assert_eq!(graph.size[other], size);
-                }
-            }
-            prop_assert_eq!(gone, states.len());
-        }
     }
 }

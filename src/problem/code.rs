@@ -165,15 +165,3 @@ codes! {
         PhotoUnusable "picture-unusable" Error "a picture that a report cannot show";
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use std::collections::BTreeSet;
-
-    #[test]
-    fn no_two_codes_share_a_slug() {
-        let slugs: BTreeSet<&str> = Code::ALL.iter().map(|code| code.slug()).collect();
-        assert_eq!(slugs.len(), Code::ALL.len());
-    }
-}

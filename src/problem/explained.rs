@@ -83,24 +83,3 @@ fn example(fenced: &'static str) -> Option<Example> {
     let (form, text) = fenced.strip_prefix("```")?.strip_suffix("```")?.split_once('\n')?;
     Some(Example { form: Form::find(form)?, text })
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use std::collections::BTreeSet;
-
-    #[test]
-    fn every_code_has_an_entry_in_the_text_of_its_group_and_no_entry_is_without_a_code() {
-        for code in Code::ALL {
-            assert!(explained(*code).is_some(), "{} has no entry, or one that cannot be read", code.slug());
-        }
-        let slugs: BTreeSet<&str> = Code::ALL.iter().map(|code| code.slug()).collect();
-        for group in Group::ALL {
-            let heads = text(group).lines().filter_map(|line| line.strip_prefix("## "));
-            let heads: Vec<&str> = heads.collect();
-            assert!(heads.iter().all(|head| slugs.contains(head)), "{heads:?}");
-            let own = Code::ALL.iter().filter(|code| code.group() == group).map(|code| code.slug());
-            assert_eq!(heads, own.collect::<Vec<_>>(), "in the order of the table");
-        }
-    }
-}

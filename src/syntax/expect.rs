@@ -381,29 +381,3 @@ fn word_span(line: &Piece<'_>, word: &str) -> Span {
     let start = line.span().start + indent;
     Span { source: line.span().source, start, end: start + word.len() }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// A message never holds the name of a grammar rule: each rule has words of its own, or is a keyword
-    #[test]
-    fn every_rule_of_the_grammar_is_told_in_the_authors_words() {
-        let keywords: BTreeSet<String> = Rule::all_rules()
-            .iter()
-            .filter_map(|rule| Some(format!("{rule:?}").strip_prefix("kw_")?.to_owned()))
-            .collect();
-        assert!(keywords.len() > 50);
-        for &rule in Rule::all_rules() {
-            let told = word(rule);
-            assert_eq!(told.is_none(), NOT_TOLD.contains(&rule), "{rule:?}");
-            let told = told.unwrap_or_default();
-            assert!(!told.contains('_') && !told.contains("kw"), "{rule:?} is told as {told}");
-            let quoted: Vec<&str> = told.split('`').skip(1).step_by(2).collect();
-            for word in quoted.iter().filter(|word| word.contains(char::is_alphabetic)) {
-                let other = ["machines", "sides", "common practice", "parked", "moved", "lifted", "records"];
-                assert!(keywords.contains(*word) || other.contains(word), "{rule:?} is told as {told}");
-            }
-        }
-    }
-}

@@ -1,7 +1,10 @@
 //! Faulty lines: each is told with its number and what to do, and the rest is done all the same.
 
 use crate::batch::bench::{Bench, run};
+use pinboss::report;
+use pinboss::report::record::batch::{Asked, Line};
 use rstest::rstest;
+use serde_json::Value;
 
 const GOOD: &str =
     r#"{"case":"good","machine":{"tag":"A1"},"seen":{"left":{"looked":["look"],"found":{"rubbed":"yes"}}}}"#;
@@ -91,6 +94,27 @@ fn a_digest_is_of_the_line_alone() {
     let digests: Vec<_> = ran.lines().iter().map(|line| line["case_digest"].clone()).collect();
     assert_eq!(digests[0], digests[2]);
     assert_ne!(digests[0], digests[1]);
+}
+
+/// Where the program is at fault and not the case, the line still says which case it is, and tells no answer and no problem
+#[test]
+fn a_line_lost_to_a_fault_of_the_program_says_so() {
+    let asked = Asked { over: 0.01, reasons: false, next: false, budget: 1.0 };
+    let line = Line {
+        line: 3,
+        file: None,
+        case: None,
+        machine: None,
+        rules_digest: "sha256:0".to_owned(),
+        case_digest: "sha256:1".to_owned(),
+        asked,
+        answer: None,
+        problems: Vec::new(),
+        fault: Some("a fault in Pinboss, not in your file: no case is like this".to_owned()),
+    };
+    let told: Value = serde_json::from_str(&report::json_line(&line).unwrap()).unwrap();
+    let keys: Vec<&str> = told.as_object().unwrap().keys().map(String::as_str).collect();
+    assert_eq!(keys, ["asked", "case_digest", "fault", "line", "rules_digest"]);
 }
 
 /// Many faulty lines are all among the results, and only the first of them are told in full beside them

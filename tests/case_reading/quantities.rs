@@ -33,6 +33,20 @@ fn readings_go_to_the_base_unit_and_back(#[case] value: f64, #[case] unit: Unit,
     assert!((unit.from_base(base) - value).abs() < 1e-9);
 }
 
+/// Each unit has its own row, is found by every spelling of it, and is reckoned in a base that is its own base
+#[test]
+fn the_table_stands_in_the_order_of_the_units() {
+    for (row, unit) in Unit::all().enumerate() {
+        assert_eq!(unit as usize, row);
+        for word in unit.words() {
+            assert_eq!(Unit::parse(word), Some(unit));
+        }
+        let base = unit.dimension().base();
+        assert_eq!(base.dimension(), unit.dimension());
+        assert_eq!(base.to_base(7.0), 7.0);
+    }
+}
+
 #[test]
 fn a_difference_knows_no_zero_point() {
     assert!((Unit::Fahrenheit.step_to_base(9.0) - 5.0).abs() < 1e-12);

@@ -278,13 +278,18 @@ fn the_program_ends_as_the_protocol_says(
     #[case] answers: usize,
     #[case] code: i32,
 ) {
+    let framed = messages.iter().map(|message| format!("Content-Length: {}\r\n\r\n{message}", message.len()));
+    assert_eq!(spoken(&framed.collect::<String>()), (answers, Some(code)));
+}
+
+/// How many answers the program writes to this input, which are all that it writes, and how it ends
+fn spoken(text: &str) -> (usize, Option<i32>) {
     let mut program = Command::new(env!("CARGO_BIN_EXE_pinboss"));
     let streams = program.arg("lsp").stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
     let mut running = streams.spawn().unwrap();
     let mut input = running.stdin.take().unwrap();
-    for message in messages {
-        write!(input, "Content-Length: {}\r\n\r\n{message}", message.len()).unwrap();
-    }
+    // A program that ends at a word reads no further.
+    drop(input.write_all(text.as_bytes()));
     drop(input);
     let output = running.wait_with_output().unwrap();
     let mut written = output.stdout.as_slice();
@@ -293,7 +298,20 @@ fn the_program_ends_as_the_protocol_says(
         assert!(matches!(message, Message::Response(_)), "{message:?}");
         read += 1;
     }
-    assert_eq!((read, output.status.code()), (answers, Some(code)));
+    (read, output.status.code())
+}
+
+/// What is no message is passed over, however it is none, and the next one is taken
+#[test]
+fn what_is_no_message_is_passed_over() {
+    let framed = |text: &str| format!("Content-Length: {}\r\n\r\n{text}", text.len());
+    let none = ["{\"id\":1.5}", "[1,2]", "no json", "\u{e4}"].map(framed).concat();
+    let heads = "Content-Length: many\r\n\r\nContent-Length: 99999999999999\r\n\r\nand no more";
+    let sound = [INITIALIZE, SHUTDOWN, EXIT].map(framed).concat();
+    let (answers, code) = spoken(&format!("nonsense\r\n{none}{sound}"));
+    assert_eq!((answers, code), (2, Some(0)));
+    let (answers, code) = spoken(&format!("{}{none}{}{heads}", framed(INITIALIZE), framed(SHUTDOWN)));
+    assert_eq!((answers, code), (2, Some(0)));
 }
 
 const INITIALIZE: &str = r#"{"jsonrpc":"2.0","id":1,"method":"initialize","params":{"capabilities":{}}}"#;

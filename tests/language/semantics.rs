@@ -2,6 +2,8 @@
 
 mod gates;
 mod joint;
+mod near;
 mod noisy;
 mod places;
+mod readings;
 mod shares;

@@ -5,6 +5,7 @@ use pinboss::problem::code::Code;
 use pinboss::problem::{MOST_KEPT, Problem, Problems};
 use pinboss::report::form::sarif::sarif;
 use pinboss::source::{Sources, Span};
+use rstest::rstest;
 use serde_json::{Value, json};
 
 const TEXT: &str = "zwölf €5\ndrei\n";
@@ -59,6 +60,22 @@ fn a_problem_is_a_result_with_its_places() {
             }],
         }])
     );
+}
+
+/// A path is a reference by RFC 3986: relative where the path is, and an address where it is not
+#[rstest]
+#[case("rules/idler.rules", "rules/idler.rules")]
+#[case(r"rules\front idler.rules", "rules/front%20idler.rules")]
+#[case("räder/100%.rules", "r%C3%A4der/100%25.rules")]
+#[case("a:b#c?d.rules", "file:///a%3Ab%23c%3Fd.rules")]
+#[case("/tmp/x.rules", "file:///tmp/x.rules")]
+fn paths_become_references(#[case] path: &str, #[case] expected: &str) {
+    let mut sources = Sources::default();
+    let id = sources.add(path, TEXT);
+    let mut problems = Problems::default();
+    problems.push(Problem::new(Code::Syntax, span(&sources, id, "drei"), "not understood"));
+    let place = &log(&problems, &sources)["runs"][0]["results"][0]["locations"][0]["physicalLocation"];
+    assert_eq!(place["artifactLocation"]["uri"], expected);
 }
 
 /// Every code stands in the tool's table once, with all that a code host shows of it (3.19.23, 3.49)

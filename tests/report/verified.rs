@@ -7,32 +7,59 @@ use serde_json::Value;
 use sha2::Digest;
 use std::sync::LazyLock;
 
-/// A small case, and the damage asked about in the page that is made of it
-const SMALL: &str = "cases/ford_dozer_wet_idlers.yaml";
-const ABOUT: &str = "idler_oil left";
+/// A case of an invented machine, and rules with as little as a page can be made of
+const SMALL: &str = "
+case: the frame looked at
+machine: {tag: O2, hours: 1320}
+seen: {machine: {found: {bow: yes, sway: yes}}}
+";
+const RULES: &str = "tests/cli/next_rules";
+const SECOND: &str = "
+symptom sway: \"track that sways\"
+    with    frame_bent: 50%
+    without 2%
+    basis   estimate
+";
 
-static PAGE: LazyLock<String> =
-    LazyLock::new(|| page_of(&shipped(SMALL), &["--about", ABOUT, "--draws", "100"]));
+static PAGE: LazyLock<String> = LazyLock::new(|| page_of(SMALL));
 
-/// The page of a case as text
-fn page_of(case: &str, more: &[&str]) -> String {
+/// A folder with a case and its rules
+fn folder(case: &str) -> Desk {
     let desk = Desk::with(case);
-    let (case, page) = (desk.path("case.yaml"), desk.path("page.html"));
-    answer(&[&["report", &case, "-o", &page], more].concat());
+    desk.put("rules/frame.rules", (shipped(&format!("{RULES}/frame.rules")) + SECOND).as_bytes());
+    desk
+}
+
+/// The page of a case as text, about the bow of its frame
+fn page_of(case: &str) -> String {
+    let desk = folder(case);
+    let (case, page, rules) = (desk.path("case.yaml"), desk.path("page.html"), desk.path("rules"));
+    answer(&["report", &case, "-o", &page, "--rules", &rules, "--about", "bow", "--draws", "100"]);
     std::fs::read_to_string(page).unwrap()
 }
 
-/// A folder with a case, and the page that was made of it
+/// A folder with a case and its rules, and the page that was made of them
 fn made() -> Desk {
-    let desk = Desk::with(&shipped(SMALL));
+    let desk = folder(SMALL);
     desk.put("page.html", PAGE.as_bytes());
     desk
 }
 
-/// What differs, by the program's own words for it
+/// What is said of its page
+fn verified(desk: &Desk, case: &str) -> String {
+    answer(&["report", "verify", &desk.path("page.html"), &desk.path(case), "--rules", &desk.path("rules")])
+}
+
+/// What differs by its own rules
 fn differs(desk: &Desk, more: &[&str]) -> Vec<String> {
-    let (page, case) = (desk.path("page.html"), desk.path("case.yaml"));
-    let (code, said) = refused(&[&["report", "verify", &page, &case, "--format", "json"], more].concat());
+    differs_by(desk, "rules", more)
+}
+
+/// What differs, by the program's own words for it
+fn differs_by(desk: &Desk, rules: &str, more: &[&str]) -> Vec<String> {
+    let (page, case, rules) = (desk.path("page.html"), desk.path("case.yaml"), desk.path(rules));
+    let verify = ["report", "verify", &page, &case, "--format", "json", "--rules", &rules];
+    let (code, said) = refused(&[&verify, more].concat());
     assert_eq!(code, Some(1), "{said}");
     let verdict: Value = serde_json::from_str(&said).unwrap();
     assert_eq!(verdict["belongs"], false);
@@ -43,8 +70,7 @@ fn differs(desk: &Desk, more: &[&str]) -> Vec<String> {
 #[test]
 fn a_page_belongs_to_its_case() {
     let desk = made();
-    let (page, case) = (desk.path("page.html"), desk.path("case.yaml"));
-    let said = answer(&["report", "verify", &page, &case]);
+    let said = verified(&desk, "case.yaml");
     assert!(said.contains("belongs to this case and to these rules, and is as it was made"), "{said}");
 }
 
@@ -52,10 +78,10 @@ fn a_page_belongs_to_its_case() {
 #[test]
 fn a_page_belongs_to_its_case_whatever_the_file_is_called() {
     let desk = made();
-    desk.put("q.yaml", shipped(SMALL).as_bytes());
-    let said = answer(&["report", "verify", &desk.path("page.html"), &desk.path("q.yaml")]);
+    desk.put("q.yaml", SMALL.as_bytes());
+    let said = verified(&desk, "q.yaml");
     assert!(said.contains("belongs to this case"), "{said}");
-    let digest = sha2::Sha256::digest(shipped(SMALL));
+    let digest = sha2::Sha256::digest(SMALL);
     let hex: String = digest.iter().map(|byte| format!("{byte:02x}")).collect();
     assert!(PAGE.contains(&format!("<meta name=\"pinboss-case\" content=\"sha256:{hex}\">")));
 }
@@ -63,7 +89,7 @@ fn a_page_belongs_to_its_case_whatever_the_file_is_called() {
 #[test]
 fn a_case_that_was_changed_is_told() {
     let desk = made();
-    desk.put("case.yaml", shipped(SMALL).replace("hours: 1320", "hours: 1321").as_bytes());
+    desk.put("case.yaml", SMALL.replace("hours: 1320", "hours: 1321").as_bytes());
     assert_eq!(differs(&desk, &[]), ["case"]);
 }
 
@@ -83,8 +109,7 @@ fn a_page_that_was_edited_is_told(#[case] from: &str, #[case] to: &str) {
 #[test]
 fn forged_digests_do_not_help() {
     let desk = made();
-    let other =
-        page_of(&shipped(SMALL).replace("hours: 1320", "hours: 1321"), &["--about", ABOUT, "--draws", "100"]);
+    let other = page_of(&SMALL.replace("hours: 1320", "hours: 1321"));
     let page = std::fs::read_to_string(desk.path("page.html")).unwrap();
     let digest = |page: &str| {
         page.split("<meta name=\"pinboss-case\" content=\"")
@@ -102,34 +127,29 @@ fn forged_digests_do_not_help() {
 #[test]
 fn other_rules_and_other_options_are_told() {
     let desk = made();
-    let rules = desk.path("rules");
-    std::fs::create_dir(&rules).unwrap();
-    for file in std::fs::read_dir("rules").unwrap().map(|file| file.unwrap().path()) {
-        if file.extension().is_some_and(|ending| ending == "rules") {
-            let text = std::fs::read_to_string(&file).unwrap() + "# changed\n";
-            std::fs::write(format!("{rules}/{}", file.file_name().unwrap().to_str().unwrap()), text).unwrap();
-        }
-    }
-    assert_eq!(differs(&desk, &["--rules", &rules]), ["rules"]);
+    let changed = shipped(&format!("{RULES}/frame.rules")) + SECOND + "# changed\n";
+    desk.put("others/frame.rules", changed.as_bytes());
+    assert_eq!(differs_by(&desk, "others", &[]), ["rules"]);
     assert_eq!(differs(&desk, &["--budget", "2"]), ["asked"]);
     assert_eq!(differs(&desk, &["--draws", "120"]), ["asked"]);
-    assert_eq!(differs(&desk, &["--about", "idler_oil right"]), ["asked"]);
+    assert_eq!(differs(&desk, &["--about", "sway"]), ["asked"]);
 }
 
 /// What was asked is told in plain words, not in those of the page's source
 #[test]
 fn other_options_are_told_as_they_were_given() {
     let desk = made();
-    let arguments = ["report", "verify", &desk.path("page.html"), &desk.path("case.yaml"), "--draws", "120"];
+    let (page, case, rules) = (desk.path("page.html"), desk.path("case.yaml"), desk.path("rules"));
+    let arguments = ["report", "verify", &page, &case, "--rules", &rules, "--draws", "120"];
     let said = refused(&arguments).1.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         said.contains(
-            "made with --budget 1 --about \"idler_oil left\" --draws 100, and was checked with --budget 1 --about \"idler_oil left\" --draws 120."
+            "made with --budget 1 --about bow --draws 100, and was checked with --budget 1 --about bow --draws 120."
         ),
         "{said}"
     );
     assert!(PAGE.contains(
-        "Made with</dt><dd><code>--budget 1 --about &quot;idler_oil left&quot; --draws 100</code>"
+        "Made with</dt><dd><code>--budget 1 --about bow --draws 100</code>"
     ));
 }
 
@@ -138,10 +158,10 @@ fn other_options_are_told_as_they_were_given() {
 #[case("--draws 100000000")]
 #[case("--budget 1e300")]
 #[case("--help")]
-#[case("--about &quot;idler_oil left&quot; --draws lots \u{1b}[2J")]
+#[case("--about &quot;bow left&quot; --draws lots \u{1b}[2J")]
 fn options_that_are_no_call_are_told(#[case] asked: &str) {
     let desk = made();
-    let true_one = "--budget 1 --about &quot;idler_oil left&quot; --draws 100";
+    let true_one = "--budget 1 --about bow --draws 100";
     desk.put("page.html", PAGE.replace(true_one, asked).as_bytes());
     assert_eq!(differs(&desk, &[]), ["asked"]);
 }

@@ -177,6 +177,9 @@ fn of_several_values_the_rule_says_what_counts() {
     assert!((outlier.others - 57.433_333).abs() < 1e-4);
     // Two heights of 108 and 106 mm have a standard deviation of 1.414 mm, and their mean 1 mm.
     assert!(ground.readings.values().any(|own| (own.error - 1.0).abs() < 1e-9));
+    // Of 103 and three times 108.4 mm the standard deviation is 2.7 mm, and the error of their mean half of it.
+    let scattered = of("link_height: [103 mm, 108.4 mm, 108.4 mm, 108.4 mm]");
+    assert!(scattered.readings.values().all(|own| (own.error - 1.35).abs() < 1e-9));
     assert!(of("bushing_rev: [57.4 mm, 57.2 mm, 57.5 mm]").outliers.is_empty());
 }
 

@@ -50,38 +50,3 @@ fn half(escape: &[u8]) -> Option<u16> {
     let is_hex = digits.bytes().all(|byte| byte.is_ascii_hexdigit());
     is_hex.then(|| u16::from_str_radix(digits, 16).ok()).flatten()
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
-    use rstest::rstest;
-
-    #[rstest]
-    #[case::none(r#"{"a": "b"}"#, r#"{"a": "b"}"#)]
-    #[case::one(r#""x \ud83d\uDE9C y""#, "\"x \u{1f69c} y\"")]
-    #[case::two_in_a_row(r#""\ud83d\ude9c\ud83d\ude9c""#, "\"\u{1f69c}\u{1f69c}\"")]
-    #[case::other_escapes_stay(r#""\u00e9 \n \" \\""#, r#""\u00e9 \n \" \\""#)]
-    #[case::behind_a_backslash_of_its_own(r#""\\ud83d\\ude9c""#, r#""\\ud83d\\ude9c""#)]
-    #[case::halves_stay(r#""\ud83d \ude9c \ud83dx\ude9c""#, r#""\ud83d \ude9c \ud83dx\ude9c""#)]
-    #[case::torn(r#""\ud83d\ude9"#, r#""\ud83d\ude9"#)]
-    fn pairs_become_letters(#[case] line: &str, #[case] expected: &str) {
-        assert_eq!(plain(line.as_bytes()), expected.as_bytes());
-    }
-
-    proptest! {
-        /// Whatever text is written with escapes alone comes back, and any bytes are taken
-        #[test]
-        fn what_is_escaped_comes_back(text in "[\u{10000}-\u{10ffff}a\\\\]*", bytes: Vec<u8>) {
-            let escaped: String = text
-                .chars()
-                .flat_map(|letter| letter.encode_utf16(&mut [0; 2]).to_vec())
-                .map(|half| format!("\\u{half:04x}"))
-                .collect();
-            let back = plain(escaped.as_bytes()).into_owned();
-            let back = String::from_utf8(back).unwrap().replace("\\u0061", "a").replace("\\u005c", "\\");
-            prop_assert_eq!(back, text);
-            plain(&bytes);
-        }
-    }
-}

@@ -110,34 +110,3 @@ impl<R: BufRead> Iterator for Lines<R> {
         }
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use rstest::rstest;
-
-    fn lines(text: &[u8]) -> Vec<(u64, usize)> {
-        let lines = Lines::new(BufReader::with_capacity(16, text));
-        lines.map(|item| item.unwrap()).map(|item| (item.number, item.bytes())).collect()
-    }
-
-    #[rstest]
-    #[case::none(b"", &[])]
-    #[case::without_a_last_end(b"{a}\n{bc}", &[(1, 3), (2, 4)])]
-    #[case::other_ends(b"{a}\r\n{bc}\r\n", &[(1, 3), (2, 4)])]
-    #[case::blank_lines_count_and_are_passed_over(b"\n{a}\n \t\r\n\n{bc}\n\n", &[(2, 3), (5, 4)])]
-    fn lines_are_numbered_and_bare_of_their_ends(#[case] text: &[u8], #[case] expected: &[(u64, usize)]) {
-        assert_eq!(lines(text), expected);
-    }
-
-    /// Of a line past the largest case no more is held than shows that it is too large, and the next one is whole
-    #[rstest]
-    #[case(LARGEST_FILE, LARGEST_FILE)]
-    #[case(LARGEST_FILE + 1, LARGEST_FILE + 1)]
-    #[case(5 * LARGEST_FILE, LARGEST_FILE + 1)]
-    fn a_huge_line_is_not_held(#[case] long: usize, #[case] held: usize) {
-        let mut text = vec![b'x'; long];
-        text.extend(b"\n{a}\n");
-        assert_eq!(lines(&text), [(1, held), (2, 3)]);
-    }
-}

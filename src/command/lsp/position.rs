@@ -6,7 +6,7 @@ use lsp_types::{Position, Range};
 
 /// What is counted on a line
 #[derive(Clone, Copy, Debug, Default, Eq, PartialEq)]
-pub(super) enum Encoding {
+pub enum Encoding {
     /// Bytes
     Utf8,
     /// Units of UTF-16, two for a sign above U+FFFF; what the protocol has where nothing else was agreed on
@@ -15,7 +15,7 @@ pub(super) enum Encoding {
 }
 
 /// The lines of a text
-pub(super) struct Lines<'t> {
+pub struct Lines<'t> {
     text: &'t str,
     /// First byte of each line
     starts: Vec<usize>,
@@ -26,7 +26,7 @@ pub(super) struct Lines<'t> {
 
 impl<'t> Lines<'t> {
     /// Cuts a text into lines, which end with a line feed, a carriage return or both
-    pub(super) fn new(text: &'t str, encoding: Encoding, mark: bool) -> Self {
+    pub fn new(text: &'t str, encoding: Encoding, mark: bool) -> Self {
         let bytes = text.as_bytes();
         let ends = bytes
             .iter()
@@ -37,7 +37,7 @@ impl<'t> Lines<'t> {
     }
 
     /// Where a byte stands
-    pub(super) fn position(&self, byte: usize) -> Position {
+    pub fn position(&self, byte: usize) -> Position {
         let line = self.starts.partition_point(|&start| start <= byte).saturating_sub(1);
         let start = self.starts.get(line).copied().hold("the first line starts at or before any byte");
         let mut end = byte.min(self.text.len());
@@ -50,12 +50,12 @@ impl<'t> Lines<'t> {
     }
 
     /// Where a piece of the text stands
-    pub(super) fn range(&self, span: Span) -> Range {
+    pub fn range(&self, span: Span) -> Range {
         Range { start: self.position(span.start), end: self.position(span.end) }
     }
 
     /// The byte at a place; a column past the end of a line is its end, and a line past the last is none
-    pub(super) fn byte(&self, position: Position) -> Option<usize> {
+    pub fn byte(&self, position: Position) -> Option<usize> {
         let line = usize::try_from(position.line).ok()?;
         let start = self.starts.get(line).copied()?;
         let end = self.starts.get(line + 1).copied().unwrap_or(self.text.len()); // else: it is the last line
@@ -87,57 +87,4 @@ impl<'t> Lines<'t> {
 
 fn number(number: usize) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX) // else: the protocol counts no further
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
-    use rstest::rstest;
-
-    const TEXT: &str = "äb\r\n𝄞c\rd\n";
-
-    #[rstest]
-    #[case(Encoding::Utf16, false, 2, (0, 1))]
-    #[case(Encoding::Utf8, false, 2, (0, 2))]
-    #[case(Encoding::Utf16, true, 2, (0, 2))]
-    #[case(Encoding::Utf8, true, 2, (0, 5))]
-    #[case(Encoding::Utf16, true, 9, (1, 2))]
-    #[case(Encoding::Utf8, false, 9, (1, 4))]
-    #[case(Encoding::Utf16, false, 11, (2, 0))]
-    #[case(Encoding::Utf16, false, 13, (3, 0))]
-    fn bytes_and_columns(
-        #[case] encoding: Encoding,
-        #[case] mark: bool,
-        #[case] byte: usize,
-        #[case] (line, character): (u32, u32),
-    ) {
-        let lines = Lines::new(TEXT, encoding, mark);
-        assert_eq!(lines.position(byte), Position { line, character });
-        assert_eq!(lines.byte(Position { line, character }), Some(byte));
-    }
-
-    #[rstest]
-    #[case(0, 99, Some(3))]
-    #[case(1, 1, Some(5))]
-    #[case(4, 0, None)]
-    fn columns_past_the_end_and_lines_past_the_last(
-        #[case] line: u32,
-        #[case] character: u32,
-        #[case] byte: Option<usize>,
-    ) {
-        assert_eq!(Lines::new(TEXT, Encoding::Utf16, false).byte(Position { line, character }), byte);
-    }
-
-    proptest! {
-        /// Any place between two signs of a line comes back from its line and column
-        #[test]
-        fn every_place_comes_back(text in "[aä𝄞\n ]{0,40}", utf8: bool, mark: bool) {
-            let encoding = if utf8 { Encoding::Utf8 } else { Encoding::Utf16 };
-            let lines = Lines::new(&text, encoding, mark);
-            for (byte, _) in text.char_indices() {
-                prop_assert_eq!(lines.byte(lines.position(byte)), Some(byte));
-            }
-        }
-    }
 }

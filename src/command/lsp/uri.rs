@@ -28,25 +28,3 @@ pub(super) fn of_path(path: &Path) -> String {
     let slash = if text.starts_with('/') { "" } else { "/" };
     format!("file://{slash}{}", utf8_percent_encode(&text, ESCAPED))
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use rstest::rstest;
-
-    #[cfg(not(windows))]
-    #[rstest]
-    #[case("file:///a/b.rules", Some("/a/b.rules"))]
-    #[case("file://localhost/a/b.rules", Some("/a/b.rules"))]
-    #[case("file:///a/W%C3%A4rme%20und%23.rules", Some("/a/Wärme und#.rules"))]
-    #[case("file://elsewhere/a.rules", None)]
-    #[case("untitled:Untitled-1", None)]
-    #[case("file:///a/%ff", None)]
-    #[case("file:", None)]
-    fn addresses_and_paths(#[case] address: &str, #[case] expected: Option<&str>) {
-        assert_eq!(path(address), expected.map(PathBuf::from));
-        if let Some(known) = path(address) {
-            assert_eq!(path(&of_path(&known)), Some(known));
-        }
-    }
-}

