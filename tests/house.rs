@@ -159,10 +159,9 @@ fn module(file: &str) -> &str {
     file.split('/').next().unwrap().trim_end_matches(".rs")
 }
 
-/// The code of a file without its comments and its unit tests
+/// The code of a file without its comments
 fn code(text: &str) -> String {
-    let shipped = text.split("#[cfg(test)]").next().unwrap();
-    let lines = shipped.lines().filter(|line| !line.trim_start().starts_with("//"));
+    let lines = text.lines().filter(|line| !line.trim_start().starts_with("//"));
     lines.collect::<Vec<_>>().join("\n")
 }
 
@@ -285,6 +284,17 @@ fn every_file_says_what_it_is_for_and_is_short() {
     }
 }
 
+/// The library is built without a harness of its own (`Cargo.toml`), so that a test in it would never run
+#[test]
+fn no_test_stands_in_the_library() {
+    for (file, text) in sources() {
+        assert!(
+            !text.contains("cfg(test)") && !text.contains("#[test]"),
+            "{file}: its tests belong under `tests/`"
+        );
+    }
+}
+
 /// Whether a line takes another value in the place of one that is missing
 fn falls_back(line: &str) -> bool {
     [".unwrap_or(", ".unwrap_or_default(", ".unwrap_or_else("].iter().any(|way| line.contains(way))
@@ -296,8 +306,7 @@ fn falls_back(line: &str) -> bool {
 fn what_falls_back_says_why() {
     let mut silent = Vec::new();
     for (file, text) in sources() {
-        let shipped = text.split("#[cfg(test)]").next().unwrap();
-        let lines: Vec<&str> = shipped.lines().collect();
+        let lines: Vec<&str> = text.lines().collect();
         for (place, line) in lines.iter().enumerate().filter(|(_, line)| falls_back(line)) {
             let near = &lines[place.saturating_sub(3)..=place];
             if !near.iter().any(|line| line.contains("// else: ")) {
