@@ -4,30 +4,30 @@ use super::desk::Desk;
 use super::formula;
 use super::value::{Value, negative, step, value_of};
 use crate::model::formula::Formula;
-use crate::model::{Against, MeasureId};
+use crate::model::{Expected, MeasureId};
 use crate::problem::Problem;
 use crate::problem::code::Code;
 use crate::source::Spanned;
 use crate::syntax::tree::{Clause, Declaration, Quantity, Sum};
 
 /// The `against` of a measure, with what stands under `more` and `less`
-pub(super) fn against(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Option<Against> {
+pub(super) fn against(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Option<Expected> {
     let clauses = || declaration.clauses.iter().map(|clause| &clause.value);
     let (sum, tolerance) = clauses().find_map(|clause| match clause {
         Clause::Against { sum, tolerance } => Some((sum, tolerance.as_ref())),
         _ => None,
     })?;
-    let told = |wanted: fn(&Clause) -> Option<&Spanned<String>>| {
+    let words = |wanted: fn(&Clause) -> Option<&Spanned<String>>| {
         clauses().find_map(wanted).map(|text| text.value.clone())
     };
     let id = MeasureId(number);
     let formula = expected(sum, id, desk);
     let tolerance = tolerance.map(|figure| tolerated(figure, declaration, id, desk));
-    Some(Against {
+    Some(Expected {
         formula: formula?,
         tolerance: tolerance.unwrap_or(0.0), // else: none is written
-        more: told(|clause| if let Clause::More(text) = clause { Some(text) } else { None }),
-        less: told(|clause| if let Clause::Less(text) = clause { Some(text) } else { None }),
+        more: words(|clause| if let Clause::More(text) = clause { Some(text) } else { None }),
+        less: words(|clause| if let Clause::Less(text) = clause { Some(text) } else { None }),
     })
 }
 

@@ -55,7 +55,7 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
         repeated(names, problems);
     }
     if let Some(at) = toward {
-        let told = if common.extent != Extent::Machine {
+        let fault = if common.extent != Extent::Machine {
             Some((
                 "only a cause of the whole machine lies toward one side",
                 "take `each …` out of the declaration, or `toward one side` out of the chance",
@@ -68,7 +68,7 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
                 )
             })
         };
-        if let Some((message, help)) = told {
+        if let Some((message, help)) = fault {
             problems.push(Problem::new(Code::PlaceUseless, at, message).help(help));
         }
     }

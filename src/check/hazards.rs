@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 pub(super) fn declared(files: &[File], problems: &mut Problems) -> Vec<Hazard> {
     let mut hazards = Vec::new();
     let mut first: BTreeMap<String, Span> = BTreeMap::new();
-    let mut told: BTreeMap<String, Span> = BTreeMap::new();
+    let mut seen_words: BTreeMap<String, Span> = BTreeMap::new();
     for statement in files.iter().flat_map(|file| &file.statements) {
         let Statement::Hazard { what, words } = &statement.value else { continue };
         if is_said(what, "name what can hurt, such as `lifting`", problems) {
@@ -21,7 +21,7 @@ pub(super) fn declared(files: &[File], problems: &mut Problems) -> Vec<Hazard> {
         let tells = "write a word that tells of it, or how such words start";
         let known = words.iter().filter(|word| {
             is_said(word, tells, problems)
-                && once(&mut told, word, "tells of a hazard already", "keep one of the two", problems)
+                && once(&mut seen_words, word, "tells of a hazard already", "keep one of the two", problems)
         });
         let words = known.map(|word| as_found(&word.value)).collect();
         hazards.push(Hazard { what: what.value.clone(), words });

@@ -8,7 +8,7 @@ use petgraph::graph::{DiGraph, NodeIndex};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Most blocks of a ring that are named
-const MOST_TOLD: usize = 20;
+const MOST_NAMED: usize = 20;
 
 /// Sets the orders of the model, or tells the rings that forbid one
 pub(super) fn check(model: &mut Model, problems: &mut Problems) {
@@ -34,16 +34,16 @@ pub(super) fn check(model: &mut Model, problems: &mut Problems) {
         })
         .collect();
     let common: Vec<&Common> = model.facts.iter().map(|fact| &fact.common).collect();
-    let told = "take one of the tests out: what a fact is must not depend on itself";
-    let fact_order = order(&facts, &common, told, problems);
+    let help = "take one of the tests out: what a fact is must not depend on itself";
+    let fact_order = order(&facts, &common, help, problems);
     let common: Vec<&Common> = model.conditions.iter().map(|it| &it.common).collect();
-    let told = "take one of the `with` lines out: what comes first must not depend on what follows from it";
-    let condition_order = order(&conditions, &common, told, problems);
+    let help = "take one of the `with` lines out: what comes first must not depend on what follows from it";
+    let condition_order = order(&conditions, &common, help, problems);
     let symptoms: Vec<Vec<usize>> =
         model.symptoms.iter().map(|symptom| symptom.gives_way.iter().map(|id| id.0).collect()).collect();
     let common: Vec<&Common> = model.symptoms.iter().map(|it| &it.effect.common).collect();
-    let told = "take one of the `gives way` lines out: where all give way to one another none is left";
-    order(&symptoms, &common, told, problems);
+    let help = "take one of the `gives way` lines out: where all give way to one another none is left";
+    order(&symptoms, &common, help, problems);
     model.fact_order = fact_order.into_iter().map(FactId).collect();
     model.condition_order = condition_order.into_iter().map(ConditionId).collect();
 }
@@ -131,23 +131,23 @@ fn ring(
     walked.reverse();
     let blocks: Vec<&&Common> = walked.iter().filter_map(|&number| common.get(number)).collect();
     let Some(first) = blocks.first() else { return };
-    let mut problem = Problem::new(Code::Loop, first.at, told(&blocks)).help(help);
-    for block in blocks.iter().skip(1).take(MOST_TOLD) {
+    let mut problem = Problem::new(Code::Loop, first.at, message(&blocks)).help(help);
+    for block in blocks.iter().skip(1).take(MOST_NAMED) {
         problem = problem.also(block.at, "in the ring");
     }
     problems.push(problem);
 }
 
 /// The ring in words: from each block to the one that hangs on it, and back to the first
-fn told(blocks: &[&&Common]) -> String {
+fn message(blocks: &[&&Common]) -> String {
     let mut names: Vec<&str> = blocks.iter().map(|block| block.name.as_str()).collect();
     names.extend(blocks.first().map(|block| block.name.as_str()));
     if let [own, _] = names.as_slice() {
         return format!("`{own}` depends on itself");
     }
-    if names.len() > MOST_TOLD {
-        let left = names.len() - MOST_TOLD;
-        names.splice(MOST_TOLD / 2..MOST_TOLD / 2 + left, ["…"]);
+    if names.len() > MOST_NAMED {
+        let left = names.len() - MOST_NAMED;
+        names.splice(MOST_NAMED / 2..MOST_NAMED / 2 + left, ["…"]);
     }
     format!("these depend on one another in a ring: {}", names.join(" → "))
 }

@@ -10,7 +10,7 @@ use crate::problem::{Problem, Problems};
 use std::collections::BTreeSet;
 
 /// Most earlier lines pointed at
-const MOST_TOLD: usize = 4;
+const MOST_EARLIER: usize = 4;
 
 /// Says which lines are never reached, in rules without errors
 pub(super) fn check(model: &Model, names: &Names<'_>, problems: &mut Problems) {
@@ -46,7 +46,7 @@ fn of_list(model: &Model, lines: &Lines<'_>, problems: &mut Problems) {
         let message = "this line is never reached: wherever it holds, one before it holds too";
         let mut problem = Problem::new(Code::DeadLine, line.clause, message)
             .help("the first line that holds counts: take this one out, or narrow those before it");
-        for earlier in by.iter().filter_map(|&earlier| lines.get(earlier)).take(MOST_TOLD) {
+        for earlier in by.iter().filter_map(|&earlier| lines.get(earlier)).take(MOST_EARLIER) {
             problem = problem.also(earlier.clause, "this one answers before it");
         }
         problems.push(problem);

@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 const READINGS_IN_A_ROW: usize = 4;
 
 /// Most symptoms named in a message
-const MOST_TOLD: usize = 8;
+const MOST_NAMED: usize = 8;
 
 /// The measures that symptoms are made from, each with how many readings it gives
 type Sources = BTreeMap<MeasureId, usize>;
@@ -26,7 +26,7 @@ pub(super) fn check(model: &Model, problems: &mut Problems) {
         }
     }
     let mut looked: BTreeSet<Vec<(MeasureId, usize)>> = BTreeSet::new();
-    let mut told: BTreeSet<Vec<usize>> = BTreeSet::new();
+    let mut reported: BTreeSet<Vec<usize>> = BTreeSet::new();
     for own in sources.iter().flatten() {
         if !looked.insert(own.iter().map(|(&measure, &each)| (measure, each)).collect()) {
             continue;
@@ -40,7 +40,7 @@ pub(super) fn check(model: &Model, problems: &mut Problems) {
             .collect();
         let standing: Vec<usize> =
             sharing.iter().copied().filter(|&number| !gives_way_within(model, number, &sharing)).collect();
-        if standing.len() > own.values().sum::<usize>() && told.insert(standing.clone()) {
+        if standing.len() > own.values().sum::<usize>() && reported.insert(standing.clone()) {
             problems.push(problem(model, &standing));
         }
     }
@@ -57,9 +57,9 @@ const SEVERAL: &str = "they outnumber the readings";
 fn problem(model: &Model, standing: &[usize]) -> Problem {
     let others: Vec<&Symptom> = standing.iter().filter_map(|&number| model.symptoms.get(number)).collect();
     let mut names: Vec<String> =
-        others.iter().take(MOST_TOLD).map(|other| format!("`{}`", other.effect.common.name)).collect();
-    if others.len() > MOST_TOLD {
-        names.push(format!("and {} more", others.len() - MOST_TOLD));
+        others.iter().take(MOST_NAMED).map(|other| format!("`{}`", other.effect.common.name)).collect();
+    if others.len() > MOST_NAMED {
+        names.push(format!("and {} more", others.len() - MOST_NAMED));
     }
     let (first, last) = (others.first().hold(SEVERAL), others.last().hold(SEVERAL));
     let mut problem = Problem::new(
@@ -71,7 +71,7 @@ fn problem(model: &Model, standing: &[usize]) -> Problem {
         "let one of them give way: write `gives way to {}` in it, or take another measure",
         first.effect.common.name
     ));
-    for other in others.iter().rev().skip(1).take(MOST_TOLD) {
+    for other in others.iter().rev().skip(1).take(MOST_NAMED) {
         problem = problem.also(other.effect.common.at, "shares the readings");
     }
     problem

@@ -97,15 +97,15 @@ fn subjects<'t>(tests: impl IntoIterator<Item = &'t Test>) -> Subjects {
     subjects
 }
 
-/// Hours nobody told, each figure asked about, and one between, under and over them
+/// Hours that are not given, each figure asked about, and one between, under and over them
 fn hours(figures: &[f64]) -> Vec<Option<f64>> {
     let mut figures: Vec<f64> = figures.iter().copied().filter(|figure| *figure >= 0.0).collect();
     figures.sort_by(f64::total_cmp);
     let under = figures.first().map(|first| first / 2.0);
     let between = figures.iter().zip(figures.iter().skip(1)).map(|(one, next)| (one + next) / 2.0);
     let over = figures.last().map_or(1.0, |last| last + 1.0);
-    let told = figures.iter().copied().chain(between).chain(under).chain([over]);
-    [None].into_iter().chain(told.map(Some)).collect()
+    let given = figures.iter().copied().chain(between).chain(under).chain([over]);
+    [None].into_iter().chain(given.map(Some)).collect()
 }
 
 /// Each situation once with each answer; none when that makes too many
@@ -144,7 +144,7 @@ pub(super) fn tests_of_shares<'m>(model: &'m Model, tests: &[&Test]) -> Vec<&'m 
 const MADE_FOR: &str = "situations are made for all that the tests ask";
 
 impl Situation {
-    /// Whether a test holds here; hours that nobody told are neither over nor under anything
+    /// Whether a test holds here; hours that are not given are neither over nor under anything
     pub(super) fn holds(&self, test: &Test) -> bool {
         test.terms.iter().all(|term| match term {
             Term::Fact { fact, choices } => self.facts.get(fact).is_some_and(|it| choices.contains(it)),

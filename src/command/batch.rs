@@ -23,7 +23,7 @@ use std::path::{Path, PathBuf};
 use weigh::{Weighed, Weigher};
 
 /// Faulty cases told in full on standard error; more are only counted there
-const MOST_TOLD: u64 = 20;
+const MOST_IN_FULL: u64 = 20;
 
 /// Weigh many cases: one line of JSON in, one line of JSON out, on all cores, in the same order
 ///
@@ -144,7 +144,7 @@ fn weigh_all(
                 out.write_all(line.as_bytes())?;
                 count.cases += 1;
                 count.faulty += u64::from(faulty);
-                let in_full = count.faulty - before.faulty <= MOST_TOLD;
+                let in_full = count.faulty - before.faulty <= MOST_IN_FULL;
                 if let Some(fault) = fault {
                     ended = Exit::FaultyProgram;
                     if in_full {

@@ -10,7 +10,7 @@ use std::path::Path;
 
 /// Digest of bytes alone: what a file is called and where it lies changes nothing
 pub(super) fn of_bytes(bytes: &[u8]) -> String {
-    told(Sha256::new_with_prefix(bytes))
+    text(Sha256::new_with_prefix(bytes))
 }
 
 /// Digest of one file as it was read
@@ -28,10 +28,10 @@ pub(super) fn of_set(sources: &Sources, ids: &[SourceId]) -> String {
         hash.update(sources.text(id).as_bytes());
         hash.update([0]);
     }
-    told(hash)
+    text(hash)
 }
 
-fn told(hash: Sha256) -> String {
+fn text(hash: Sha256) -> String {
     let hex: String = hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect();
     format!("sha256:{hex}")
 }

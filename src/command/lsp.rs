@@ -120,7 +120,7 @@ struct Talk<'c> {
     stage: Stage,
     client: Client,
     workspace: Workspace,
-    told: publish::Published,
+    published: publish::Published,
     watch: Watch,
 }
 
@@ -136,7 +136,7 @@ pub fn serve_watched(connection: &Connection, watch: Watch) -> Exit {
         stage: Stage::Silent,
         client: Client::default(),
         workspace: Workspace::new(Vec::new(), watch),
-        told: publish::Published::default(),
+        published: publish::Published::default(),
         watch,
     };
     let closed = loop {
@@ -222,7 +222,7 @@ impl Talk<'_> {
         if self.stage != Stage::Open {
             return;
         }
-        let news = || publish::news(&mut self.workspace, &mut self.told, &self.client);
+        let news = || publish::news(&mut self.workspace, &mut self.published, &self.client);
         // else: nobody asked, so that it is told by itself
         let news = invariant::caught(news).unwrap_or_else(|fault| vec![client::tell(&fault)]);
         for notification in news {

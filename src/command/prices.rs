@@ -52,6 +52,6 @@ impl PricesArgs {
         }
         let faulty = problems.any_error();
         session::tell(&problems, &sources, format, faulty)?;
-        priced.filter(|_| !faulty).ok_or(Halt::Told(Exit::FaultyInput))
+        priced.filter(|_| !faulty).ok_or(Halt::Reported(Exit::FaultyInput))
     }
 }

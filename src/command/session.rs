@@ -83,7 +83,7 @@ fn opened(
     let faulty = problems.any_error();
     tell(&problems, &sources, format, faulty)?;
     let Some((consultation, case_digest, visits)) = own.filter(|_| !faulty) else {
-        return Err(Halt::Told(Exit::FaultyInput));
+        return Err(Halt::Reported(Exit::FaultyInput));
     };
     Ok(Session {
         consultation: consultation.over(visits.iter().map(|seen| seen.visit.clone()).collect()),
@@ -127,7 +127,7 @@ impl Session {
         let mut problems = Problems::default();
         problems.push(unweighed(self.model(), self.ground(), self.inspection().title.at, stop));
         match tell(&problems, &self.sources, format, true) {
-            Ok(()) => Halt::Told(Exit::FaultyInput),
+            Ok(()) => Halt::Reported(Exit::FaultyInput),
             Err(fault) => Halt::Fault(fault),
         }
     }

@@ -64,7 +64,7 @@ pub(super) fn at_fault(fault: &Fault) -> Exit {
 #[derive(Debug)]
 pub(super) enum Halt {
     /// What is wrong has been told, and the run ends so
-    Told(Exit),
+    Reported(Exit),
     /// A fault of the outside world, which is still to be told
     Fault(io::Error),
 }
@@ -87,7 +87,7 @@ impl From<serde_json::Error> for Halt {
 /// How a command that ran to its end, or was halted, ends the program: a broken pipe is success
 pub(super) fn ended(done: Run) -> Exit {
     match done {
-        Ok(exit) | Err(Halt::Told(exit)) => exit,
+        Ok(exit) | Err(Halt::Reported(exit)) => exit,
         Err(Halt::Fault(fault)) if fault.kind() == io::ErrorKind::BrokenPipe => Exit::Done,
         Err(Halt::Fault(fault)) => {
             drop(writeln!(io::stderr(), "pinboss: {fault}"));
@@ -104,8 +104,8 @@ pub(super) fn answer(text: &str) -> io::Result<()> {
 }
 
 /// Gives an answer as text, filled to the width of the screen
-pub(super) fn show(told: &Prose) -> io::Result<()> {
-    answer(&text(told, width()))
+pub(super) fn show(prose: &Prose) -> io::Result<()> {
+    answer(&text(prose, width()))
 }
 
 /// Says a word beside the answer, on standard error
@@ -116,7 +116,7 @@ pub(super) fn say(text: &str) -> io::Result<()> {
 /// Says what is wrong with the call, which ends the run
 pub(super) fn refuse(words: impl AsRef<str>) -> Halt {
     match say(&format!("pinboss: {}\n", words.as_ref())) {
-        Ok(()) => Halt::Told(Exit::FaultyCall),
+        Ok(()) => Halt::Reported(Exit::FaultyCall),
         Err(fault) => Halt::Fault(fault),
     }
 }
@@ -137,8 +137,8 @@ fn colour_wanted() -> bool {
 
 /// Columns to fill: those of the terminal, or of `COLUMNS`, within what is easy to read
 pub(super) fn width() -> usize {
-    let told = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
+    let given = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
     let measured = || io::stdout().is_terminal().then(textwrap::termwidth);
-    let columns: usize = told.or_else(measured).unwrap_or(USUAL_WIDTH); // else: nobody says how many
+    let columns: usize = given.or_else(measured).unwrap_or(USUAL_WIDTH); // else: nobody says how many
     columns.clamp(READABLE.0, READABLE.1)
 }

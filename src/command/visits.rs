@@ -64,7 +64,7 @@ pub(super) fn open(cases: &[PathBuf], rules: Option<&Path>, format: Format) -> R
     }
     let faulty = problems.any_error();
     tell(&problems, &sources, format, faulty)?;
-    if faulty { Err(Halt::Told(Exit::FaultyInput)) } else { Ok(Visits { model, rules_digest, visits }) }
+    if faulty { Err(Halt::Reported(Exit::FaultyInput)) } else { Ok(Visits { model, rules_digest, visits }) }
 }
 
 /// A visit with those that it names as earlier, in the order of hours
@@ -174,10 +174,10 @@ fn read(
 /// Puts visits in the order of hours, and says what keeps them from being visits to one machine
 fn order(visits: &mut [Seen], problems: &mut Problems) {
     let (Some(first), several) = (visits.first(), visits.len() > 1) else { return };
-    let told = &first.visit.inspection.machine;
+    let machine = &first.visit.inspection.machine;
     for other in visits.iter().skip(1).map(|seen| &seen.visit.inspection.machine) {
-        same("machine", Some(&told.tag), Some(&other.tag), problems);
-        same("size", told.size.as_ref(), other.size.as_ref(), problems);
+        same("machine", Some(&machine.tag), Some(&other.tag), problems);
+        same("size", machine.size.as_ref(), other.size.as_ref(), problems);
     }
     for seen in visits.iter().filter(|seen| several && seen.visit.inspection.machine.hours.is_none()) {
         problems.push(

@@ -65,16 +65,16 @@ fn swapped(rules: &Rules, cursor: Cursor) -> Option<String> {
 
 fn named(rules: &Rules, all: &[Mention<'_>], mention: &Mention<'_>) -> Option<Vec<String>> {
     match mention.thing {
-        Thing::Block(name) => Some(block::told(rules, all, rules.block(name)?)),
+        Thing::Block(name) => Some(block::paragraphs(rules, all, rules.block(name)?)),
         Thing::Row(part) => {
             let part = rules.block(part)?;
             let name = &part.name.value;
-            let mut told = vec![format!(
+            let mut paragraphs = vec![format!(
                 "`{name}s`: all of the part `{name}` ({}) along a side; as a fact, how many of them a side has.",
                 label(part)
             )];
-            told.extend(block::used(all, Thing::Row(name)));
-            Some(told)
+            paragraphs.extend(block::used(all, Thing::Row(name)));
+            Some(paragraphs)
         }
         Thing::Word { of, word } => {
             let block = rules.block(of)?;
@@ -100,11 +100,12 @@ fn named(rules: &Rules, all: &[Mention<'_>], mention: &Mention<'_>) -> Option<Ve
             Some(vec![format!("`{word}`: {percent} %."), format!("The scale: {}.", rest.join(", "))])
         }
         Thing::Size(size) => {
-            let mut told = vec![format!("`{size}`: a size class, as a case says it in `size`.")];
+            let mut paragraphs = vec![format!("`{size}`: a size class, as a case says it in `size`.")];
             let tables =
                 rules.declarations().filter(|it| !super::is_block(it.sort.value) && it.name.value == size);
-            told.extend(tables.map(|table| format!("Its `{}`: {}.", table.sort.value.word(), label(table))));
-            Some(told)
+            paragraphs
+                .extend(tables.map(|table| format!("Its `{}`: {}.", table.sort.value.word(), label(table))));
+            Some(paragraphs)
         }
     }
 }

@@ -16,8 +16,8 @@ pub(super) struct Words<'t> {
 impl<'t> Words<'t> {
     /// The words without the normal one
     pub(super) fn abnormal(&self) -> impl Iterator<Item = &'t str> {
-        let told = self.all.iter().enumerate().filter(|(number, _)| Some(*number) != self.normal);
-        told.map(|(_, word)| *word)
+        let abnormal = self.all.iter().enumerate().filter(|(number, _)| Some(*number) != self.normal);
+        abnormal.map(|(_, word)| *word)
     }
 }
 

@@ -36,7 +36,7 @@ fn no_declaration(at: Span, first: &str) -> Problem {
     let sorts = Sort::ALL.map(Sort::word);
     let message = format!("no declaration starts with `{}`", shown(first));
     Problem::new(Code::Syntax, at, message).help(match nearest(first, sorts.into_iter().chain(STATEMENTS)) {
-        _ if let Some(told) = odd_sign(first) => told.to_owned(),
+        _ if let Some(help) = odd_sign(first) => help.to_owned(),
         Some(sort) => format!("did you mean `{sort}`?"),
         None if is_clause(first) => {
             format!("`{first}` starts a clause: indent the line by at least one space")
@@ -83,7 +83,7 @@ pub(super) fn no_clause(at: Span, word: &str) -> Problem {
     let meant = SLIPS.iter().find(|(slip, _)| *slip == word).map(|(_, meant)| *meant);
     let meant = meant.or_else(|| nearest(word, clause_words().into_iter().chain(GOING_ON)));
     Problem::new(Code::Syntax, at, message).help(match meant {
-        _ if let Some(told) = odd_sign(word) => told.to_owned(),
+        _ if let Some(help) = odd_sign(word) => help.to_owned(),
         _ if GOING_ON.contains(&word) => {
             "put it on the line it belongs to: a clause stands on one line".to_owned()
         }
@@ -147,8 +147,8 @@ fn is_reserved(word: &str) -> bool {
 fn advice(found: &str, words: &[String]) -> String {
     let wants = |word: &str| words.iter().any(|wanted| wanted == word);
     let reserved = is_reserved(found);
-    if let Some(told) = odd_sign(found) {
-        told.to_owned()
+    if let Some(help) = odd_sign(found) {
+        help.to_owned()
     } else if reserved && (wants(NAME) || wants_word(words)) {
         format!("`{found}` is a word of the language and cannot name anything")
     } else if let Some(meant) = meant(found, words) {
@@ -313,16 +313,16 @@ fn keyword(rule: Rule) -> Option<String> {
         Rule::of_part_turn => "turn",
         Rule::about => "worn",
         Rule::bracket => "(",
-        // else: it is told by its own name
+        // else: it is called by its own name
         _ => language::read_by(rule)
             .and_then(ClauseWord::keyword)
             .unwrap_or_else(|| name.strip_prefix("kw_").unwrap_or(&name)),
     };
-    (!NOT_TOLD.contains(&rule)).then(|| format!("`{word}`"))
+    (!NOT_NAMED.contains(&rule)).then(|| format!("`{word}`"))
 }
 
 /// Rules that hold others, or that the grammar never asks for by themselves
-const NOT_TOLD: [Rule; 27] = [
+const NOT_NAMED: [Rule; 27] = [
     Rule::WHITESPACE,
     Rule::file,
     Rule::block,

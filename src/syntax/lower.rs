@@ -22,9 +22,9 @@ pub(super) fn file(pairs: Pairs<'_, Rule>, id: SourceId, problems: &mut Problems
     let mut file = File::default();
     for block in pairs.flat_map(|pair| Piece::new(pair, id).all(Rule::block)) {
         if let Some(stray) = block.get(Rule::stray_line) {
-            let told = "an indented line with no declaration above it";
+            let message = "an indented line with no declaration above it";
             problems.push(
-                Problem::new(Code::Syntax, stray.line_span(), told)
+                Problem::new(Code::Syntax, stray.line_span(), message)
                     .help("start a declaration at the first column, such as `cause` or `symptom`"),
             );
         }
@@ -57,9 +57,9 @@ fn state(statement: &Piece<'_>, block: &Piece<'_>, file: &mut File, problems: &m
         );
     }
     for line in block.all(Rule::clause_line) {
-        let told = "an indented line below one that takes none";
+        let message = "an indented line below one that takes none";
         problems.push(
-            Problem::new(Code::Syntax, line.line_span(), told)
+            Problem::new(Code::Syntax, line.line_span(), message)
                 .also(at, "this stands alone on its line")
                 .help("put it below the declaration that it belongs to"),
         );
@@ -115,11 +115,11 @@ enum Before {
 }
 
 /// Tells what is wrong with a broken line, unless the look over the raw lines has told it
-fn tell(line: &Piece<'_>, problems: &mut Problems, told: impl FnOnce() -> Problem) -> Before {
+fn tell(line: &Piece<'_>, problems: &mut Problems, problem: impl FnOnce() -> Problem) -> Before {
     if line.as_str().contains(CROSSED_OUT) {
         return Before::Broken;
     }
-    let problem = told();
+    let problem = problem();
     let unfinished = problem.at.start == problem.at.end;
     problems.push(problem);
     if unfinished { Before::Unfinished } else { Before::Broken }

@@ -18,7 +18,7 @@ pub(super) const LONGEST_WORD: usize = 60;
 /// Most digits of a number: more than any reading has, and few enough to be kept to the last
 const MOST_DIGITS: usize = 12;
 
-/// The sign that crosses out; a line that holds one has been told
+/// The sign that crosses out; what is wrong with a line that holds one has been told
 pub(super) const CROSSED_OUT: char = '\u{1}';
 
 /// The text of a file with the lines at fault crossed out from the fault on
@@ -29,7 +29,7 @@ pub(super) fn screen(sources: &Sources, id: SourceId, problems: &mut Problems) -
         match fault(line.trim_end()) {
             None => screened.push_str(line),
             Some((fault, from, to)) => {
-                problems.push(fault.told(Span { source: id, start: start + from, end: start + to }));
+                problems.push(fault.problem(Span { source: id, start: start + from, end: start + to }));
                 let (good, bad) = line.split_at_checked(from).hold("a fault starts at a letter");
                 screened.push_str(good);
                 screened.extend(bad.bytes().map(crossed_out));
@@ -103,7 +103,7 @@ fn word(text: &str) -> &str {
 }
 
 impl Fault {
-    fn told(&self, at: Span) -> Problem {
+    fn problem(&self, at: Span) -> Problem {
         let too_deep = |message: String| {
             Problem::new(Code::TooDeep, at, message)
                 .help("split the expression: give its pieces names of their own with `measure … is …`")

@@ -20,10 +20,10 @@ pub(super) fn check(model: &Model, problems: &mut Problems) {
         );
     }
     // A cause that shows only in an unseen condition is told with it.
-    let told = above(model, unseen.iter().map(|&id| &model[id]));
+    let above_unseen = above(model, unseen.iter().map(|&id| &model[id]));
     for id in (0..model.causes.len()).map(CauseId) {
         let name = &model[id].common.name;
-        if !shown.contains(&Hidden::Cause(id)) && !told.contains(&Hidden::Cause(id)) {
+        if !shown.contains(&Hidden::Cause(id)) && !above_unseen.contains(&Hidden::Cause(id)) {
             problems.push(
                 Problem::new(Code::CauseUnseen, model[id].common.at, format!("nothing can show `{name}`"))
                     .help("write a `with` line for it in a symptom, or in a condition that a symptom shows"),

@@ -14,7 +14,7 @@ const REPORT: Duration = Duration::from_secs(10);
 pub(super) struct Progress {
     bar: ProgressBar,
     /// When the last line was written; none where no lines are
-    told: Option<Instant>,
+    last_line: Option<Instant>,
 }
 
 impl Progress {
@@ -32,7 +32,7 @@ impl Progress {
         if terminal {
             bar.enable_steady_tick(BEAT);
         }
-        Progress { bar, told: (asked && !terminal).then(Instant::now) }
+        Progress { bar, last_line: (asked && !terminal).then(Instant::now) }
     }
 
     /// So many cases are done
@@ -41,9 +41,9 @@ impl Progress {
     /// When standard error cannot be written.
     pub(super) fn reached(&mut self, cases: u64) -> io::Result<()> {
         self.bar.set_position(cases);
-        if self.told.is_some_and(|told| told.elapsed() >= REPORT) {
+        if self.last_line.is_some_and(|last| last.elapsed() >= REPORT) {
             shell::say(&format!("{cases} cases\n"))?;
-            self.told = Some(Instant::now());
+            self.last_line = Some(Instant::now());
         }
         Ok(())
     }

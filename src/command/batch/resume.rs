@@ -69,18 +69,18 @@ pub(super) fn kept(
             break;
         }
         let number = kept.count.cases + 1;
-        let Some(told) = whole.then(|| serde_json::from_slice::<ResultLine>(&line).ok()).flatten() else {
+        let Some(result) = whole.then(|| serde_json::from_slice::<ResultLine>(&line).ok()).flatten() else {
             return refused(format!("its line {number} is no result of this command"));
         };
         let Some(item) = items.next().transpose()? else {
             return refused(format!("it has more results than the {} cases of the input", number - 1));
         };
-        if let Some(why) = stranger(&told, &item, weigher) {
+        if let Some(why) = stranger(&result, &item, weigher) {
             return refused(format!("its line {number} {why}"));
         }
         kept.bytes += line.len() as u64;
         kept.count.cases = number;
-        kept.count.faulty += u64::from(told.causes.is_none());
+        kept.count.faulty += u64::from(result.causes.is_none());
         last = Some((item, line));
     }
     if let Some((item, line)) = last
@@ -95,13 +95,13 @@ pub(super) fn kept(
 }
 
 /// Why a result is not of this case, these rules and this call; none when it is
-fn stranger(told: &ResultLine, item: &Item, weigher: &Weigher) -> Option<&'static str> {
-    if told.rules_digest != weigher.rules_digest {
+fn stranger(result: &ResultLine, item: &Item, weigher: &Weigher) -> Option<&'static str> {
+    if result.rules_digest != weigher.rules_digest {
         Some("comes from other rules")
-    } else if told.asked != weigher.asked {
+    } else if result.asked != weigher.asked {
         Some("comes from a run with other options")
-    } else if (told.line, told.file.as_ref()) != (item.number, item.file().as_ref())
-        || told.case_digest != weigh::digest(item)
+    } else if (result.line, result.file.as_ref()) != (item.number, item.file().as_ref())
+        || result.case_digest != weigh::digest(item)
     {
         Some("is of another case than the input has there")
     } else {

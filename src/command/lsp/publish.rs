@@ -15,7 +15,11 @@ pub(super) type Published = BTreeMap<Key, BTreeSet<String>>;
 
 /// What has to be told anew: the problems of every file of the sets that have changed, and that there are none any more
 /// in files that have left a set
-pub(super) fn news(workspace: &mut Workspace, told: &mut Published, client: &Client) -> Vec<Notification> {
+pub(super) fn news(
+    workspace: &mut Workspace,
+    published: &mut Published,
+    client: &Client,
+) -> Vec<Notification> {
     let mut news = Vec::new();
     for (key, set) in workspace.news() {
         // else: nothing of it is known any more
@@ -23,7 +27,7 @@ pub(super) fn news(workspace: &mut Workspace, told: &mut Published, client: &Cli
             news.push(client::tell(fault));
             None
         });
-        let mut before = told.remove(&key).unwrap_or_default(); // else: nothing was told of it
+        let mut before = published.remove(&key).unwrap_or_default(); // else: nothing was told of it
         let mut now = BTreeSet::new();
         for params in set.into_iter().flat_map(|set| of_set(set, client)) {
             before.remove(&params.uri.0);
@@ -35,7 +39,7 @@ pub(super) fn news(workspace: &mut Workspace, told: &mut Published, client: &Cli
             news.extend(notification(params));
         }
         if !now.is_empty() {
-            told.insert(key, now);
+            published.insert(key, now);
         }
     }
     news
@@ -66,8 +70,8 @@ fn of_set(set: &Set, client: &Client) -> Vec<PublishDiagnosticsParams> {
 fn left_out(set: &Set) -> Option<Problem> {
     let problems = &set.rules.problems;
     let last = problems.sorted().last().filter(|_| problems.left_out() > 0)?.at;
-    let told = format!("{} more are left out: mend these first", problems.left_out());
-    Some(Problem::new(Code::TooMany, last, told))
+    let message = format!("{} more are left out: mend these first", problems.left_out());
+    Some(Problem::new(Code::TooMany, last, message))
 }
 
 fn diagnostic(problem: &Problem, places: &Places<'_>) -> Option<Diagnostic> {

@@ -103,19 +103,19 @@ impl Workspace {
             "textDocument/didOpen" => self.opened(params),
             "textDocument/didChange" => self.changed(params, client.encoding),
             "textDocument/didClose" => {
-                if let Some(told) = read::<DidCloseTextDocumentParams>(params) {
-                    self.open.remove(&told.text_document.uri.0);
-                    self.stale.insert(Key::of(&told.text_document.uri.0));
+                if let Some(params) = read::<DidCloseTextDocumentParams>(params) {
+                    self.open.remove(&params.text_document.uri.0);
+                    self.stale.insert(Key::of(&params.text_document.uri.0));
                 }
             }
             "textDocument/didSave" => {
-                if let Some(told) = read::<DidSaveTextDocumentParams>(params) {
-                    self.stale.insert(Key::of(&told.text_document.uri.0));
+                if let Some(params) = read::<DidSaveTextDocumentParams>(params) {
+                    self.stale.insert(Key::of(&params.text_document.uri.0));
                 }
             }
             "workspace/didChangeWatchedFiles" => {
-                let told = read::<DidChangeWatchedFilesParams>(params);
-                let changed = told.into_iter().flat_map(|told| told.changes);
+                let params = read::<DidChangeWatchedFilesParams>(params);
+                let changed = params.into_iter().flat_map(|params| params.changes);
                 self.stale.extend(changed.map(|change| Key::of(&change.uri.0)));
             }
             "workspace/didChangeWorkspaceFolders" => self.folders_changed(params),
@@ -124,30 +124,30 @@ impl Workspace {
     }
 
     fn opened(&mut self, params: Value) {
-        let Some(told) = read::<DidOpenTextDocumentParams>(params) else { return };
-        let document = told.text_document;
+        let Some(params) = read::<DidOpenTextDocumentParams>(params) else { return };
+        let document = params.text_document;
         self.stale.insert(Key::of(&document.uri.0));
         self.open.insert(document.uri.0, Open::new(document.text, document.version));
     }
 
     fn changed(&mut self, params: Value, encoding: Encoding) {
-        let Some(told) = read::<DidChangeTextDocumentParams>(params) else { return };
-        let address = told.text_document.text_document_identifier.uri.0;
+        let Some(params) = read::<DidChangeTextDocumentParams>(params) else { return };
+        let address = params.text_document.text_document_identifier.uri.0;
         let Some(open) = self.open.get_mut(&address) else { return };
-        for change in told.content_changes {
+        for change in params.content_changes {
             open.change(change, encoding);
         }
-        open.version = told.text_document.version;
+        open.version = params.text_document.version;
         self.stale.insert(Key::of(&address));
     }
 
     fn folders_changed(&mut self, params: Value) {
-        let Some(told) = read::<DidChangeWorkspaceFoldersParams>(params) else { return };
-        for folder in told.event.removed.iter().filter_map(|folder| uri::path(&folder.uri.0)) {
+        let Some(params) = read::<DidChangeWorkspaceFoldersParams>(params) else { return };
+        for folder in params.event.removed.iter().filter_map(|folder| uri::path(&folder.uri.0)) {
             self.folders.remove(&folder);
             self.stale.insert(Key::Folder(folder));
         }
-        for folder in told.event.added.iter().filter_map(|folder| uri::path(&folder.uri.0)) {
+        for folder in params.event.added.iter().filter_map(|folder| uri::path(&folder.uri.0)) {
             self.folders.insert(folder.clone());
             self.stale.insert(Key::Folder(folder));
         }

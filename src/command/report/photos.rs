@@ -19,7 +19,7 @@ use std::path::{Component, Path, PathBuf};
 
 /// A picture as it was taken, with what the case says of it
 pub(super) struct Taken {
-    told: case::Photo,
+    given: case::Photo,
     digest: String,
     picture: photo::Picture,
     /// Where it was read from
@@ -31,12 +31,12 @@ pub(super) fn taken(model: &Model, inspection: &Inspection, case: &Path) -> (Vec
     let folder = files::home(case);
     let mut problems = Problems::default();
     let mut all = Vec::new();
-    for told in inspection.pictures() {
-        match read(folder, &told.file) {
+    for photo in inspection.pictures() {
+        match read(folder, &photo.file) {
             Err(problem) => problems.push(problem),
             Ok((path, bytes, picture)) => {
-                if shown(model, &told).is_some() {
-                    all.push(Taken { told, digest: digest::of_bytes(&bytes), picture, path });
+                if shown(model, &photo).is_some() {
+                    all.push(Taken { given: photo, digest: digest::of_bytes(&bytes), picture, path });
                 }
             }
         }
@@ -47,14 +47,14 @@ pub(super) fn taken(model: &Model, inspection: &Inspection, case: &Path) -> (Vec
 /// Pictures as a report shows them, with what the case says of what each shows
 pub(super) fn photos(session: &Session, taken: &[Taken]) -> Vec<Photo> {
     let photo = |own: &Taken| {
-        let Taken { told, digest, picture, .. } = own;
-        let common = shown(session.model(), told)?;
+        let Taken { given, digest, picture, .. } = own;
+        let common = shown(session.model(), given)?;
         Some(Photo {
-            place: told.place.value.to_string(),
-            id: told.name.value.clone(),
+            place: given.place.value.to_string(),
+            id: given.name.value.clone(),
             label: common.label.clone(),
-            says: says(session, told),
-            file: told.file.value.clone(),
+            says: says(session, given),
+            file: given.file.value.clone(),
             digest: digest.clone(),
             width: picture.width,
             height: picture.height,
@@ -65,15 +65,15 @@ pub(super) fn photos(session: &Session, taken: &[Taken]) -> Vec<Photo> {
 }
 
 /// What a picture is named after: a symptom, a measure or a part
-fn shown<'m>(model: &'m Model, told: &case::Photo) -> Option<&'m Common> {
-    model.pictured().find(|common| common.name == told.name.value)
+fn shown<'m>(model: &'m Model, photo: &case::Photo) -> Option<&'m Common> {
+    model.pictured().find(|common| common.name == photo.name.value)
 }
 
 /// The grade or the figures that the case tells beside a picture; nothing of a part, and that there are none where there
 /// are none
-fn says(session: &Session, told: &case::Photo) -> Option<String> {
+fn says(session: &Session, photo: &case::Photo) -> Option<String> {
     let (model, inspection) = (session.model(), session.inspection());
-    let (name, place) = (&told.name.value, &told.place.value);
+    let (name, place) = (&photo.name.value, &photo.place.value);
     let mut there = inspection.seen.iter().filter(|seen| seen.place.value == *place);
     if find_symptom(model, name).is_some() {
         let noted = there.find_map(|seen| grade(seen, name)).or_else(|| by_reading(session, name, place));

@@ -53,10 +53,10 @@ pub(super) fn run(args: &Args) -> Run {
         shell::refuse(format!("these rules are too entangled to be weighed exactly: {width}"))
     })?;
     shell::tell(&report::rules::balance::doubts(&rulebook.model, &found), &sources)?;
-    let told = report::rules::balance::balance(&rulebook.model, words, &found);
+    let balance = report::rules::balance::balance(&rulebook.model, words, &found);
     match args.format {
-        Format::Json => shell::answer(&report::json(&told)?)?,
-        Format::Text => shell::show(&report::rules::balance::text(&told))?,
+        Format::Json => shell::answer(&report::json(&balance)?)?,
+        Format::Text => shell::show(&report::rules::balance::text(&balance))?,
     }
     Ok(Exit::Done)
 }

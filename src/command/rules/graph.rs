@@ -61,7 +61,7 @@ fn of_rules(args: &Args) -> Run<Graph> {
     let rulebook = rulebook::load(args.folder.path(), &mut sources);
     if rulebook.problems.any_error() {
         shell::tell(&rulebook.problems, &sources)?;
-        return Err(Halt::Told(Exit::FaultyInput));
+        return Err(Halt::Reported(Exit::FaultyInput));
     }
     around(args, &rulebook.model, graph::of_rules(&rulebook.model), |graph| graph)
 }

@@ -8,7 +8,7 @@ use crate::ground;
 use crate::model::Model;
 use crate::problem::Problems;
 use crate::reason::Weighing;
-use crate::report::record::since::{self as told, Since};
+use crate::report::record::{self, since::Since};
 use crate::source::Sources;
 use crate::syntax::change::{self, Change};
 use crate::syntax::short;
@@ -40,7 +40,7 @@ pub(super) fn since(
     let (old_files, new_files) = (short::written_out(&old.files).0, short::written_out(&new.files).0);
     let changes = change::changes(&old_files, &new_files);
     let mut mixed: Option<Vec<Mixed>> = None;
-    let mut since = told::since(&changes, sources);
+    let mut since = record::since::since(&changes, sources);
     for (case, tried) in cases.iter().zip(tried) {
         let Some(now) = tried else { continue };
         let mut said = Problems::default();
@@ -50,7 +50,7 @@ pub(super) fn since(
             .or_else(|| tries::one(&old.model, &bare, extent, &mut said));
         let Some(before) = before else {
             let why = said.sorted().first().map_or_else(String::new, |problem| problem.message.clone());
-            since.cases.push(told::not_before(file, why));
+            since.cases.push(record::since::not_before(file, why));
             continue;
         };
         let new_by = By { model: &new.model, ground: now.weighing.ground(), trial: &now.trial };
@@ -60,7 +60,7 @@ pub(super) fn since(
             let mixed = mixed.get_or_insert_with(|| mix(&old_files, &new_files, &changes));
             attribute(&mut moved, &mixes(mixed, &bare));
         }
-        since.cases.push(told::case(file, &now.trial.claims, &moved, &changes, sources));
+        since.cases.push(record::since::case(file, &now.trial.claims, &moved, &changes, sources));
     }
     since.too_many_to_tell_apart = changes.len() > MOST_TRIED;
     since

@@ -60,17 +60,17 @@ pub(super) fn run(args: &Args) -> Run {
     let extent = if args.since.is_some() { Extent::Next } else { Extent::Claims };
     let tried: Vec<Option<Tried>> =
         cases.iter().map(|case| tries::one(model, case, extent, &mut said)).collect();
-    let trials = tries::told(model, &cases, &tried, unread, &sources);
+    let trials = tries::trials(model, &cases, &tried, unread, &sources);
     let since = old.as_ref().map(|old| since::since(old, &rulebook, &cases, &tried, extent, &sources));
     shell::tell(&said, &sources)?;
     match args.format {
         Format::Json => shell::answer(&report::json(&Answer { since: since.as_ref(), trials: &trials })?)?,
         Format::Text => {
-            let mut told = since.as_ref().map_or_else(Prose::new, tell::since);
+            let mut prose = since.as_ref().map_or_else(Prose::new, tell::since);
             if since.is_some() {
-                told.gap();
+                prose.gap();
             }
-            shell::show(&told.then(tell::trial(&trials, args.all)))?;
+            shell::show(&prose.then(tell::trial(&trials, args.all)))?;
         }
     }
     let all_hold = trials.hold == trials.cases.len() && !said.any_error();

@@ -8,7 +8,7 @@ use crate::ground;
 use crate::model::Model;
 use crate::problem::Problems;
 use crate::reason::Weighing;
-use crate::report::record::trial::{self as told, Trials};
+use crate::report::record::{self, trial::Trials};
 use crate::source::{SourceId, Sources};
 use crate::trial::exercised::Exercised;
 use crate::trial::true_cause::Tally;
@@ -77,7 +77,7 @@ pub(super) fn one(
 }
 
 /// What came of all cases, in the words of the report; `tried` is as long as `cases`
-pub(super) fn told(
+pub(super) fn trials(
     model: &Model,
     cases: &[Written],
     tried: &[Option<Tried>],
@@ -96,12 +96,12 @@ pub(super) fn told(
                 exercised.at.extend(tried.trial.exercised.at.iter().copied());
                 let (ground, trial) = (tried.weighing.ground(), &tried.trial);
                 tally.add(&trial.places);
-                trials.cases.push(told::case(model, ground, trial, &case.inspection.title, sources));
+                trials.cases.push(record::trial::case(model, ground, trial, &case.inspection.title, sources));
             }
         }
     }
     trials.hold = trials.cases.iter().filter(|case| case.failures.is_empty()).count();
     trials.true_causes = tally.into();
-    trials.exercised = told::shares(model, &exercised, sources);
+    trials.exercised = record::trial::shares(model, &exercised, sources);
     trials
 }

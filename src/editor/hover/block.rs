@@ -13,12 +13,12 @@ use std::collections::BTreeMap;
 const MOST_NAMES: usize = 8;
 
 /// The paragraphs on a block: what `rules show` says where the rules are sound, what stands there where they are not
-pub(super) fn told(rules: &Rules, all: &[Mention<'_>], block: &Declaration) -> Vec<String> {
-    let mut told = vec![format!("`{}`: {}", block.name.value, label(block)), what(rules, block)];
+pub(super) fn paragraphs(rules: &Rules, all: &[Mention<'_>], block: &Declaration) -> Vec<String> {
+    let mut paragraphs = vec![format!("`{}`: {}", block.name.value, label(block)), what(rules, block)];
     // else: the rules are not sound
-    told.extend(as_understood(rules, block).unwrap_or_else(|| as_written(rules, block)));
-    told.extend(used(all, Thing::Block(&block.name.value)));
-    told
+    paragraphs.extend(as_understood(rules, block).unwrap_or_else(|| as_written(rules, block)));
+    paragraphs.extend(used(all, Thing::Block(&block.name.value)));
+    paragraphs
 }
 
 /// What the checked rules say of a block, with counts; none while they hold an error
@@ -58,7 +58,7 @@ fn what(rules: &Rules, block: &Declaration) -> String {
 /// `Its grades: `none` (normal), `inboard`, `outboard`.`
 fn can_be(block: &Declaration) -> Option<String> {
     let words = words(block).filter(|words| !words.all.is_empty())?;
-    let told: Vec<String> = words
+    let quoted: Vec<String> = words
         .all
         .iter()
         .enumerate()
@@ -67,7 +67,7 @@ fn can_be(block: &Declaration) -> Option<String> {
             format!("`{word}`{normal}")
         })
         .collect();
-    Some(format!("Its {}s: {}.", words.noun, told.join(", ")))
+    Some(format!("Its {}s: {}.", words.noun, quoted.join(", ")))
 }
 
 /// Its own basis, or that of its file
@@ -109,8 +109,8 @@ pub(super) fn used(all: &[Mention<'_>], thing: Thing<'_>) -> Option<String> {
 fn in_role(role: &str, names: &[String]) -> String {
     let role = if role == ROW { "a row".to_owned() } else { format!("`{role}`") };
     match names.split_at_checked(MOST_NAMES) {
-        Some((told, rest)) if rest.len() > 1 => {
-            format!("{role} in {} and {} more", told.join(", "), rest.len())
+        Some((first, rest)) if rest.len() > 1 => {
+            format!("{role} in {} and {} more", first.join(", "), rest.len())
         }
         _ => format!("{role} in {}", listed(names, "and")),
     }

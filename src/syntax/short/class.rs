@@ -42,10 +42,10 @@ pub(super) fn clauses(
         return declaration.clauses.clone();
     };
     let Some(taken) = rows(&base, declaration, other) else {
-        let told = "rows of this class are not in the unit that is rounded to, or would be too large";
+        let message = "rows of this class are not in the unit that is rounded to, or would be too large";
         let at = other.nearest.as_ref().map_or(clause.at, |nearest| nearest.at);
         problems.push(
-            Problem::new(Code::BadUnit, at, told)
+            Problem::new(Code::BadUnit, at, message)
                 .help("round to a figure in the unit of the rows, such as `50 h`"),
         );
         return declaration.clauses.clone();
@@ -96,9 +96,9 @@ fn base(
         let Some(base) = find(files, sort, &next.class.value) else {
             let all = files.iter().flat_map(|file| &file.declarations);
             let known = all.filter(|own| own.sort.value == sort).map(|own| own.name.value.as_str());
-            let told = format!("no `{}` is called `{}`", sort.word(), next.class.value);
+            let message = format!("no `{}` is called `{}`", sort.word(), next.class.value);
             let otherwise = format!("declare it, or name a size class that has a `{}`", sort.word());
-            problems.push(Problem::new(Code::UnknownName, next.class.at, told).help(did_you_mean(
+            problems.push(Problem::new(Code::UnknownName, next.class.at, message).help(did_you_mean(
                 &next.class.value,
                 known,
                 &otherwise,
@@ -106,9 +106,9 @@ fn base(
             return None;
         };
         if steps.iter().any(|step| step.name.value == base.name.value) {
-            let told = format!("`{}` has its rows from itself", base.name.value);
+            let message = format!("`{}` has its rows from itself", base.name.value);
             problems.push(
-                Problem::new(Code::Loop, next.class.at, told)
+                Problem::new(Code::Loop, next.class.at, message)
                     .also(base.name.at, "declared here")
                     .help("write the rows of one of these classes out"),
             );

@@ -29,16 +29,16 @@ impl<'t> Opposites<'t> {
         let before = problems.counts().0;
         for word in [one, other] {
             if !is_word(&word.value) {
-                let told = format!("`{}` is no single word", word.value.trim());
+                let message = format!("`{}` is no single word", word.value.trim());
                 problems.push(
-                    Problem::new(Code::Syntax, word.at, told)
+                    Problem::new(Code::Syntax, word.at, message)
                         .help("write one word of letters, digits and `_`, small letters only"),
                 );
             }
             if let Some(&(opposite, first)) = self.by_word.get(word.value.as_str()) {
-                let told = format!("`{}` has `{opposite}` for an opposite already", word.value);
+                let message = format!("`{}` has `{opposite}` for an opposite already", word.value);
                 problems.push(
-                    Problem::new(Code::DuplicateName, word.at, told)
+                    Problem::new(Code::DuplicateName, word.at, message)
                         .also(first, "first given here")
                         .help("keep one of the two"),
                 );

@@ -14,21 +14,21 @@ use lsp_types::{
 };
 
 /// What a word means
-pub(super) fn hover(told: &HoverText, set: &Set, client: &Client) -> Hover {
+pub(super) fn hover(text: &HoverText, set: &Set, client: &Client) -> Hover {
     let (kind, value) = if client.markdown {
-        let mut paragraphs: Vec<String> = told.paragraphs.iter().map(|it| escaped(it)).collect();
-        if !told.example.is_empty() {
-            paragraphs.push(format!("```rules\n{}\n```", told.example));
+        let mut paragraphs: Vec<String> = text.paragraphs.iter().map(|it| escaped(it)).collect();
+        if !text.example.is_empty() {
+            paragraphs.push(format!("```rules\n{}\n```", text.example));
         }
         (MarkupKind::Markdown, paragraphs.join("\n\n"))
     } else {
-        let mut paragraphs = told.paragraphs.clone();
-        if !told.example.is_empty() {
-            paragraphs.push(told.example.clone());
+        let mut paragraphs = text.paragraphs.clone();
+        if !text.example.is_empty() {
+            paragraphs.push(text.example.clone());
         }
         (MarkupKind::PlainText, paragraphs.join("\n"))
     };
-    let range = set.lines(told.at.source, client.encoding).range(told.at);
+    let range = set.lines(text.at.source, client.encoding).range(text.at);
     Hover { contents: Contents::MarkupContent(MarkupContent { kind, value }), range: Some(range) }
 }
 
