@@ -5,7 +5,7 @@ use super::session::{self, Choice};
 use super::shell::{self, Exit, Run};
 use crate::plan::standstill::Standstill;
 use crate::report::extent::FULL;
-use crate::report::record::told;
+use crate::report::record::evidence;
 use crate::report::{self, tell};
 use serde::Serialize;
 
@@ -25,7 +25,7 @@ pub(super) struct Args {
 /// The answer as JSON
 #[derive(Serialize)]
 struct Answer {
-    next_checks: Vec<told::NextCheck>,
+    next_checks: Vec<evidence::NextCheck>,
     stands: Option<Standstill>,
 }
 
@@ -33,8 +33,8 @@ pub(super) fn run(args: &Args) -> Run {
     let session = session::open(&args.choice, args.format)?;
     let (model, ground) = (session.model(), session.ground());
     let next = session.consultation.next().map_err(|stop| session.stopped(&stop, args.format))?;
-    let checks: Vec<told::NextCheck> =
-        next.checks.iter().map(|check| told::next_check(model, ground, check)).collect();
+    let checks: Vec<evidence::NextCheck> =
+        next.checks.iter().map(|check| evidence::next_check(model, ground, check)).collect();
     let most = if args.all { checks.len() } else { FULL.checks };
     match args.format {
         Format::Json => {

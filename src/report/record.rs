@@ -6,10 +6,10 @@ pub mod chance;
 pub mod diagnosis;
 #[cfg(feature = "page")]
 pub mod document;
+pub mod evidence;
 pub mod hours_left;
 pub mod robust;
 pub mod since;
-pub mod told;
 pub mod trend;
 pub mod trial;
 pub mod why;

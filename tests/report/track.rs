@@ -54,7 +54,7 @@ fn side(side: &'static str, raised: bool, top: Option<u32>) -> Track {
         rear: raised.then(|| named("rear")),
         bottom: Some((named("small"), 9)),
         top: Some((named("smaller"), top)),
-        layout_told: true,
+        layout_known: true,
         looked: true,
         ..Track::default()
     }

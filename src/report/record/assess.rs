@@ -4,7 +4,7 @@ pub mod from_assessment;
 
 use crate::assess::expected;
 use crate::assess::scale::{MOST_BY_ESTIMATE, Opinion};
-use crate::report::record::told;
+use crate::report::record::evidence;
 use crate::report::rules::shown::Figure;
 use serde::Serialize;
 
@@ -227,10 +227,10 @@ impl Weight {
 pub struct Carried {
     /// The finding that speaks loudest in it
     #[serde(flatten)]
-    pub told: told::Finding,
+    pub finding: evidence::Finding,
     /// Findings taken in together with it
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub together_with: Vec<told::Finding>,
+    pub together_with: Vec<evidence::Finding>,
     /// What it adds to the weight, after the steps before
     pub decibans: f64,
     /// The same as a factor of the ratio
@@ -280,7 +280,7 @@ pub struct Overturns {
 pub struct Overturn {
     /// The finding as it is
     #[serde(flatten)]
-    pub told: told::Finding,
+    pub finding: evidence::Finding,
     /// The grade it is taken to be; none when it is left out
     #[serde(skip_serializing_if = "Option::is_none")]
     pub taken_as: Option<String>,
@@ -307,7 +307,7 @@ pub struct Overturn {
 pub struct Settling {
     /// The check; its bits are those of the first statement
     #[serde(flatten)]
-    pub check: told::NextCheck,
+    pub check: evidence::NextCheck,
     /// What can come out
     pub ratios: Vec<Ratio>,
 }

@@ -4,7 +4,7 @@
 //! file belongs to this run.
 
 use crate::report::record::chance::Chance;
-use crate::report::record::{diagnosis, told};
+use crate::report::record::{diagnosis, evidence};
 use crate::report::rules::problems;
 use serde::{Deserialize, Serialize};
 
@@ -64,7 +64,7 @@ pub struct Answer {
     pub log_evidence_between: Option<[f64; 2]>,
     /// Checks in the order in which to do them, where they are asked for
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub next_checks: Option<Vec<told::NextCheck>>,
+    pub next_checks: Option<Vec<evidence::NextCheck>>,
 }
 
 /// A cause, briefly or whole

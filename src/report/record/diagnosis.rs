@@ -9,8 +9,8 @@ use crate::plan::record::Plan;
 use crate::plan::standstill::Standstill;
 use crate::report::extent::{MOST_STEPS, STEP_FROM};
 use crate::report::record::chance::Chance;
+use crate::report::record::evidence::{self, Finding};
 use crate::report::record::hours_left::HoursLeft;
-use crate::report::record::told::{self, Finding};
 use crate::report::words::percent;
 use crate::wear::advice::Advice;
 use crate::wear::contradiction::Contradiction;
@@ -46,7 +46,7 @@ pub struct Report {
     /// All conditions, likeliest first
     pub conditions: Vec<Condition>,
     /// Checks in the order in which to do them
-    pub next_checks: Vec<told::NextCheck>,
+    pub next_checks: Vec<evidence::NextCheck>,
     /// Why the machine must stand, where it must, and what is not listed for that
     pub stands: Option<Standstill>,
     /// What to do, and when
@@ -78,8 +78,8 @@ pub struct Report {
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub entangled: bool,
     /// Facts that nobody told and that would untangle them
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub untold: Vec<Subject>,
+    #[serde(rename = "untold", skip_serializing_if = "Vec::is_empty")]
+    pub not_given: Vec<Subject>,
     /// Natural logarithm of the probability of all findings; none where it is not exact
     pub log_evidence: Option<f64>,
     /// What it lies between where it is not exact
@@ -115,8 +115,8 @@ pub struct Cause {
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub order_open: bool,
     /// It is told one by one, with its reasons; only the diagnosis says so
-    #[serde(skip_serializing_if = "std::ops::Not::not")]
-    pub told: bool,
+    #[serde(rename = "told", skip_serializing_if = "std::ops::Not::not")]
+    pub shown: bool,
     /// Its likeliest form, where it has several
     #[serde(skip_serializing_if = "Option::is_none")]
     pub form: Option<Form>,
@@ -127,27 +127,27 @@ pub struct Cause {
     pub rivals: Vec<Rival>,
     /// What is done about it
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub remedies: Vec<told::Remedy>,
+    pub remedies: Vec<evidence::Remedy>,
 }
 
 impl Report {
     /// The causes told one by one
-    pub fn told_causes(&self) -> impl Iterator<Item = &Cause> {
-        self.causes.iter().filter(|cause| cause.told)
+    pub fn shown_causes(&self) -> impl Iterator<Item = &Cause> {
+        self.causes.iter().filter(|cause| cause.shown)
     }
 
     /// The conditions told
-    pub fn told_conditions(&self) -> impl Iterator<Item = &Condition> {
-        self.conditions.iter().filter(|condition| condition.told)
+    pub fn shown_conditions(&self) -> impl Iterator<Item = &Condition> {
+        self.conditions.iter().filter(|condition| condition.shown)
     }
 }
 
 impl Cause {
     /// The steps told of it: the first ones, in the order in which they were taken in, so that each begins where the one
     /// before it ended; up to the last that is worth telling
-    pub fn told_steps(&self) -> &[Reason] {
-        let shown = |reason: &Reason| percent(reason.from) != percent(reason.to);
-        let telling = |reason: &Reason| !reason.rest && reason.decibans.abs() >= STEP_FROM && shown(reason);
+    pub fn shown_steps(&self) -> &[Reason] {
+        let moves = |reason: &Reason| percent(reason.from) != percent(reason.to);
+        let telling = |reason: &Reason| !reason.rest && reason.decibans.abs() >= STEP_FROM && moves(reason);
         let first = self.reasons.get(..MOST_STEPS).unwrap_or(&self.reasons); // else: there are no more
         let count = first.iter().rposition(telling).map_or(0, |last| last + 1);
         first.get(..count).hold("the last one told is one of them")
@@ -188,13 +188,13 @@ pub struct Condition {
     #[serde(flatten)]
     pub chance: Chance,
     /// It is told
-    #[serde(skip_serializing_if = "std::ops::Not::not")]
-    pub told: bool,
+    #[serde(rename = "told", skip_serializing_if = "std::ops::Not::not")]
+    pub shown: bool,
     /// Probability of each grade
     pub grades: Vec<Form>,
     /// What is done about it
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub remedies: Vec<told::Remedy>,
+    pub remedies: Vec<evidence::Remedy>,
 }
 
 /// One step of the reasons
@@ -202,7 +202,7 @@ pub struct Condition {
 pub struct Reason {
     /// The finding that speaks loudest in it
     #[serde(flatten)]
-    pub told: Finding,
+    pub finding: Finding,
     /// Findings taken in together with it
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub together_with: Vec<Finding>,
@@ -225,7 +225,7 @@ pub struct Reason {
     pub direct: bool,
     /// The rivals moved most, down by what speaks for the cause and up by what speaks against it
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub rivals: Vec<told::Then>,
+    pub rivals: Vec<evidence::Then>,
     /// Small remainders told together
     pub rest: bool,
 }
@@ -287,7 +287,7 @@ pub struct Hardly {
 pub struct Unclaimed {
     /// The finding
     #[serde(flatten)]
-    pub told: Finding,
+    pub finding: Finding,
     /// What the plan does about it: labels of its work
     pub work: Vec<String>,
     /// Label of the look that is best at finding its cause
@@ -299,7 +299,7 @@ pub struct Unclaimed {
 pub struct Unexplained {
     /// The finding
     #[serde(flatten)]
-    pub told: Finding,
+    pub finding: Finding,
     /// Probability that no cause or condition of the rules brought it about
     pub probability: f64,
 }

@@ -10,7 +10,7 @@ pub mod photo;
 pub mod rules;
 pub mod track;
 
-use crate::case::{FactTold, Fitted, Inspection, Turned};
+use crate::case::{Fitted, GivenFact, Inspection, Turned};
 use crate::ground::{Ground, Observation};
 use crate::model::{Common, Model};
 use crate::place::Place;
@@ -19,8 +19,8 @@ use crate::report::draw::curve::Curve;
 use crate::report::extent::MOST_CURVES;
 use crate::report::record::assess;
 use crate::report::record::diagnosis::Report;
+use crate::report::record::evidence::{self, Finding};
 use crate::report::record::robust::Robust;
-use crate::report::record::told::{self, Finding};
 use crate::report::record::trend::{self, Trend};
 use crate::report::words::plain;
 use photo::Photo;
@@ -87,7 +87,7 @@ pub struct Visit {
     pub state: Vec<String>,
 }
 
-/// A fact told
+/// A fact that the case gives
 #[derive(Debug, Serialize)]
 pub struct Fact {
     /// Its name in the rules
@@ -173,14 +173,14 @@ pub fn document(made: Made<'_>, diagnosis: Report) -> Document {
         made_by: concat!("pinboss ", env!("CARGO_PKG_VERSION")),
         asked,
         visit: visit(model, inspection),
-        facts: inspection.machine.facts.iter().map(|told| fact(model, told)).collect(),
+        facts: inspection.machine.facts.iter().map(|given| fact(model, given)).collect(),
         parts: inspection.parts.iter().map(|fitted| part(model, fitted)).collect(),
         tracks: track::tracks(model, ground, &diagnosis),
         on_the_machine: ground
             .observations
             .iter()
             .filter(machine)
-            .map(|own| told::observation(model, own))
+            .map(|own| evidence::observation(model, own))
             .collect(),
         sound: sound(model, ground),
         not_possible: not_possible(model, inspection),
@@ -206,24 +206,24 @@ fn curves(history: &Trend) -> Vec<Curve> {
 }
 
 fn visit(model: &Model, inspection: &Inspection) -> Visit {
-    let told = &inspection.visit;
-    let state = told.state.iter().map(|state| label(model, &state.value));
+    let given = &inspection.visit;
+    let state = given.state.iter().map(|state| label(model, &state.value));
     Visit {
-        on: told.on.as_ref().map(|on| on.value.clone()),
-        by: told.by.as_ref().map(|by| by.value.clone()),
-        place: told.place.as_ref().map(|place| place.value.clone()),
+        on: given.on.as_ref().map(|on| on.value.clone()),
+        by: given.by.as_ref().map(|by| by.value.clone()),
+        place: given.place.as_ref().map(|place| place.value.clone()),
         state: state.collect(),
     }
 }
 
-fn fact(model: &Model, told: &FactTold) -> Fact {
-    let name = &told.name.value;
+fn fact(model: &Model, given: &GivenFact) -> Fact {
+    let name = &given.name.value;
     let row = model.row_of(name).map(|part| format!("{}s on a side", model[part].common.label));
     Fact {
         id: name.clone(),
         label: row.unwrap_or_else(|| label(model, name)), // else: it is no row of parts
-        place: Place::of(told.side).to_string(),
-        value: plain(&told.value.value),
+        place: Place::of(given.side).to_string(),
+        value: plain(&given.value.value),
     }
 }
 

@@ -7,9 +7,9 @@ pub use curves::curves;
 pub use from_visits::{VisitMade, report};
 
 use crate::ground::{Held, Misfit};
-use crate::plan::record::Turn;
+use crate::plan::record::TurnDecision;
 use crate::report::record::hours_left::HoursLeft;
-use crate::wear::compare::{Against, Odd, Sides, Step};
+use crate::wear::compare::{AgainstUsual, Odd, Sides, Step};
 use crate::wear::history::LeftOut;
 use crate::wear::outdated::Outdated;
 use crate::wear::rate::{Ahead, Change, Usual};
@@ -25,19 +25,19 @@ pub struct Trend {
     /// Digest of the rules used
     pub rules_digest: String,
     /// The visits in the order of hours; the last is the one that the figures are for
-    pub visits: Vec<VisitTold>,
+    pub visits: Vec<VisitRow>,
     /// Every part that was read, in the order of measures and places
-    pub parts: Vec<PartTold>,
+    pub parts: Vec<PartWear>,
     /// Parts that were changed or turned after all that was read of them, in the same order
     pub outdated: Vec<Outdated>,
     /// The parts of each side whose hours left are known, by their numbers in `parts`, soonest to end first
     pub ends: Ends,
     /// Gaps that close
-    pub contacts: Vec<ContactTold>,
+    pub contacts: Vec<ClosingGap>,
     /// Whether what can be given its life once more is
-    pub turns: Vec<Turn>,
+    pub turns: Vec<TurnDecision>,
     /// Work that the plan has for what is worn, the soonest first
-    pub work: Vec<WorkTold>,
+    pub work: Vec<PlannedWork>,
     /// Left against right
     pub sides: Vec<Sides>,
     /// Those of a row that are clearly not like the others
@@ -47,14 +47,14 @@ pub struct Trend {
     /// The size class, where its sizes are not those of the machine at the last visit
     pub misfit: Option<Misfit>,
     /// What does not count of each visit, and why
-    pub held: Vec<HeldTold>,
+    pub held: Vec<HeldRow>,
     /// What to beware of, and to whom all this defers
     pub notice: &'static str,
 }
 
 /// One visit
 #[derive(Debug, Serialize)]
-pub struct VisitTold {
+pub struct VisitRow {
     /// Name of its file
     pub file: String,
     /// What the case is called
@@ -78,7 +78,7 @@ pub struct Ends {
 
 /// Something that does not count
 #[derive(Debug, Serialize)]
-pub struct HeldTold {
+pub struct HeldRow {
     /// Number of the visit, from 0
     pub visit: usize,
     /// What it is, and why
@@ -88,7 +88,7 @@ pub struct HeldTold {
 
 /// One part at one place
 #[derive(Debug, Serialize)]
-pub struct PartTold {
+pub struct PartWear {
     /// Name of the measure
     pub measure: String,
     /// Where
@@ -114,23 +114,23 @@ pub struct PartTold {
     /// Hours at the last visit, so counted
     pub hours: Option<f64>,
     /// When the part was new
-    pub new: Option<NewTold>,
+    pub new: Option<WhenNew>,
     /// Hours of the machine at a turn that left it neither new nor as it was
     pub turned: Option<f64>,
     /// So little of it is worn that its own pace says nothing
     pub young: bool,
     /// What was read of this part
-    pub points: Vec<PointTold>,
+    pub points: Vec<PointRow>,
     /// How fast it wears, by each way there is to tell
-    pub rates: RatesTold,
+    pub rates: PartRates,
     /// Which of them hours left are reckoned from: `from_new`, `last_two`, `all` or `usual`
     pub by: Option<&'static str>,
     /// Hours from the last visit to the limit
     pub left: Option<HoursLeft>,
     /// Work that falls due
-    pub due: Vec<DueTold>,
+    pub due: Vec<DueWork>,
     /// Its pace against the usual one
-    pub against: Option<Against>,
+    pub against: Option<AgainstUsual>,
     /// The line that lies ahead, from the last reading to the far end of the hours left
     pub ahead: Vec<Ahead>,
     /// Per cent at the limit
@@ -143,7 +143,7 @@ pub struct PartTold {
 
 /// When a part was new
 #[derive(Debug, Serialize)]
-pub struct NewTold {
+pub struct WhenNew {
     /// Hours of the machine then
     pub at: f64,
     /// It was turned then, else it went on
@@ -154,7 +154,7 @@ pub struct NewTold {
 
 /// One reading
 #[derive(Debug, Serialize)]
-pub struct PointTold {
+pub struct PointRow {
     /// Number of the visit, from 0
     pub visit: usize,
     /// Hours
@@ -171,22 +171,22 @@ pub struct PointTold {
 
 /// How fast a part wears
 #[derive(Debug, Serialize)]
-pub struct RatesTold {
+pub struct PartRates {
     /// From new to the last reading
-    pub from_new: Option<RateTold>,
+    pub from_new: Option<PartRate>,
     /// Between the last two readings
-    pub last_two: Option<RateTold>,
+    pub last_two: Option<PartRate>,
     /// By the line nearest to all readings and the new part
-    pub all: Option<RateTold>,
+    pub all: Option<PartRate>,
     /// By the usual life on such ground
-    pub usual: Option<UsualTold>,
+    pub usual: Option<UsualRate>,
     /// How the pace has clearly changed of late
     pub change: Option<Change>,
 }
 
 /// One pace of a part's own: a line of per cent over hours
 #[derive(Debug, Serialize)]
-pub struct RateTold {
+pub struct PartRate {
     /// Per cent for each hour
     pub per_hour: f64,
     /// Standard error of it
@@ -206,7 +206,7 @@ pub struct RateTold {
 
 /// The usual life
 #[derive(Debug, Serialize)]
-pub struct UsualTold {
+pub struct UsualRate {
     /// What it is
     #[serde(flatten)]
     pub usual: Usual,
@@ -216,7 +216,7 @@ pub struct UsualTold {
 
 /// Work of a planned visit that something worn calls for
 #[derive(Debug, Serialize)]
-pub struct WorkTold {
+pub struct PlannedWork {
     /// Hours from now of the visit
     pub within: f64,
     /// Where
@@ -227,7 +227,7 @@ pub struct WorkTold {
 
 /// Work that falls due
 #[derive(Debug, Serialize)]
-pub struct DueTold {
+pub struct DueWork {
     /// Name of the remedy
     pub id: String,
     /// What to do
@@ -247,7 +247,7 @@ pub struct DueTold {
 
 /// A gap that closes
 #[derive(Debug, Serialize)]
-pub struct ContactTold {
+pub struct ClosingGap {
     /// Name of the measure
     pub measure: String,
     /// Where

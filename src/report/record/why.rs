@@ -5,8 +5,8 @@ use crate::model::Model;
 use crate::reason::Ranked;
 use crate::reason::explain::Explanation;
 use crate::report::record::diagnosis::{Cause, Rival, from_weighing};
+use crate::report::record::evidence::{self, Finding};
 use crate::report::record::robust::Robust;
-use crate::report::record::told::{self, Finding};
 use serde::Serialize;
 
 /// The answer to one `why`
@@ -34,7 +34,7 @@ pub struct Why {
 pub struct Explained {
     /// The finding
     #[serde(flatten)]
-    pub told: Finding,
+    pub finding: Finding,
     /// Causes that can bring it about, likeliest first
     pub sources: Vec<Source>,
     /// Probability that none of them, and no condition of the rules, did; none for a normal finding
@@ -70,7 +70,7 @@ pub fn finding(model: &Model, ground: &Ground, explanation: &Explanation) -> Opt
         }
     });
     Some(Explained {
-        told: told::observation(model, own),
+        finding: evidence::observation(model, own),
         sources: sources.collect(),
         unexplained: explanation.unexplained,
     })

@@ -4,7 +4,7 @@ use crate::report::draw::curve::Curve;
 use crate::report::draw::field::STYLE;
 use crate::report::draw::picture::INK;
 use crate::report::form::nest::{Section, sections};
-use crate::report::record::trend::{PartTold, Trend, curves};
+use crate::report::record::trend::{PartWear, Trend, curves};
 use crate::report::tell;
 use crate::report::words::{capital, figure, plain, several, whole};
 use askama::Template;
@@ -41,15 +41,15 @@ impl Sheet<'_> {
         tell::CURVES
     }
 
-    fn place(&self, part: &PartTold) -> String {
+    fn place(&self, part: &PartWear) -> String {
         capital(&plain(&part.place))
     }
 
-    fn read(&self, part: &PartTold) -> String {
+    fn read(&self, part: &PartWear) -> String {
         format!("{} {}", figure(part.read), part.unit)
     }
 
-    fn worn(&self, part: &PartTold) -> String {
+    fn worn(&self, part: &PartWear) -> String {
         let around = part.give_or_take.max(1.0);
         if part.percent < 0.0 {
             format!("as new ± {around:.0} %")
@@ -58,12 +58,12 @@ impl Sheet<'_> {
         }
     }
 
-    fn hours(&self, part: &PartTold) -> String {
+    fn hours(&self, part: &PartWear) -> String {
         let hours = part.hours.filter(|_| part.new.is_some());
         hours.map_or_else(|| "not told".to_owned(), whole)
     }
 
-    fn left(&self, part: &PartTold) -> String {
+    fn left(&self, part: &PartWear) -> String {
         part.left.map_or_else(String::new, |left| left.short())
     }
 }

@@ -17,7 +17,7 @@ use crate::place::Place;
 use crate::reason::decibans;
 use crate::reason::next::Shows;
 use crate::reason::steps::Step;
-use crate::report::record::told::{self, Finding};
+use crate::report::record::evidence::{self, Finding};
 use crate::report::rules::shown::Figure;
 use crate::report::words::{listed, plain};
 
@@ -87,7 +87,7 @@ impl Teller<'_> {
         }
     }
 
-    fn against(&self, damage: &[Damage], own: &assess::Against) -> Against {
+    fn against(&self, damage: &[Damage], own: &assess::PartyOpinion) -> Against {
         let causes = self.causes(&own.party.causes);
         let estimated = matches!(&own.weight, scale::Weight::Exact(exact) if !exact.estimates.is_empty());
         let in_full: Vec<String> = causes.iter().map(cause_in_words).collect();
@@ -157,9 +157,9 @@ impl Teller<'_> {
     }
 
     fn carried(&self, step: &Step, rival: Option<NodeId>) -> Option<Carried> {
-        let mut findings = step.observations.iter().filter_map(|number| self.told(*number));
+        let mut findings = step.observations.iter().filter_map(|number| self.finding(*number));
         Some(Carried {
-            told: findings.next()?,
+            finding: findings.next()?,
             together_with: findings.collect(),
             decibans: step.decibans,
             factor: decibans::ratio(step.decibans),
@@ -170,8 +170,8 @@ impl Teller<'_> {
         })
     }
 
-    fn told(&self, observation: usize) -> Option<Finding> {
-        self.ground.observations.get(observation).map(|own| told::observation(self.model, own))
+    fn finding(&self, observation: usize) -> Option<Finding> {
+        self.ground.observations.get(observation).map(|own| evidence::observation(self.model, own))
     }
 
     fn but_for(&self, damage: &Damage, but_for: Option<assess::but_for::ButFor>) -> ButFor {
@@ -196,7 +196,7 @@ impl Teller<'_> {
         let held = &own.held;
         let grades = &self.model[seen.symptom].effect.grades;
         Some(Overturn {
-            told: told::observation(self.model, seen),
+            finding: evidence::observation(self.model, seen),
             taken_as: match own.supposed.change {
                 Change::LeftOut => None,
                 Change::Grade(grade) => Some(grades.name(grade).to_owned()),
@@ -212,7 +212,7 @@ impl Teller<'_> {
 
     fn settling(&self, own: &settle::Settling, estimated: bool) -> Settling {
         Settling {
-            check: told::next_check(self.model, self.ground, &own.check),
+            check: evidence::next_check(self.model, self.ground, &own.check),
             ratios: own.outcomes.iter().map(|outcome| self.ratio(outcome, estimated)).collect(),
         }
     }

@@ -16,11 +16,11 @@ use crate::reason::unclaimed::look_for;
 use crate::reason::{self, Ranked, paths};
 use crate::report::extent::{self, RIVAL_FROM};
 use crate::report::record::chance::Chance;
+use crate::report::record::evidence;
 use crate::report::record::hours_left::HoursLeft;
-use crate::report::record::told;
 use crate::report::words;
 use crate::wear;
-use crate::wear::estimate::Bench;
+use crate::wear::estimate::Evaluator;
 use crate::wear::line::nine_of_ten;
 
 /// What a report is made from
@@ -70,7 +70,7 @@ pub fn report(made: &Made<'_>) -> Report {
         next_checks: next
             .into_iter() // where none: they are too entangled to be worked out, which is told beside
             .flat_map(|next| &next.checks)
-            .map(|check| told::next_check(model, ground, check))
+            .map(|check| evidence::next_check(model, ground, check))
             .collect(),
         stands: next.and_then(|next| next.stands.clone()),
         plan: plan.clone(),
@@ -86,7 +86,7 @@ pub fn report(made: &Made<'_>) -> Report {
         unexplained: diagnosis.fit.as_ref().map_or_else(Vec::new, |fit| unexplained(model, ground, fit)),
         hardly_together: diagnosis.fit.as_ref().and_then(|fit| hardly(model, ground, fit)),
         entangled: next.is_none(),
-        untold: if next.is_some() { Vec::new() } else { untold(model, ground) },
+        not_given: if next.is_some() { Vec::new() } else { not_given(model, ground) },
         log_evidence: diagnosis.fit.as_ref().map(|fit| fit.log_evidence),
         log_evidence_between: (!diagnosis.is_exact())
             .then_some([diagnosis.log_evidence.lower, diagnosis.log_evidence.upper]),
@@ -99,10 +99,10 @@ fn causes(model: &Model, ground: &Ground, all: &[Ranked]) -> Vec<Cause> {
     let next = all.iter().skip(1).map(Some).chain([None]);
     let mut room = extent::MOST_CAUSES;
     let causes = all.iter().zip(next).map(|(own, next)| {
-        let told = room > 0 && extent::tells_cause(own.prior, own.within.lower, own.within.upper);
-        room -= usize::from(told);
+        let shown = room > 0 && extent::tells_cause(own.prior, own.within.lower, own.within.upper);
+        room -= usize::from(shown);
         let order_open = next.is_some_and(|next| own.is_open_with(next));
-        Cause { order_open, told, ..cause(model, ground, own, all) }
+        Cause { order_open, shown, ..cause(model, ground, own, all) }
     });
     causes.collect()
 }
@@ -110,35 +110,35 @@ fn causes(model: &Model, ground: &Ground, all: &[Ranked]) -> Vec<Cause> {
 fn unclaimed(made: &Made<'_>) -> Vec<Unclaimed> {
     let Made { model, ground, diagnosis, next, plan, .. } = *made;
     let all = diagnosis.unclaimed(model, ground).into_iter();
-    let told = all.filter_map(|number| {
+    let unclaimed = all.filter_map(|number| {
         let own = ground.observations.get(number)?;
         let work = plan.jobs().filter(|job| job.calls.iter().any(|call| call.is_for(own)));
         let look = next.and_then(|next| look_for(ground, own, &next.checks));
         Some(Unclaimed {
-            told: told::observation(model, own),
+            finding: evidence::observation(model, own),
             work: work.map(|job| job.named.label.clone()).collect(),
-            look: look.map(|check| told::next_check(model, ground, check).label),
+            look: look.map(|check| evidence::next_check(model, ground, check).label),
         })
     });
-    told.collect()
+    unclaimed.collect()
 }
 
 fn unexplained(model: &Model, ground: &Ground, fit: &Fit) -> Vec<Unexplained> {
-    let told = fit.unexplained.iter().filter_map(|&(number, probability)| {
-        let told = told::observation(model, ground.observations.get(number)?);
-        Some(Unexplained { told, probability })
+    let unexplained = fit.unexplained.iter().filter_map(|&(number, probability)| {
+        let finding = evidence::observation(model, ground.observations.get(number)?);
+        Some(Unexplained { finding, probability })
     });
-    told.collect()
+    unexplained.collect()
 }
 
 fn hardly(model: &Model, ground: &Ground, fit: &Fit) -> Option<Hardly> {
     let found = fit.hardly.as_ref()?;
     let own = found.observations.iter().filter_map(|number| ground.observations.get(*number));
-    let findings = own.map(|own| told::observation(model, own)).collect();
+    let findings = own.map(|own| evidence::observation(model, own)).collect();
     Some(Hardly { findings, conflict: found.conflict, smallest: found.smallest })
 }
 
-fn untold(model: &Model, ground: &Ground) -> Vec<Subject> {
+fn not_given(model: &Model, ground: &Ground) -> Vec<Subject> {
     let facts = ground.origins.iter().filter_map(|origin| match origin {
         Origin::Fact(id, side) if !ground.machine.facts.contains_key(&(*id, *side)) => {
             Some(model.subject(*id, &origin.place()))
@@ -165,11 +165,11 @@ pub fn cause(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) ->
         prior: ranked.prior,
         chance: Chance::of(ranked),
         order_open: false,
-        told: false,
+        shown: false,
         form: form(model, ranked),
         reasons: reasons(model, ground, ranked),
         rivals: rivals(model, ground, ranked, all),
-        remedies: told::remedies(model, ground, ranked.hidden, &ranked.place),
+        remedies: evidence::remedies(model, ground, ranked.hidden, &ranked.place),
     }
 }
 
@@ -201,14 +201,14 @@ fn reason(model: &Model, ground: &Ground, step: &Step, from: f64) -> Option<Reas
         .observations
         .iter()
         .filter_map(|&number| ground.observations.get(number))
-        .map(|own: &Observation| told::observation(model, own));
-    let told = findings.next()?;
+        .map(|own: &Observation| evidence::observation(model, own));
+    let finding = findings.next()?;
     let label = |node: &NodeId| match ground.origin(*node) {
         Some(Origin::Condition(id, _)) => Some(model[*id].common.label.clone()),
         _ => None,
     };
     Some(Reason {
-        told,
+        finding,
         together_with: findings.collect(),
         decibans: step.decibans,
         alone: step.alone,
@@ -218,7 +218,7 @@ fn reason(model: &Model, ground: &Ground, step: &Step, from: f64) -> Option<Reas
         because: step.way.as_ref().map_or_else(String::new, |way| way.because.join(" ")),
         by_way_of: step.way.iter().flat_map(|way| way.through.iter().filter_map(label)).collect(),
         direct: step.way.is_some(),
-        rivals: step.rivals.iter().filter_map(|shift| told::then(model, ground, shift)).collect(),
+        rivals: step.rivals.iter().filter_map(|shift| evidence::then(model, ground, shift)).collect(),
         rest: step.rest,
     })
 }
@@ -240,7 +240,7 @@ fn rivals(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) -> Ve
 }
 
 fn condition(model: &Model, ground: &Ground, ranked: &Ranked) -> Condition {
-    let told = cause(model, ground, ranked, &[]);
+    let as_cause = cause(model, ground, ranked, &[]);
     let names = match ranked.hidden {
         Hidden::Condition(id) => model[id].grades.names.as_slice(),
         Hidden::Cause(_) => &[],
@@ -248,20 +248,20 @@ fn condition(model: &Model, ground: &Ground, ranked: &Ranked) -> Condition {
     let grades = names.iter().zip(&ranked.grades);
     let grades = grades.map(|(name, &probability)| Form { name: name.clone(), probability }).collect();
     Condition {
-        told: extent::tells_condition(told.prior, told.chance.lower, told.chance.upper),
-        id: told.id,
-        place: told.place,
-        label: told.label,
-        prior: told.prior,
-        chance: told.chance,
+        shown: extent::tells_condition(as_cause.prior, as_cause.chance.lower, as_cause.chance.upper),
+        id: as_cause.id,
+        place: as_cause.place,
+        label: as_cause.label,
+        prior: as_cause.prior,
+        chance: as_cause.chance,
         grades,
-        remedies: told.remedies,
+        remedies: as_cause.remedies,
     }
 }
 
 fn wear_of(model: &Model, ground: &Ground, worn: &wear::Worn) -> Wear {
-    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
-    let longest = bench.longest_life();
+    let evaluator = Evaluator { model, machine: &ground.machine, readings: &ground.readings };
+    let longest = evaluator.longest_life();
     let measure = &model[worn.measure];
     let unit = measure.unit();
     Wear {

@@ -54,9 +54,9 @@ pub fn in_use(
 }
 
 fn causes(model: &Model, report: &Report, assessment: Option<&assess::Report>) -> BTreeSet<Hidden> {
-    let told = report.told_causes().map(|cause| cause.id.as_str());
+    let with_reasons = report.shown_causes().map(|cause| cause.id.as_str());
     let weighed = assessment.into_iter().flat_map(|own| &own.against).flat_map(|own| &own.causes);
-    let all = told.chain(weighed.map(|cause| cause.id.as_str()));
+    let all = with_reasons.chain(weighed.map(|cause| cause.id.as_str()));
     all.filter_map(|name| crate::ground::find_hidden(model, name)).collect()
 }
 
@@ -67,14 +67,14 @@ fn symptoms(
     assessment: Option<&assess::Report>,
 ) -> BTreeSet<SymptomId> {
     let found = ground.observations.iter().filter(|own| own.grade != 0).map(|own| own.symptom);
-    let reasons = report.told_causes().flat_map(Cause::told_steps);
-    let named = reasons.flat_map(|reason| std::iter::once(&reason.told).chain(&reason.together_with));
+    let reasons = report.shown_causes().flat_map(Cause::shown_steps);
+    let named = reasons.flat_map(|reason| std::iter::once(&reason.finding).chain(&reason.together_with));
     let steps = assessment
         .into_iter()
         .flat_map(|own| &own.against)
         .flat_map(|own| own.carried_by.iter().take(own.leading));
-    let carrying = steps.flat_map(|step| std::iter::once(&step.told).chain(&step.together_with));
-    let named = named.chain(carrying).filter_map(|told| crate::ground::find_symptom(model, &told.finding));
+    let carrying = steps.flat_map(|step| std::iter::once(&step.finding).chain(&step.together_with));
+    let named = named.chain(carrying).filter_map(|own| crate::ground::find_symptom(model, &own.finding));
     found.chain(named).collect()
 }
 
@@ -84,14 +84,14 @@ fn conditions(
     causes: &BTreeSet<Hidden>,
     symptoms: &BTreeSet<SymptomId>,
 ) -> BTreeSet<ConditionId> {
-    let told = report.told_conditions();
-    let told = told.filter_map(|told| match crate::ground::find_hidden(model, &told.id)? {
+    let shown = report.shown_conditions();
+    let named = shown.filter_map(|condition| match crate::ground::find_hidden(model, &condition.id)? {
         Hidden::Condition(id) => Some(id),
         Hidden::Cause(_) => None,
     });
     let below = below(model, causes);
     let above = above(model, symptoms);
-    told.chain(below.intersection(&above).copied()).collect()
+    named.chain(below.intersection(&above).copied()).collect()
 }
 
 fn parents(effect: &Effect) -> impl Iterator<Item = Hidden> {

@@ -6,7 +6,7 @@ use crate::model::drawn::Drawn::{BottomRow, FrontWheel, RaisedWheel, RearWheel, 
 use crate::model::{Common, Model, PartId, drawn};
 use crate::place::{Place, Side};
 use crate::report::record::diagnosis::{Report, Wear};
-use crate::report::record::told::{self, Finding};
+use crate::report::record::evidence::{self, Finding};
 use serde::Serialize;
 
 /// One track, seen from outside
@@ -27,7 +27,8 @@ pub struct Track {
     /// The small wheels beneath the top run, and how many of them; no number where nobody told
     pub top: Option<(Drawn, Option<u32>)>,
     /// The case tells all that says which wheels there are; else it is drawn with those that stand there in any case
-    pub layout_told: bool,
+    #[serde(rename = "layout_told")]
+    pub layout_known: bool,
     /// Something was looked at or read on it
     pub looked: bool,
     /// Places at which something was found or read, numbered from 1
@@ -84,7 +85,7 @@ fn track(model: &Model, ground: &Ground, report: &Report, side: Side) -> Track {
         parts().map(seen).find(|(_, seen)| seen.drawn.is_some_and(wanted) && seen.there == Answer::Yes)
     };
     let wheel = |wanted| of(wanted).map(|(id, _)| named(model, id));
-    let count = |id: PartId, told: Option<u32>| told.unwrap_or_else(|| machine.count(id)); // else: the case tells it
+    let count = |id: PartId, by_rules: Option<u32>| by_rules.unwrap_or_else(|| machine.count(id)); // else: the case tells it
     let driven = of(drawn::Drawn::is_driven);
     let bottom = of(|drawn| matches!(drawn, BottomRow(_)));
     Track {
@@ -94,13 +95,13 @@ fn track(model: &Model, ground: &Ground, report: &Report, side: Side) -> Track {
         driven: driven.map(|(id, _)| named(model, id)),
         rear: wheel(|drawn| drawn == RearWheel),
         bottom: bottom.and_then(|(id, seen)| match seen.drawn? {
-            BottomRow(told) => Some((named(model, id), count(id, told))),
+            BottomRow(by_rules) => Some((named(model, id), count(id, by_rules))),
             _ => None,
         }),
         top: parts()
             .map(seen)
             .find_map(|(id, seen)| Some((named(model, id), seen.on_top(model, machine, id)?))),
-        layout_told: parts().map(seen).all(|(_, seen)| !seen.may_be_a_wheel || seen.told),
+        layout_known: parts().map(seen).all(|(_, seen)| !seen.may_be_a_wheel || seen.settled),
         looked: looked(ground, side),
         spots: spots(model, ground, report, side),
     }
@@ -113,7 +114,7 @@ struct Seen {
     /// The first line that surely holds
     drawn: Option<drawn::Drawn>,
     /// What is told settles whether it is there and which line holds
-    told: bool,
+    settled: bool,
     /// Some line makes it a wheel
     may_be_a_wheel: bool,
 }
@@ -128,7 +129,7 @@ impl Seen {
         let first = machine.first(model, lines, &place, &nothing);
         let sure = part.drawn.iter().find(|(_, test)| holds(test) == Answer::Yes);
         Seen {
-            told: first.is_ok() && !matches!(there, Answer::Hangs(_)),
+            settled: first.is_ok() && !matches!(there, Answer::Hangs(_)),
             drawn: sure.map(|(drawn, _)| *drawn),
             there,
             may_be_a_wheel: part.drawn.iter().any(|(drawn, _)| drawn.is_wheel()),
@@ -142,7 +143,7 @@ impl Seen {
             (Answer::No, _) => Some(0),
             (Answer::Yes, Some(TopRow(Some(count)))) => Some(count),
             (Answer::Yes, Some(TopRow(None))) => Some(machine.count(id)),
-            (Answer::Yes, None) if self.told => Some(0),
+            (Answer::Yes, None) if self.settled => Some(0),
             _ => None,
         })
     }
@@ -168,7 +169,7 @@ fn spots(model: &Model, ground: &Ground, report: &Report, side: Side) -> Vec<Spo
     for own in found {
         let common = &model[own.symptom].effect.common;
         if let Some(spot) = spot(model, machine, &mut all, common, (&own.place, side)) {
-            spot.findings.push(told::observation(model, own));
+            spot.findings.push(evidence::observation(model, own));
         }
     }
     let on_side = |wear: &&Wear| wear.place.split(' ').next() == Some(side.word());

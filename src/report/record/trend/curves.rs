@@ -1,18 +1,18 @@
 //! How the wear of each part went on and goes on, as pictures.
 
-use super::{PartTold, PointTold, Trend};
+use super::{PartWear, PointRow, Trend};
 use crate::place::Place;
 use crate::report::draw::curve::{Curve, CurvePoint, Scale};
 use crate::report::words::{capital, plain};
 use std::collections::BTreeMap;
 
 /// The picture of one part of a machine; none where the hours of its readings are not told
-fn curve(machine: &str, part: &PartTold) -> Option<Curve> {
+fn curve(machine: &str, part: &PartWear) -> Option<Curve> {
     let points: Vec<CurvePoint> = part
         .points
         .iter()
         .filter_map(|point| {
-            let PointTold { percent, give_or_take, .. } = *point;
+            let PointRow { percent, give_or_take, .. } = *point;
             Some(CurvePoint { hours: point.hours?, percent, give_or_take })
         })
         .collect();
@@ -34,7 +34,7 @@ fn curve(machine: &str, part: &PartTold) -> Option<Curve> {
 /// count alike have one scale, so that their slopes can be compared by eye
 pub fn curves(report: &Trend) -> Vec<(String, Curve)> {
     let drawn = report.parts.iter().filter_map(|part| Some((part, curve(&report.machine, part)?)));
-    let mut drawn: Vec<(&PartTold, Curve)> = drawn.collect();
+    let mut drawn: Vec<(&PartWear, Curve)> = drawn.collect();
     let mut scales: BTreeMap<(&str, bool), Scale> = BTreeMap::new();
     for (part, curve) in &drawn {
         let own = curve.extent();
@@ -50,7 +50,7 @@ pub fn curves(report: &Trend) -> Vec<(String, Curve)> {
 }
 
 /// `link_height left`, or the name alone for the machine
-fn asked_for(part: &PartTold) -> String {
+fn asked_for(part: &PartWear) -> String {
     if part.place == Place::Machine.to_string() {
         part.measure.clone()
     } else {
@@ -58,7 +58,7 @@ fn asked_for(part: &PartTold) -> String {
     }
 }
 
-fn label(part: &PartTold) -> String {
+fn label(part: &PartWear) -> String {
     if part.place == Place::Machine.to_string() {
         capital(&part.label)
     } else {

@@ -1,8 +1,8 @@
 //! From the trend of a machine to the report of it.
 
 use super::{
-    ContactTold, DueTold, Ends, HeldTold, NewTold, PartTold, PointTold, RateTold, RatesTold, Trend,
-    UsualTold, VisitTold, WorkTold,
+    ClosingGap, DueWork, Ends, HeldRow, PartRate, PartRates, PartWear, PlannedWork, PointRow, Trend,
+    UsualRate, VisitRow, WhenNew,
 };
 use crate::case::Inspection;
 use crate::ground::Ground;
@@ -64,17 +64,17 @@ pub fn report(
         odd: trend.odd.clone(),
         steps: trend.steps.clone(),
         misfit: last.and_then(|last| last.ground.misfit.clone()),
-        held: held_told(visits),
+        held: held(visits),
         notice: NOTICE,
     }
 }
 
 /// The work of each visit that something worn calls for
-fn work(plan: &Plan) -> Vec<WorkTold> {
+fn work(plan: &Plan) -> Vec<PlannedWork> {
     let worn = |call: &Call| matches!(call, Call::Worn { .. });
     let jobs = plan.visits.iter().flat_map(|visit| visit.jobs.iter().map(move |job| (visit.at, job)));
     jobs.filter(|(_, job)| job.calls.iter().any(worn))
-        .map(|(within, job)| WorkTold {
+        .map(|(within, job)| PlannedWork {
             within,
             place: job.named.place.to_string(),
             label: job.named.label.clone(),
@@ -82,8 +82,8 @@ fn work(plan: &Plan) -> Vec<WorkTold> {
         .collect()
 }
 
-fn visit(made: &VisitMade<'_>) -> VisitTold {
-    VisitTold {
+fn visit(made: &VisitMade<'_>) -> VisitRow {
+    VisitRow {
         file: made.file.to_owned(),
         case: made.inspection.title.value.clone(),
         case_digest: made.digest.to_owned(),
@@ -92,11 +92,11 @@ fn visit(made: &VisitMade<'_>) -> VisitTold {
     }
 }
 
-fn held_told(visits: &[VisitMade<'_>]) -> Vec<HeldTold> {
-    let told = visits.iter().enumerate().flat_map(|(visit, made)| {
-        made.ground.held.iter().map(move |held| HeldTold { visit, held: held.clone() })
+fn held(visits: &[VisitMade<'_>]) -> Vec<HeldRow> {
+    let rows = visits.iter().enumerate().flat_map(|(visit, made)| {
+        made.ground.held.iter().map(move |held| HeldRow { visit, held: held.clone() })
     });
-    told.collect()
+    rows.collect()
 }
 
 /// What labels and units come from
@@ -108,14 +108,14 @@ struct Labels<'a> {
 }
 
 impl Labels<'_> {
-    fn part(&self, part: &PartTrend) -> PartTold {
+    fn part(&self, part: &PartTrend) -> PartWear {
         let PartTrend { history, rates, young, by, left, due, against } = part;
         let measure = &self.model[history.measure];
         let unit = measure.unit();
         let last = history.points.last();
         let left_by = |by: By| rates.left(by, history, LIMIT).map(|left| self.left(left));
         let line = |by: By| rates.line(by).map(|line| rate(line, left_by(by)));
-        PartTold {
+        PartWear {
             measure: measure.common.name.clone(),
             place: history.place.to_string(),
             label: measure.common.label.clone(),
@@ -132,11 +132,11 @@ impl Labels<'_> {
             turned: history.turned,
             young: *young,
             points: history.points.iter().map(|taken| point(taken, unit)).collect(),
-            rates: RatesTold {
+            rates: PartRates {
                 from_new: line(By::FromNew),
                 last_two: line(By::LastTwo),
                 all: line(By::All),
-                usual: rates.usual.map(|usual| UsualTold { usual, left: left_by(By::Usual) }),
+                usual: rates.usual.map(|usual| UsualRate { usual, left: left_by(By::Usual) }),
                 change: rates.change,
             },
             by: by.map(named),
@@ -166,10 +166,10 @@ impl Labels<'_> {
         Some(turn.named.label.clone())
     }
 
-    fn due(&self, due: &wear::trend::Due, history: &History) -> Option<DueTold> {
+    fn due(&self, due: &wear::trend::Due, history: &History) -> Option<DueWork> {
         let remedy = self.model.remedies.get(due.remedy)?;
         let common = &remedy.common;
-        Some(DueTold {
+        Some(DueWork {
             id: common.name.clone(),
             label: common.label.clone(),
             put_back_by: self.put_back_by(history).filter(|_| remedy.lasts.is_empty()),
@@ -197,7 +197,7 @@ impl Labels<'_> {
                 self.at(after),
                 read(after)
             ),
-            Doubt::ToldTwice { before, first, after, second } => format!(
+            Doubt::HoursDiffer { before, first, after, second } => format!(
                 "The visit at {} tells that it went on at {} h, that at {} tells {} h. One of them is wrong: correct the \
                  list of `parts`.",
                 self.at(before),
@@ -217,10 +217,10 @@ impl Labels<'_> {
         hours.map_or_else(|| format!("visit {}", visit + 1), |hours| format!("{} h", whole(hours)))
     }
 
-    fn contact(&self, contact: &wear::contact::Contact) -> ContactTold {
+    fn contact(&self, contact: &wear::contact::Contact) -> ClosingGap {
         let measure = &self.model[contact.measure];
         let unit = measure.unit();
-        ContactTold {
+        ClosingGap {
             measure: measure.common.name.clone(),
             place: contact.place.to_string(),
             label: measure.common.label.clone(),
@@ -248,14 +248,14 @@ fn named(by: By) -> &'static str {
     }
 }
 
-fn new(history: &History) -> Option<NewTold> {
+fn new(history: &History) -> Option<WhenNew> {
     let since = history.since?;
     let sigma = points(history).first().map_or(0.0, |start| start.sigma);
-    Some(NewTold { at: since.at, turned: since.turned, sigma })
+    Some(WhenNew { at: since.at, turned: since.turned, sigma })
 }
 
-fn point(taken: &Taken, unit: Unit) -> PointTold {
-    PointTold {
+fn point(taken: &Taken, unit: Unit) -> PointRow {
+    PointRow {
         visit: taken.visit,
         hours: taken.hours,
         read: unit.from_base(taken.read),
@@ -265,8 +265,8 @@ fn point(taken: &Taken, unit: Unit) -> PointTold {
     }
 }
 
-fn rate(line: &Line, left: Option<hours_left::HoursLeft>) -> RateTold {
-    RateTold {
+fn rate(line: &Line, left: Option<hours_left::HoursLeft>) -> PartRate {
+    PartRate {
         per_hour: line.slope,
         per_hour_sigma: line.slope_sigma(),
         at_zero: line.at(0.0),

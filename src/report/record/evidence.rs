@@ -1,4 +1,4 @@
-//! Findings, checks and remedies as they are told.
+//! Findings, the checks that would bring more of them, and remedies, as they are told.
 
 use crate::ground::{Ground, How, Observation, Origin};
 use crate::model::subject::{Subject, Term, as_cause};
@@ -284,8 +284,11 @@ pub fn remedies(model: &Model, ground: &Ground, hidden: Hidden, place: &Place) -
 }
 
 /// A finding in words: its label, its place and its grade
-pub fn in_words(told: &Finding) -> String {
-    let place =
-        if told.place == "machine" { String::new() } else { format!(", {}", words::plain(&told.place)) };
-    format!("{}{place}: {}", told.label, words::plain(&told.grade))
+pub fn in_words(finding: &Finding) -> String {
+    let place = if finding.place == "machine" {
+        String::new()
+    } else {
+        format!(", {}", words::plain(&finding.place))
+    };
+    format!("{}{place}: {}", finding.label, words::plain(&finding.grade))
 }
