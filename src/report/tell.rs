@@ -35,7 +35,7 @@ use crate::plan::standstill::Standstill;
 use crate::report::extent::{Extent, SHORT};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::{Hardly, Report, Unexplained};
-use crate::report::record::told::{NextCheck, in_words};
+use crate::report::record::evidence::{NextCheck, in_words};
 use crate::report::record::why::{Explained, Why};
 use crate::report::words::{capital, figure, percent, place, several, whole};
 use std::collections::BTreeSet;
@@ -84,8 +84,8 @@ pub(super) fn to_mind(prose: &mut Prose, report: &Report) {
 
 /// One figure for the whole, where one can be had
 pub(super) fn as_a_whole(prose: &mut Prose, report: &Report) {
-    if let Some(told) = &report.overall {
-        overall::overall(prose, told);
+    if let Some(overall) = &report.overall {
+        overall::overall(prose, overall);
     }
 }
 
@@ -136,25 +136,25 @@ pub fn next_checks(checks: &[NextCheck], stands: Option<&Standstill>, most: usiz
 }
 
 /// Everything for and against one cause or condition, at each place asked about
-pub fn why(told: &Why) -> Prose {
+pub fn why(why: &Why) -> Prose {
     let mut prose = Prose::new();
     let mut mended = BTreeSet::new();
-    if let Some(supposed) = &told.supposed {
+    if let Some(supposed) = &why.supposed {
         prose.say(0, &format!("Supposing that {}:", in_words(supposed)));
     }
-    for (number, cause) in told.causes.iter().enumerate() {
+    for (number, cause) in why.causes.iter().enumerate() {
         if number > 0 {
             prose.gap();
         }
         causes::whole(&mut prose, cause, &mut mended);
-        if let Some(before) = told.before.get(number).filter(|_| told.supposed.is_some()) {
+        if let Some(before) = why.before.get(number).filter(|_| why.supposed.is_some()) {
             prose.say(0, &format!("Without that it is {}.", percent(*before)));
         }
     }
-    for finding in &told.findings {
+    for finding in &why.findings {
         explained(&mut prose, finding);
     }
-    if let Some(robust) = &told.robust {
+    if let Some(robust) = &why.robust {
         robust::robust(&mut prose, robust);
     }
     prose
@@ -162,8 +162,10 @@ pub fn why(told: &Why) -> Prose {
 
 /// What explains one finding
 fn explained(prose: &mut Prose, finding: &Explained) {
-    prose
-        .say(0, &format!("{}. What can bring it about, likeliest first:", capital(&in_words(&finding.told))));
+    prose.say(
+        0,
+        &format!("{}. What can bring it about, likeliest first:", capital(&in_words(&finding.finding))),
+    );
     for source in &finding.sources {
         let own = &source.cause;
         let moved = match source.left_out {
@@ -224,7 +226,7 @@ fn outlier(own: &Outlier) -> String {
 /// What to look at again, and what does not count
 pub(super) fn doubts(prose: &mut Prose, report: &Report) {
     // What no likely cause accounts for has been told with what to do about it.
-    let open = |own: &&Unexplained| !report.unclaimed.iter().any(|it| it.told == own.told);
+    let open = |own: &&Unexplained| !report.unclaimed.iter().any(|it| it.finding == own.finding);
     let unexplained: Vec<&Unexplained> = report.unexplained.iter().filter(open).collect();
     let agreed = report.clashes.is_empty() && unexplained.is_empty();
     let agreed = agreed && report.outliers.is_empty();
@@ -253,7 +255,7 @@ pub(super) fn doubts(prose: &mut Prose, report: &Report) {
     for finding in unexplained {
         prose.say(2, &format!(
             "{}: nothing in these rules explains it well ({} likely that it came about otherwise). Look again, or a rule is missing.",
-            capital(&in_words(&finding.told)), percent(finding.probability)
+            capital(&in_words(&finding.finding)), percent(finding.probability)
         ));
     }
     held::held(prose, &report.held);

@@ -1,7 +1,7 @@
 //! The picture of what findings do to an opinion.
 
 use pinboss::assess::scale;
-use pinboss::report::draw::opinion::{figure, told};
+use pinboss::report::draw::opinion::{figure, shown};
 use pinboss::report::record::assess::{Against, Weight};
 use rstest::rstest;
 
@@ -57,7 +57,7 @@ fn a_picture_tells_in_words_what_it_shows(
     let picture = figure(&against).unwrap();
     assert!(picture.contains(words), "{picture}");
     assert!(picture.contains("counts against the plant owner</title>"));
-    assert_eq!(picture.matches("<circle").count(), told(&against.weight).count());
+    assert_eq!(picture.matches("<circle").count(), shown(&against.weight).count());
     assert_eq!(picture.matches("class=\"band\"").count(), usize::from(range.is_some()));
     assert!(roxmltree::Document::parse(&picture).is_ok());
 }

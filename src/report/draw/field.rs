@@ -110,7 +110,7 @@ impl Field {
         }
     }
 
-    /// The mark of a figure that was read or is told
+    /// The mark of a figure that was read or given
     pub fn mark(&self, across: f64, up: f64) -> String {
         let (x, y) = (length(self.x(across)), length(self.y(up)));
         format!("<circle class=\"read\" cx=\"{x}\" cy=\"{y}\" r=\"4\"/>\n")

@@ -5,22 +5,22 @@ use crate::report::draw::field::{Axis, Field, Said};
 use crate::report::record::assess::{Against, Stands, Weight};
 use crate::report::words::{percent, plain};
 
-/// Starting opinions told, in per cent
-const TOLD: [f64; 9] = [1.0, 5.0, 10.0, 25.0, 50.0, 75.0, 90.0, 95.0, 99.0];
+/// Starting opinions that are shown, in per cent
+const STARTS: [f64; 9] = [1.0, 5.0, 10.0, 25.0, 50.0, 75.0, 90.0, 95.0, 99.0];
 
-/// The starting opinions that are told one by one, in order
-pub fn told(weight: &Weight) -> impl Iterator<Item = &Opinion> {
-    let is_told = |own: &&Opinion| TOLD.iter().any(|told| (told / 100.0 - own.from).abs() < 1e-9);
-    weight.curve.iter().filter(is_told)
+/// The starting opinions that are shown one by one, in order
+pub fn shown(weight: &Weight) -> impl Iterator<Item = &Opinion> {
+    let is_shown = |own: &&Opinion| STARTS.iter().any(|start| (start / 100.0 - own.from).abs() < 1e-9);
+    weight.curve.iter().filter(is_shown)
 }
 
 /// An opinion before and after, in words
 pub fn in_words(opinion: &Opinion, weight: &Weight) -> String {
     let [low, high] = opinion.between;
-    let to = opinion_told(opinion.to, weight.ratio, weight);
-    let ends = weight
-        .range
-        .map(|range| (opinion_told(low, Some(range[0]), weight), opinion_told(high, Some(range[1]), weight)));
+    let to = opinion_shown(opinion.to, weight.ratio, weight);
+    let ends = weight.range.map(|range| {
+        (opinion_shown(low, Some(range[0]), weight), opinion_shown(high, Some(range[1]), weight))
+    });
     let range = match ends {
         Some((low, high)) if low != to || high != to => format!(" (from {low} to {high})"),
         _ => String::new(),
@@ -29,7 +29,7 @@ pub fn in_words(opinion: &Opinion, weight: &Weight) -> String {
 }
 
 /// An opinion that a ratio leads to, in words; open where no more of that ratio is told
-fn opinion_told(opinion: f64, ratio: Option<f64>, weight: &Weight) -> String {
+fn opinion_shown(opinion: f64, ratio: Option<f64>, weight: &Weight) -> String {
     let words = percent(opinion);
     let stands = ratio.map_or(Stands::There, |ratio| weight.stands(ratio));
     match stands {
@@ -58,9 +58,9 @@ pub fn figure(own: &Against) -> Option<String> {
         None => String::new(),
     };
     let as_before = field.line("as-before", [(0.0, 0.0), (100.0, 100.0)].into_iter());
-    let marks: String = told(weight).map(|own| field.mark(own.from * 100.0, own.to * 100.0)).collect();
+    let marks: String = shown(weight).map(|own| field.mark(own.from * 100.0, own.to * 100.0)).collect();
     let steps: Vec<String> =
-        told(weight).map(|opinion| in_words(opinion, weight).trim().to_owned()).collect();
+        shown(weight).map(|opinion| in_words(opinion, weight).trim().to_owned()).collect();
     let described = format!("The opinion after the findings over the opinion before. {}.", steps.join("; "));
     let said = Said { attributes: &Field::on_a_page(), title: &title(own), described: &described, first: "" };
     Some(field.picture(&said, &(as_before + &band + &after), &marks))

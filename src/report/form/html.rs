@@ -16,7 +16,7 @@ use crate::report::record::diagnosis::Wear;
 use crate::report::record::document::photo::Photo;
 use crate::report::record::document::track::{Spot, Track};
 use crate::report::record::document::{Document, Part};
-use crate::report::record::told::in_words;
+use crate::report::record::evidence::in_words;
 use crate::report::tell;
 use crate::report::words::{at, capital, figure, is_machine, plain, worn};
 use askama::Template;
@@ -224,12 +224,12 @@ impl Sheet<'_> {
     }
 
     fn part_words(&self, part: &Part) -> String {
-        let told = [
+        let history = [
             part.on.map(|on| format!("on at {} h", figure(on))),
             part.turned.map(|turned| format!("turned at {} h", figure(turned))),
             part.never_turned.then(|| "never turned".to_owned()),
         ];
-        told.into_iter().flatten().collect::<Vec<_>>().join(", ")
+        history.into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
 
     fn spot_name(&self, spot: &Spot) -> String {
@@ -241,8 +241,10 @@ impl Sheet<'_> {
 
     /// Findings and readings of a spot, a sentence each, without the place that its head names
     fn spot_words(&self, spot: &Spot) -> Vec<String> {
-        let found =
-            spot.findings.iter().map(|told| format!("{}: {}.", capital(&told.label), plain(&told.grade)));
+        let found = spot
+            .findings
+            .iter()
+            .map(|finding| format!("{}: {}.", capital(&finding.label), plain(&finding.grade)));
         let read = spot
             .wear
             .iter()
@@ -264,12 +266,16 @@ impl Sheet<'_> {
     }
 
     fn left(&self, wear: &Wear) -> String {
-        let told = tell::hours_left(wear);
-        told.map_or_else(|| "not known".to_owned(), |told| capital(&told))
+        let left = tell::hours_left(wear);
+        left.map_or_else(|| "not known".to_owned(), |left| capital(&left))
     }
 
     fn machine_findings(&self) -> Vec<String> {
-        self.document.on_the_machine.iter().map(|told| format!("{}.", capital(&in_words(told)))).collect()
+        self.document
+            .on_the_machine
+            .iter()
+            .map(|finding| format!("{}.", capital(&in_words(finding))))
+            .collect()
     }
 
     /// What the findings do to an opinion, a picture with its caption for each party that they bear on

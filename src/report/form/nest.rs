@@ -1,4 +1,4 @@
-//! What is told in a row, nested for forms that show what belongs to what by more than columns: chapters, entries, lists.
+//! Pieces that stand in a row, nested for forms that show what belongs to what by more than columns: chapters, entries, lists.
 
 use crate::report::prose::{Level, Piece, Prose};
 
@@ -7,7 +7,7 @@ use crate::report::prose::{Level, Piece, Prose};
 pub struct Section {
     /// How much stands beneath it
     pub level: Level,
-    /// Its heading; empty for what is told before the first
+    /// Its heading; empty for what stands before the first
     pub heading: String,
     /// What stands beneath, in order
     pub entries: Vec<Entry>,
@@ -37,7 +37,7 @@ pub enum Block {
     Lines(Vec<String>),
 }
 
-/// The sections of what is told; a heading with nothing beneath it is left out
+/// The pieces by their headings; a heading with nothing beneath it is left out
 pub fn sections(prose: Prose) -> Vec<Section> {
     let mut all: Vec<Section> = Vec::new();
     let mut open = Section { level: Level::Chapter, heading: String::new(), entries: Vec::new() };

@@ -147,7 +147,7 @@ pub fn sarif(problems: &Problems, sources: &Sources) -> Result<String, serde_jso
         tool: Tool { driver },
         column_kind: "unicodeCodePoints",
         invocations: invocations(problems),
-        results: problems.sorted().into_iter().map(|problem| told(problem, sources)).collect(),
+        results: problems.sorted().into_iter().map(|problem| result(problem, sources)).collect(),
     };
     crate::report::json(&Log { schema: SCHEMA, version: "2.1.0", runs: [run] })
 }
@@ -163,7 +163,7 @@ fn rule(code: Code) -> Rule {
         full_description: Text { text: what.join(" ") },
         help: Help {
             text: what_to_do + &examples.collect::<String>(),
-            markdown: explained(code).map_or("", |told| told.markdown),
+            markdown: explained(code).map_or("", |explained| explained.markdown),
         },
         default_configuration: Configuration { level },
     }
@@ -171,14 +171,18 @@ fn rule(code: Code) -> Rule {
 
 /// What is left out, as a word of the tool about its run
 fn invocations(problems: &Problems) -> Vec<Invocation> {
-    let told = Notification { level: "warning", message: Text { text: sentence(&left_out(problems)) } };
-    let more = (problems.left_out() > 0).then_some(told);
+    let notification =
+        Notification { level: "warning", message: Text { text: sentence(&left_out(problems)) } };
+    let more = (problems.left_out() > 0).then_some(notification);
     more.into_iter()
-        .map(|told| Invocation { execution_successful: true, tool_execution_notifications: [told] })
+        .map(|notification| Invocation {
+            execution_successful: true,
+            tool_execution_notifications: [notification],
+        })
         .collect()
 }
 
-fn told<'a>(problem: &'a Problem, sources: &Sources) -> SarifResult<'a> {
+fn result<'a>(problem: &'a Problem, sources: &Sources) -> SarifResult<'a> {
     let related = problem.also.iter().map(|(span, words)| Location {
         physical_location: physical(*span, sources),
         message: Some(Words { text: words }),

@@ -27,7 +27,7 @@ pub struct Difference {
     pub in_report: String,
     /// What it would say if it were made now
     pub made_now: String,
-    /// The first line that differs, from 1, where that is what is told
+    /// The first line that differs, from 1, where the difference is told by its line
     #[serde(skip_serializing_if = "Option::is_none")]
     pub line: Option<usize>,
 }

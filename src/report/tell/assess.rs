@@ -14,7 +14,7 @@ use crate::report::record::assess::from_assessment::cause_in_words;
 use crate::report::record::assess::{
     Against, Carried, HangsOn, Overturn, Ratio, Report, Settling, Sign, Stands, Then, Weight,
 };
-use crate::report::record::told::in_words;
+use crate::report::record::evidence::in_words;
 use crate::report::words::{
     at, capital, counted_roughly, either, minutes, one_in, percent, plain, ratio_in_words, several, times,
     whole,
@@ -126,7 +126,7 @@ fn ratio(prose: &mut Prose, own: &Against) {
         format!("The findings are {}{most} times as probable if 2 is true as if 1 is", times(1.0 / ratio))
     };
     let range = weight.range.map_or_else(String::new, |range| format!(" {}", range_in_words(weight, range)));
-    prose.say(2, &format!("{figure} (likelihood ratio {}).{range}", ratio_told(weight, ratio)));
+    prose.say(2, &format!("{figure} (likelihood ratio {}).{range}", ratio_shown(weight, ratio)));
     prose.say(2, &supported(weight));
     if weight.capped {
         prose.say(
@@ -144,12 +144,12 @@ fn range_in_words(weight: &Weight, [low, high]: [f64; 2]) -> String {
     match (weight.stands(low), weight.stands(high)) {
         (Stands::OrMore, _) => format!("{draws} it is nowhere under {}.", ratio_in_words(low)),
         (_, Stands::OrLess) => format!("{draws} it is nowhere over {}.", ratio_in_words(high)),
-        _ => format!("{draws} it goes from {} to {}.", ratio_told(weight, low), ratio_told(weight, high)),
+        _ => format!("{draws} it goes from {} to {}.", ratio_shown(weight, low), ratio_shown(weight, high)),
     }
 }
 
 /// A ratio of a weight, open where no more is told
-pub(super) fn ratio_told(weight: &Weight, ratio: f64) -> String {
+pub(super) fn ratio_shown(weight: &Weight, ratio: f64) -> String {
     format!("{}{}", ratio_in_words(ratio), weight.stands(ratio).open())
 }
 
@@ -195,7 +195,7 @@ fn would_be(ratio: f64, capped: bool) -> String {
 
 fn entangled(prose: &mut Prose, weight: &Weight) {
     let words = "So many signs share so many causes that no exact ratio can be had.";
-    let told = match weight.between {
+    let text = match weight.between {
         Some([Some(low), Some(high)]) => {
             format!(
                 "{words} It is certain to lie between {} and {}.",
@@ -211,7 +211,7 @@ fn entangled(prose: &mut Prose, weight: &Weight) {
         }
         _ => format!("{words} Nothing is said."),
     };
-    prose.say(2, &told);
+    prose.say(2, &text);
     prose.say(2, "Facts told and checks noted under `looked` untangle it most; more time narrows bounds: `--budget 10`.");
 }
 
@@ -221,7 +221,7 @@ fn curve(prose: &mut Prose, weight: &Weight) {
     }
     prose.gap();
     prose.say(2, "What that does to an opinion on statement 1 held before the findings:");
-    for opinion in opinion::told(weight) {
+    for opinion in opinion::shown(weight) {
         prose.item(4, &opinion::in_words(opinion, weight));
     }
 }
@@ -251,19 +251,19 @@ fn carried(prose: &mut Prose, own: &Against) {
         let words = format!("{:.1} decibans: {many}.", own.others.abs());
         prose.step(2, own.others >= 0.0, STATEMENT, &words);
     }
-    if let (true, Some(sum), Some(told)) = (past, own.weight.steps_come_to, own.weight.decibans) {
+    if let (true, Some(sum), Some(most)) = (past, own.weight.steps_come_to, own.weight.decibans) {
         let because = own.weight.capped_because.hold("what is capped says why");
         prose.say(
             2,
             &format!(
-                "The steps come to {sum:.1} decibans; no more than {told:.0} are told, because {because}."
+                "The steps come to {sum:.1} decibans; no more than {most:.0} are told, because {because}."
             ),
         );
     }
 }
 
 fn step_in_words(step: &Carried) -> String {
-    let findings = causes::together(&step.told, &step.together_with);
+    let findings = causes::together(&step.finding, &step.together_with);
     let why = match (step.direct, step.decibans >= 0.0) {
         (true, true) if step.because.is_empty() => String::new(),
         (true, true) => format!(" {}", step.because),
@@ -281,7 +281,7 @@ fn but_for(prose: &mut Prose, own: &Against) {
     prose.gap();
     prose.say(2, "But for these causes:");
     for but_for in &own.but_for {
-        let told = match (but_for.chance, but_for.other) {
+        let answer = match (but_for.chance, but_for.other) {
             (None, _) => "too many signs are entangled to tell".to_owned(),
             (Some(_), _) if but_for.sign.normal => "there is nothing that could have been less".to_owned(),
             (Some(chance), Some(other)) if other >= 0.005 => {
@@ -294,7 +294,7 @@ fn but_for(prose: &mut Prose, own: &Against) {
             (Some(chance), _) => format!("{} that it would have been less", percent(chance)),
         };
         let supposed = if but_for.if_there { "if it is damaged, " } else { "" };
-        prose.item(2, &format!("{}: {supposed}{told}.", capital(&sign(&but_for.sign))));
+        prose.item(2, &format!("{}: {supposed}{answer}.", capital(&sign(&but_for.sign))));
     }
 }
 
@@ -344,14 +344,14 @@ fn overturn(own: &Overturn) -> String {
     let range = own.range.filter(|_| !own.capped).map_or_else(String::new, |[low, high]| {
         format!(" (from {} to {})", ratio_in_words(low), ratio_in_words(high))
     });
-    format!("{}; {taken}, the ratio is {}{range}", in_words(&own.told), would_be(own.ratio, own.capped))
+    format!("{}; {taken}, the ratio is {}{range}", in_words(&own.finding), would_be(own.ratio, own.capped))
 }
 
 /// The figures of the rules that the ratio hangs on; none of those that leave it where it is not told
 fn hangs(prose: &mut Prose, own: &Against) {
     let Some(hangs_on) = &own.hangs_on else { return };
     prose.gap();
-    let bears = |told: &&HangsOn| !told.down.capped || !told.up.capped;
+    let bears = |one: &&HangsOn| !one.down.capped || !one.up.capped;
     let bearing: Vec<&HangsOn> = hangs_on.iter().filter(bears).take(MOST_FIGURES).collect();
     if bearing.is_empty() {
         let words = "No figure of the rules, moved alone";
@@ -361,14 +361,14 @@ fn hangs(prose: &mut Prose, own: &Against) {
         return;
     }
     prose.say(2, &format!("What in the rules it hangs on most, each figure moved alone {ONE_STEP}:"));
-    for told in bearing {
+    for one in bearing {
         let at = |then: &Then| {
             format!("at {} the ratio is {}", percent(then.share), would_be(then.ratio, then.capped))
         };
-        let turns = told.turns_at.map_or_else(String::new, |share| {
+        let turns = one.turns_at.map_or_else(String::new, |share| {
             format!(", and past {} it is on the other side of 1", percent(share))
         });
-        prose.item(2, &robust::figure(&told.figure, &format!("{}, {}{turns}", at(&told.down), at(&told.up))));
+        prose.item(2, &robust::figure(&one.figure, &format!("{}, {}{turns}", at(&one.down), at(&one.up))));
     }
 }
 
@@ -399,12 +399,12 @@ fn settled(prose: &mut Prose, own: &Against) {
     }
 }
 
-/// A check with what can come out; `before` is the same check at another place, when that was told just now
+/// A check with what can come out; `before` is the same check at another place, when that stands just before
 fn settling(prose: &mut Prose, number: usize, settling: &Settling, before: Option<&Settling>) {
     let check = &settling.check;
     let at = capital(&place(&check.place));
     let time = minutes(check.minutes);
-    let told = match before {
+    let title = match before {
         Some(before) => {
             prose.cautions_as_before(5, &check.cautions);
             format!("{at}The same as on the {} ({time})", plain(&before.check.place))
@@ -414,7 +414,7 @@ fn settling(prose: &mut Prose, number: usize, settling: &Settling, before: Optio
             format!("{at}{} ({time})", check.label)
         }
     };
-    prose.entry(5, number, &told);
+    prose.entry(5, number, &title);
     for ratio in settling.ratios.iter().take(MOST_RATIOS) {
         prose.say(5, &come_out(ratio));
     }
@@ -460,7 +460,7 @@ fn rows(worn: &[Worn]) -> Vec<String> {
         let expected =
             format!("after {} h on such ground about {:.0} % is usual", whole(own.hours), own.expected);
         let chance = format!("standard errors (chance alone about {})", one_in(own.by_chance));
-        let told = match own.excess {
+        let comparison = match own.excess {
             excess if excess >= EXCESS_FROM => format!("{expected}: past that by {excess:.1} {chance}"),
             excess if excess <= -EXCESS_FROM => {
                 format!("{expected}: short of that by {:.1} {chance}", -excess)
@@ -468,13 +468,13 @@ fn rows(worn: &[Worn]) -> Vec<String> {
             _ => format!("{expected}, and this is within the spread of reading and life"),
         };
         let read = format!("{}{:.0} %", place(&own.named.place).replace(':', ""), own.percent);
-        match rows.iter_mut().find(|(label, _, known)| (label, known) == (&own.named.label, &told)) {
+        match rows.iter_mut().find(|(label, _, known)| (label, known) == (&own.named.label, &comparison)) {
             Some((_, places, _)) => places.push(read),
-            None => rows.push((own.named.label.clone(), vec![read], told)),
+            None => rows.push((own.named.label.clone(), vec![read], comparison)),
         }
     }
-    let row = |(label, places, told): (String, Vec<String>, String)| {
-        format!("{}: {} worn; {told}.", capital(&label), places.join(", "))
+    let row = |(label, places, comparison): (String, Vec<String>, String)| {
+        format!("{}: {} worn; {comparison}.", capital(&label), places.join(", "))
     };
     rows.into_iter().map(row).collect()
 }

@@ -4,7 +4,7 @@ use super::place;
 use crate::report::extent::{CAUSE_FROM, MEND_FROM, MOST_CAUSES, MOST_RIVALS, says_nothing};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::{Cause, Condition, Form, Reason, Report, Unclaimed};
-use crate::report::record::told::{Finding, Remedy, Then, in_words};
+use crate::report::record::evidence::{Finding, Remedy, Then, in_words};
 use crate::report::words::{capital, figure, listed, percent, plain, several};
 use std::collections::BTreeSet;
 
@@ -13,7 +13,7 @@ pub(super) type Mended = BTreeSet<(String, String)>;
 
 pub(super) fn causes(prose: &mut Prose, report: &Report, mended: &mut Mended) {
     prose.heading("What probably made it wear");
-    let told: Vec<&Cause> = report.told_causes().collect();
+    let shown: Vec<&Cause> = report.shown_causes().collect();
     let open =
         report.causes.iter().filter(|cause| says_nothing(cause.chance.lower, cause.chance.upper)).count();
     if open > 0 {
@@ -22,10 +22,10 @@ pub(super) fn causes(prose: &mut Prose, report: &Report, mended: &mut Mended) {
             &format!("Of {} nothing can be said in the time allowed.", several(open, "cause", "causes")),
         );
     }
-    if open == 0 && told.iter().all(|cause| cause.chance.upper < MEND_FROM) {
+    if open == 0 && shown.iter().all(|cause| cause.chance.upper < MEND_FROM) {
         prose.say(2, &no_cause(report));
     }
-    for (number, cause) in told.iter().enumerate() {
+    for (number, cause) in shown.iter().enumerate() {
         prose.gap();
         let title = title(cause);
         prose.entry(4, number + 1, &format!("{title}: {}", cause.chance.in_words()));
@@ -42,7 +42,7 @@ pub(super) fn causes(prose: &mut Prose, report: &Report, mended: &mut Mended) {
             mending(prose, &cause.remedies, &cause.place, mended);
         }
     }
-    others(prose, report, &told);
+    others(prose, report, &shown);
     unclaimed(prose, &report.unclaimed);
 }
 
@@ -59,7 +59,7 @@ fn unclaimed(prose: &mut Prose, all: &[Unclaimed]) {
             work => format!(" To do: {}.", listed(work)),
         };
         let look = own.look.as_ref().map_or_else(String::new, |look| format!(" To find its cause: {look}."));
-        prose.item(2, &format!("{}.{work}{look}", capital(&in_words(&own.told))));
+        prose.item(2, &format!("{}.{work}{look}", capital(&in_words(&own.finding))));
     }
 }
 
@@ -83,10 +83,10 @@ fn no_cause(report: &Report) -> String {
 
 /// The causes not told one by one: in a line each of those that nothing speaks for and that are likely all the same, and the
 /// count of the rest
-fn others(prose: &mut Prose, report: &Report, told: &[&Cause]) {
+fn others(prose: &mut Prose, report: &Report, shown: &[&Cause]) {
     let (unmoved, others): (Vec<&Cause>, Vec<&Cause>) = (report.causes.iter())
-        .filter(|cause| !cause.told && !says_nothing(cause.chance.lower, cause.chance.upper))
-        .partition(|cause| cause.chance.upper >= CAUSE_FROM && told.len() < MOST_CAUSES);
+        .filter(|cause| !cause.shown && !says_nothing(cause.chance.lower, cause.chance.upper))
+        .partition(|cause| cause.chance.upper >= CAUSE_FROM && shown.len() < MOST_CAUSES);
     if !unmoved.is_empty() {
         prose.gap();
         prose.say(4, "As likely as before anything was seen, or less:");
@@ -98,10 +98,10 @@ fn others(prose: &mut Prose, report: &Report, told: &[&Cause]) {
     let rest = others.len() + unmoved.len().saturating_sub(MOST_CAUSES);
     if rest > 0 {
         prose.gap();
-        let untold = others.iter().chain(unmoved.iter().skip(MOST_CAUSES));
-        let next = untold.map(|cause| cause.chance.upper).fold(CAUSE_FROM, f64::max);
+        let not_shown = others.iter().chain(unmoved.iter().skip(MOST_CAUSES));
+        let next = not_shown.map(|cause| cause.chance.upper).fold(CAUSE_FROM, f64::max);
         let next = (next * 100.0).ceil() / 100.0;
-        let which = match (told.is_empty() && unmoved.is_empty(), rest) {
+        let which = match (shown.is_empty() && unmoved.is_empty(), rest) {
             (true, _) => format!("All {rest} causes were weighed; none of them reaches"),
             (false, 1) => "1 other cause was weighed; it does not reach".to_owned(),
             (false, _) => format!("{rest} other causes were weighed; none of them reaches"),
@@ -141,17 +141,17 @@ pub(super) fn whole(prose: &mut Prose, cause: &Cause, mended: &mut Mended) {
 }
 
 fn steps(prose: &mut Prose, cause: &Cause) {
-    let told = cause.told_steps();
-    for reason in told {
+    let shown = cause.shown_steps();
+    for reason in shown {
         prose.step(4, reason.decibans > 0.0, "it", &step(reason));
     }
-    all_else(prose, 4, cause, told);
+    all_else(prose, 4, cause, shown);
 }
 
 /// What the findings do together that no step tells of; nothing where the steps end at the probability
-fn all_else(prose: &mut Prose, depth: usize, cause: &Cause, told: &[Reason]) {
+fn all_else(prose: &mut Prose, depth: usize, cause: &Cause, shown: &[Reason]) {
     let Some(to) = cause.chance.probability else { return };
-    let (from, words) = match told.last() {
+    let (from, words) = match shown.last() {
         Some(last) => (last.to, "All else that was seen, together"),
         None => (cause.prior, "All that was seen, together"),
     };
@@ -174,14 +174,14 @@ pub(super) fn together(loudest: &Finding, others: &[Finding]) -> String {
 }
 
 pub(super) fn step(reason: &Reason) -> String {
-    let findings = together(&reason.told, &reason.together_with);
+    let findings = together(&reason.finding, &reason.together_with);
     if reason.rest {
         let count = several(reason.together_with.len() + 1, "smaller finding", "smaller findings together");
         return format!("{count}: {}.", moved(reason.from, reason.to));
     }
     let why = if !reason.direct {
         through_rivals(reason.decibans >= 0.0, &rivals_moved(&reason.rivals))
-    } else if reason.decibans < 0.0 && reason.told.normal {
+    } else if reason.decibans < 0.0 && reason.finding.normal {
         " If this were the cause, it should have shown.".to_owned()
     } else if reason.decibans < 0.0 {
         " If this were the cause, it would mostly have shown otherwise.".to_owned()
@@ -201,11 +201,11 @@ fn moved(from: f64, to: f64) -> String {
     }
 }
 
-/// How causes are begun to be told that a finding moves most
+/// The words before the other causes that a finding moves most
 pub(super) const OTHERS: &str = "other causes of the same signs, most of all";
 
-/// What a finding does that the causes told of do not bring about: it speaks for them by speaking against others, or the
-/// other way; nothing where no other is moved enough to be told
+/// What a finding does that the causes in question do not bring about: it speaks for them by speaking against others, or
+/// the other way; nothing where no other is moved enough to be shown
 pub(super) fn through_rivals(speaks_for: bool, rivals: &str) -> String {
     let speaks = if speaks_for { "against" } else { "for" };
     if rivals.is_empty() { String::new() } else { format!(" This speaks {speaks} {rivals}.") }
@@ -213,13 +213,13 @@ pub(super) fn through_rivals(speaks_for: bool, rivals: &str) -> String {
 
 /// The other causes that a finding moves
 fn rivals_moved(rivals: &[Then]) -> String {
-    let told = |rival: &Then| {
+    let phrase = |rival: &Then| {
         format!("{}{} ({})", place(&rival.named.place), rival.named.label, moved(rival.from, rival.to))
     };
     match rivals {
         [] => String::new(),
-        [one] => format!("another cause of the same signs: {}", told(one)),
-        more => format!("{OTHERS} {}", listed(&more.iter().map(told).collect::<Vec<_>>())),
+        [one] => format!("another cause of the same signs: {}", phrase(one)),
+        more => format!("{OTHERS} {}", listed(&more.iter().map(phrase).collect::<Vec<_>>())),
     }
 }
 
@@ -261,12 +261,12 @@ fn mending(prose: &mut Prose, remedies: &[Remedy], place: &str, mended: &mut Men
 }
 
 pub(super) fn conditions(prose: &mut Prose, report: &Report, mended: &mut Mended) {
-    let told: Vec<&Condition> = report.told_conditions().collect();
-    if told.is_empty() {
+    let shown: Vec<&Condition> = report.shown_conditions().collect();
+    if shown.is_empty() {
         return;
     }
     prose.heading("What state that left it in");
-    for condition in told {
+    for condition in shown {
         let abnormal = condition.grades.iter().skip(1);
         let grade = abnormal.fold(None, |best: Option<&Form>, next| {
             if best.is_none_or(|best| next.probability > best.probability) { Some(next) } else { best }

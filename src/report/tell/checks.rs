@@ -5,7 +5,7 @@ use crate::plan::standstill::Standstill;
 use crate::report::extent::{MOST_OUTCOMES, MOST_SHIFTS};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::Report;
-use crate::report::record::told::{self, NextCheck, Outcome, Then};
+use crate::report::record::evidence::{self, NextCheck, Outcome, Then};
 use crate::report::words::{capital, listed, minutes, percent, plain};
 
 /// Before checks that are likely to decide nothing
@@ -16,7 +16,7 @@ const ONLY_FIRMS_UP: &str =
 pub(super) fn checks(prose: &mut Prose, checks: &[NextCheck], stands: Option<&Standstill>, most: usize) {
     prose.heading("What to look at next");
     stands.iter().for_each(|stands| standing(prose, stands));
-    let deciding = told::deciding(checks);
+    let deciding = evidence::deciding(checks);
     if checks.is_empty() {
         prose.say(2, "Nothing that is left to look at would change what is said above.");
     } else if deciding == 0 {
@@ -63,11 +63,11 @@ fn standing(prose: &mut Prose, stands: &Standstill) {
 fn more(deciding: usize, others: usize) -> String {
     let counts =
         [(deciding, "may bring up a cause or clear one"), (others, "would only firm up the figures")];
-    let told = counts
+    let phrases = counts
         .iter()
         .filter(|(count, _)| *count > 0)
         .map(|(count, do_what)| format!("{count} more {do_what}"));
-    format!("{}. `pinboss next --all` lists all.", told.collect::<Vec<_>>().join("; "))
+    format!("{}. `pinboss next --all` lists all.", phrases.collect::<Vec<_>>().join("; "))
 }
 
 /// What helps where checks cannot be ranked
@@ -75,22 +75,22 @@ pub(super) fn untangle(prose: &mut Prose, report: &Report) {
     prose.heading("What to look at next");
     prose
         .say(2, "So many signs share so many causes that checks cannot be ranked. This untangles them most:");
-    for fact in &report.untold {
+    for fact in &report.not_given {
         prose.item(2, &format!("Find out: {}{}.", place(&fact.place), fact.label));
     }
     prose.item(2, "Note under `looked` every check that was done, so that what was sound counts too.");
 }
 
-/// The check just told, at another place
+/// The same check as the one before, at another place
 fn twin(prose: &mut Prose, number: usize, check: &NextCheck, before: &NextCheck) {
     prose.cautions_as_before(4, &check.cautions);
-    let told = format!(
+    let title = format!(
         "{}The same as on the {} ({})",
         place_first(check),
         plain(&before.place),
         minutes(check.minutes)
     );
-    prose.entry(4, number, &told);
+    prose.entry(4, number, &title);
 }
 
 fn place_first(check: &NextCheck) -> String {
@@ -114,8 +114,8 @@ pub(super) fn before(prose: &mut Prose, depth: usize, check: &NextCheck) {
 
 fn whole(prose: &mut Prose, number: usize, check: &NextCheck) {
     before(prose, 4, check);
-    let told = format!("{}{} ({})", place_first(check), check.label, conditions_of(check));
-    prose.entry(4, number, &told);
+    let title = format!("{}{} ({})", place_first(check), check.label, conditions_of(check));
+    prose.entry(4, number, &title);
     if let Some(first) = &check.first {
         prose.say(4, &format!("Do it {first}."));
     }
@@ -132,9 +132,9 @@ fn outcomes(prose: &mut Prose, check: &NextCheck) {
     }
     let normal = check.all_normal.as_ref().filter(|normal| !normal.then.is_empty());
     if let Some(normal) = normal {
-        let told =
+        let sentence =
             format!("If all is normal (chance {}), then {}.", percent(normal.chance), moved(&normal.then));
-        prose.say(4, &told);
+        prose.say(4, &sentence);
     }
     if check.outcomes.is_empty() && normal.is_none() {
         prose.say(4, "Whatever comes out changes no single cause much, but many causes a little.");
@@ -171,7 +171,7 @@ fn conditions_of(check: &NextCheck) -> String {
 }
 
 fn moved(then: &[Then]) -> String {
-    let told: Vec<String> = then
+    let shifts: Vec<String> = then
         .iter()
         .take(MOST_SHIFTS)
         .map(|then| {
@@ -184,5 +184,5 @@ fn moved(then: &[Then]) -> String {
             )
         })
         .collect();
-    told.join("; ")
+    shifts.join("; ")
 }

@@ -22,10 +22,10 @@ pub(super) fn reasons(prose: &mut Prose, listed: bool, all: &[&Held]) {
         let alike = all.iter().skip(number).filter(|own| own.why == first.why);
         let named: Vec<String> =
             alike.map(|own| format!("{}{}", place(&own.named.place), own.named.label)).collect();
-        let told = match named.as_slice() {
+        let text = match named.as_slice() {
             [only] => format!("{}: {}.", capital(only), first.why),
             _ => format!("{}. So these do not count: {}.", capital(&first.why), named.join("; ")),
         };
-        if listed { prose.item(2, &told) } else { prose.say(2, &told) }
+        if listed { prose.item(2, &text) } else { prose.say(2, &text) }
     }
 }

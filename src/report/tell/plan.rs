@@ -45,12 +45,12 @@ pub(super) fn short(prose: &mut Prose, plan: &Plan) {
         prose.say(2, &nothing(plan));
         return;
     }
-    let mut told = 0;
+    let mut shown = 0;
     for visit in &plan.visits {
         let (when, meter) = at(visit);
         prose.say(2, &format!("{}{meter}: {}", when.to_uppercase(), sum(plan, visit)));
-        let jobs: Vec<&Job> = visit.jobs.iter().take(MOST_JOBS.saturating_sub(told).max(1)).collect();
-        told += jobs.len();
+        let jobs: Vec<&Job> = visit.jobs.iter().take(MOST_JOBS.saturating_sub(shown).max(1)).collect();
+        shown += jobs.len();
         for job in &jobs {
             prose.item(4, &format!("{}{}", capital(&place(&job.named.place)), first(job)));
         }
@@ -186,18 +186,18 @@ fn on_site(prose: &mut Prose, plan: &Plan) {
 /// What one reading that is off by its gauge's error would make of the cost, where that is enough to read it again first
 fn swing(prose: &mut Prose, plan: &Plan, swing: &Swing) {
     let far = |moved: &&Moved| (moved.cost - plan.cost).abs() > HARDLY * plan.cost;
-    let told: Vec<String> = [&swing.dearer, &swing.cheaper]
+    let sentences: Vec<String> = [&swing.dearer, &swing.cheaper]
         .into_iter()
         .flatten()
         .filter(far)
         .map(|own| moved(plan, own))
         .collect();
-    if !told.is_empty() {
+    if !sentences.is_empty() {
         prose.say(
             0,
             &format!(
                 "Before you order, read again what may be off by the error of its gauge. {}",
-                told.join(" ")
+                sentences.join(" ")
             ),
         );
     }

@@ -45,8 +45,8 @@ fn moved(prose: &mut Prose, robust: &Robust) {
     }
     let figures = several(robust.crossings.len(), "figure of the rules", "figures of the rules");
     prose.say(2, &format!("{figures}, moved alone {ONE_STEP}, would {standing}:"));
-    for told in robust.crossings.iter().take(MOST_TURNS) {
-        prose.item(2, &crossing(robust, told));
+    for crossing in robust.crossings.iter().take(MOST_TURNS) {
+        prose.item(2, &self::crossing(robust, crossing));
     }
     let more = robust.crossings.len().saturating_sub(MOST_TURNS);
     if more > 0 {
@@ -55,8 +55,8 @@ fn moved(prose: &mut Prose, robust: &Robust) {
 }
 
 /// `left: idler struck against rock or stumps (6 %)`
-fn rival(told: &Rival) -> String {
-    format!("{}{} ({})", place(&told.named.place), told.named.label, percent(told.probability))
+fn rival(rival: &Rival) -> String {
+    format!("{}{} ({})", place(&rival.named.place), rival.named.label, percent(rival.probability))
 }
 
 fn draws(robust: &Robust) -> String {
@@ -86,18 +86,18 @@ fn times_led(drawn: &Draws) -> String {
 }
 
 /// One figure with what it would take
-fn crossing(robust: &Robust, told: &Crossing) -> String {
-    let more = if told.at > told.figure.share { "or more" } else { "or less" };
+fn crossing(robust: &Robust, crossing: &Crossing) -> String {
+    let more = if crossing.at > crossing.figure.share { "or more" } else { "or less" };
     let then = if robust.leads {
-        format!("{} would come first", rival(&told.rival))
+        format!("{} would come first", rival(&crossing.rival))
     } else {
-        format!("it would come before {}", rival(&told.rival))
+        format!("it would come before {}", rival(&crossing.rival))
     };
-    figure(&told.figure, &format!("at {} {more}, {then}", fine(told.at)))
+    figure(&crossing.figure, &format!("at {} {more}, {then}", fine(crossing.at)))
 }
 
 /// One figure of the rules with what would be if it were another
-pub(super) fn figure(told: &Figure, then: &str) -> String {
-    let Figure { label, says, share, basis, .. } = told;
+pub(super) fn figure(figure: &Figure, then: &str) -> String {
+    let Figure { label, says, share, basis, .. } = figure;
     format!("{}: {says} That is {}; {then}. It rests on: {basis}.", capital(label), fine(*share))
 }

@@ -1,12 +1,12 @@
 //! What a document says in short.
 
-use super::assess::{ratio_told, sign};
+use super::assess::{ratio_shown, sign};
 use super::causes::title;
 use crate::report::extent::IN_SHORT_FROM;
 use crate::report::prose::Prose;
 use crate::report::record::assess::{Against, Report as Assessment};
 use crate::report::record::document::Document;
-use crate::report::record::told;
+use crate::report::record::evidence;
 use crate::report::words::{at, capital, either, plain, ratio_in_words};
 
 /// What is asked and said of each party, then the likely causes, the most worn part and the first thing to look at
@@ -42,7 +42,7 @@ fn party(own: &Against) -> String {
     };
     let ends = weight.range.map(|range| range.map(ratio_in_words)).filter(|[low, high]| low != high);
     let range = ends.map_or_else(String::new, |[low, high]| format!(" ({low} to {high})"));
-    format!("{who}: likelihood ratio {}{range}, {}.", ratio_told(weight, ratio), supports(own))
+    format!("{who}: likelihood ratio {}{range}, {}.", ratio_shown(weight, ratio), supports(own))
 }
 
 fn supports(own: &Against) -> String {
@@ -68,7 +68,7 @@ fn nothing_against(assessment: &Assessment) -> Option<String> {
 /// The likely causes, the most worn part and the first thing to look at, a line each
 fn lines(document: &Document) -> Vec<String> {
     let report = &document.diagnosis;
-    let likely = report.told_causes().filter(|cause| cause.chance.lower >= IN_SHORT_FROM);
+    let likely = report.shown_causes().filter(|cause| cause.chance.lower >= IN_SHORT_FROM);
     // Beside a ratio, which is free of them, it must be said where a probability starts from.
     let start = if document.assessment.is_some() { ", from the rules' own starting chances" } else { "" };
     let mut lines: Vec<String> =
@@ -81,7 +81,7 @@ fn lines(document: &Document) -> Vec<String> {
         format!("Most worn of what was read: {}{}, {:.0} %.", wear.label, at(&wear.place), wear.percent)
     }));
     lines.extend(report.next_checks.first().map(|check| {
-        if told::deciding(&report.next_checks) > 0 {
+        if evidence::deciding(&report.next_checks) > 0 {
             format!("First to look at: {}{}.", check.label, at(&check.place))
         } else {
             "Enough has been seen to go by: no check that is left is likely to bring up a cause, or to clear one."

@@ -7,24 +7,24 @@ use crate::report::words::{bound, percent};
 use crate::trial::since::MOVED_FROM;
 
 /// What differs between two sets of rules and what that moved
-pub fn since(told: &Since) -> Prose {
+pub fn since(since: &Since) -> Prose {
     let mut prose = Prose::new();
     prose.heading("What differs in the rules");
-    if told.changes.is_empty() {
+    if since.changes.is_empty() {
         prose.say(2, "Nothing: the rules say the same, however they are laid out.");
         return prose;
     }
-    for change in &told.changes {
+    for change in &since.changes {
         changed(&mut prose, change);
     }
     prose.heading(&format!("What that moved (causes by {} or more)", bound(MOVED_FROM)));
-    if told.too_many_to_tell_apart {
+    if since.too_many_to_tell_apart {
         prose.say(2, "Too many blocks differ for each to be tried by itself: what moved what is not told.");
     }
-    for case in &told.cases {
-        moved(&mut prose, case, told.too_many_to_tell_apart);
+    for case in &since.cases {
+        moved(&mut prose, case, since.too_many_to_tell_apart);
     }
-    let still = told.cases.iter().filter(|case| is_still(case)).count();
+    let still = since.cases.iter().filter(|case| is_still(case)).count();
     if still > 0 {
         let (noun, of) = if still == 1 { ("case", "it") } else { ("cases", "them") };
         prose.say(2, &format!("{still} {noun} in which nothing moved: these changes do not touch {of}."));
@@ -52,7 +52,7 @@ fn is_still(case: &Case) -> bool {
         && case.next_checks.is_none()
 }
 
-fn moved(prose: &mut Prose, case: &Case, untold: bool) {
+fn moved(prose: &mut Prose, case: &Case, too_many: bool) {
     if is_still(case) {
         return;
     }
@@ -67,7 +67,7 @@ fn moved(prose: &mut Prose, case: &Case, untold: bool) {
         prose.say(4, &format!("Now holds (line {}): {}.", claim.line, claim.expected));
     }
     for shift in case.moves.iter().take(MOST_MOVES) {
-        prose.say(4, &format!("{}{}.", moves(shift), because(shift, untold)));
+        prose.say(4, &format!("{}{}.", moves(shift), because(shift, too_many)));
     }
     if case.moves.len() > MOST_MOVES {
         prose.say(4, &format!("{} more causes moved less.", case.moves.len() - MOST_MOVES));
@@ -84,8 +84,8 @@ fn moves(shift: &Shift) -> String {
     format!("{}: from {} to {}", shift.cause, percent(shift.before), percent(shift.after))
 }
 
-fn because(shift: &Shift, untold: bool) -> String {
-    if untold {
+fn because(shift: &Shift, too_many: bool) -> String {
+    if too_many {
         return String::new();
     }
     let parts: Vec<String> = shift

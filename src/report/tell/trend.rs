@@ -9,7 +9,7 @@ use crate::place::Side;
 use crate::report::extent::MOST_ENDS;
 use crate::report::prose::Prose;
 use crate::report::record::hours_left::HoursLeft;
-use crate::report::record::trend::{ContactTold, DueTold, PartTold, RateTold, Trend, VisitTold};
+use crate::report::record::trend::{ClosingGap, DueWork, PartRate, PartWear, Trend, VisitRow};
 use crate::report::words::{self, capital, figure, listed, plain, several, wear_percent, whole};
 use std::collections::BTreeMap;
 
@@ -81,7 +81,7 @@ fn head(prose: &mut Prose, report: &Trend) {
     );
 }
 
-fn visit(visit: &VisitTold) -> String {
+fn visit(visit: &VisitRow) -> String {
     let hours = meter(visit.hours);
     visit.on.as_ref().map_or(hours.clone(), |on| format!("{hours} on {on}"))
 }
@@ -95,26 +95,26 @@ fn ends(prose: &mut Prose, report: &Trend) {
     prose.heading("What ends first");
     for (side, ends) in sides.iter().filter(|(_, ends)| !ends.is_empty()) {
         let first = ends.iter().filter_map(|number| report.parts.get(*number)).take(MOST_ENDS);
-        let told = first.map(|part| format!("{} {}", whose(part), until(part.left)));
-        prose.say(2, &format!("{side}: {}.", told.collect::<Vec<_>>().join("; ")));
+        let phrases = first.map(|part| format!("{} {}", whose(part), until(part.left)));
+        prose.say(2, &format!("{side}: {}.", phrases.collect::<Vec<_>>().join("; ")));
     }
 }
 
 /// The measure, with the number in a row
-fn whose(part: &PartTold) -> String {
+fn whose(part: &PartWear) -> String {
     match numbered(&part.place) {
         Some((row, number)) => format!("{}, {} {number},", part.label, plain(row)),
         None => part.label.clone(),
     }
 }
 
-fn side_of(part: &PartTold) -> Option<Side> {
+fn side_of(part: &PartWear) -> Option<Side> {
     part.place.split(' ').next().and_then(Side::from_word)
 }
 
 /// Everything read on one side, or on the machine as a whole
 fn parts(prose: &mut Prose, report: &Trend, side: Option<Side>) {
-    let here: Vec<&PartTold> = report.parts.iter().filter(|part| side_of(part) == side).collect();
+    let here: Vec<&PartWear> = report.parts.iter().filter(|part| side_of(part) == side).collect();
     if here.is_empty() {
         return;
     }
@@ -124,7 +124,7 @@ fn parts(prose: &mut Prose, report: &Trend, side: Option<Side>) {
     }));
     let mut rest = here.as_slice();
     while let Some(first) = rest.first() {
-        let is_row = |other: &&&PartTold| numbered(&first.place).is_some() && other.measure == first.measure;
+        let is_row = |other: &&&PartWear| numbered(&first.place).is_some() && other.measure == first.measure;
         let count = rest.iter().take_while(is_row).count().max(1);
         let (own, later) = rest.split_at(count);
         if own.len() > 1 {
@@ -136,7 +136,7 @@ fn parts(prose: &mut Prose, report: &Trend, side: Option<Side>) {
     }
 }
 
-fn single(prose: &mut Prose, report: &Trend, part: &PartTold) {
+fn single(prose: &mut Prose, report: &Trend, part: &PartWear) {
     let number =
         numbered(&part.place).map_or(String::new(), |(row, number)| format!("{} {number}: ", capital(row)));
     prose.say(2, &format!("{number}{}: {}", capital_unless(&number, &part.label), worn(part, report)));
@@ -148,11 +148,11 @@ fn capital_unless(before: &str, label: &str) -> String {
 }
 
 /// A row of numbered parts: per cent by number, and all there is to say of the one that ends first
-fn row(prose: &mut Prose, report: &Trend, row: &[&PartTold]) {
+fn row(prose: &mut Prose, report: &Trend, row: &[&PartWear]) {
     let Some(first) = row.first() else { return };
     let name = numbered(&first.place).map_or("", |(name, _)| name);
     let number =
-        |part: &PartTold| numbered(&part.place).map_or(String::new(), |(_, number)| number.to_owned());
+        |part: &PartWear| numbered(&part.place).map_or(String::new(), |(_, number)| number.to_owned());
     let each = row.iter().map(|part| (part.place.as_str(), part.percent, part.give_or_take));
     prose.say(2, &format!("{}, {}.", capital(&first.label), row_in_words(each)));
     let soonest = row.iter().min_by(|a, b| hours(a.left).total_cmp(&hours(b.left)));
@@ -171,7 +171,7 @@ fn row(prose: &mut Prose, report: &Trend, row: &[&PartTold]) {
 }
 
 /// What was read last, how worn that is, and the hours on it
-fn worn(part: &PartTold, report: &Trend) -> String {
+fn worn(part: &PartWear, report: &Trend) -> String {
     let on = match (part.hours, &part.new) {
         (Some(hours), Some(new)) if new.turned => format!(", {} h since it was turned", whole(hours)),
         (Some(hours), Some(_)) => format!(", {} h on it", whole(hours)),
@@ -193,13 +193,13 @@ fn worn(part: &PartTold, report: &Trend) -> String {
 }
 
 /// How fast it wears and how long it will last
-fn paces(prose: &mut Prose, report: &Trend, part: &PartTold) {
+fn paces(prose: &mut Prose, report: &Trend, part: &PartWear) {
     left_out(prose, report, part);
     for doubt in &part.doubts {
         prose.say(4, &format!("{doubt} No pace is taken from these readings."));
     }
     let rates = &part.rates;
-    let own = |rate: &Option<RateTold>, how: &str| {
+    let own = |rate: &Option<PartRate>, how: &str| {
         rate.as_ref().map(|rate| format!("{} {how}", per_thousand(rate.per_hour)))
     };
     let mut paces: Vec<String> = [
@@ -229,7 +229,7 @@ fn paces(prose: &mut Prose, report: &Trend, part: &PartTold) {
 }
 
 /// Readings of the part that was there before, or before it was turned
-fn left_out(prose: &mut Prose, report: &Trend, part: &PartTold) {
+fn left_out(prose: &mut Prose, report: &Trend, part: &PartWear) {
     let hours = |visit: usize| report.visits.get(visit).and_then(|visit| visit.hours);
     let read: Vec<String> =
         part.left_out.iter().filter_map(|own| Some(format!("{} h", whole(hours(own.visit)?)))).collect();
@@ -253,7 +253,7 @@ fn left_out(prose: &mut Prose, report: &Trend, part: &PartTold) {
 }
 
 /// Whether it wears faster or slower than before, and than the ground explains
-fn changed(prose: &mut Prose, part: &PartTold) {
+fn changed(prose: &mut Prose, part: &PartWear) {
     if let Some(change) = &part.rates.change {
         let words = if change.errors > 0.0 {
             format!(
@@ -290,7 +290,7 @@ fn per_thousand(per_hour: f64) -> String {
     if percent.abs() < 9.95 { format!("{percent:.1}") } else { format!("{percent:.0}") }
 }
 
-fn by(part: &PartTold) -> &'static str {
+fn by(part: &PartWear) -> &'static str {
     match part.by {
         Some("from_new") => " at its pace from new",
         Some("last_two") => " at the pace of the last two readings",
@@ -329,19 +329,19 @@ fn with_ends(left: HoursLeft) -> String {
 
 /// Work to be planned on a side, each by the measure that calls for it first
 fn due(prose: &mut Prose, report: &Trend) {
-    let mut told: BTreeMap<(Option<Side>, &str), (&DueTold, &PartTold)> = BTreeMap::new();
+    let mut soonest: BTreeMap<(Option<Side>, &str), (&DueWork, &PartWear)> = BTreeMap::new();
     for part in &report.parts {
         for due in part.due.iter().filter(|due| !due.gives_life_again) {
-            let own = told.entry((side_of(part), due.id.as_str())).or_insert((due, part));
+            let own = soonest.entry((side_of(part), due.id.as_str())).or_insert((due, part));
             if hours(due.left) < hours(own.0.left) {
                 *own = (due, part);
             }
         }
     }
-    let is_told = |due: &DueTold| due.left.is_some_and(|left| left.beyond().is_none());
-    let mut told: Vec<_> = told.into_iter().filter(|(_, (due, _))| is_told(due)).collect();
-    told.sort_by(|a, b| hours(a.1.0.left).total_cmp(&hours(b.1.0.left)));
-    if !told.is_empty() || !report.work.is_empty() {
+    let is_foreseeable = |due: &DueWork| due.left.is_some_and(|left| left.beyond().is_none());
+    let mut upcoming: Vec<_> = soonest.into_iter().filter(|(_, (due, _))| is_foreseeable(due)).collect();
+    upcoming.sort_by(|a, b| hours(a.1.0.left).total_cmp(&hours(b.1.0.left)));
+    if !upcoming.is_empty() || !report.work.is_empty() {
         prose.heading("When to plan work");
     }
     for own in &report.work {
@@ -351,7 +351,7 @@ fn due(prose: &mut Prose, report: &Trend) {
         };
         prose.say(2, &format!("{when}: {}{}.", place(&own.place), own.label));
     }
-    for (_, (due, part)) in told {
+    for (_, (due, part)) in upcoming {
         let when = match due.left {
             Some(left) if !left.is_over() => format!("In {}", with_ends(left)),
             _ => due.within.map_or_else(
@@ -373,7 +373,7 @@ fn due(prose: &mut Prose, report: &Trend) {
 }
 
 /// What to do, with what puts the wear back before, while that pays
-fn what(due: &DueTold) -> String {
+fn what(due: &DueWork) -> String {
     match &due.put_back_by {
         Some(turn) => format!("{turn}: that puts it back. Where it does not pay: {}", due.label),
         None => due.label.clone(),
@@ -386,19 +386,19 @@ fn hours(left: Option<HoursLeft>) -> f64 {
 
 /// Gaps that close, the soonest of each measure and side
 fn contacts(prose: &mut Prose, report: &Trend) {
-    let mut told: Vec<&ContactTold> = Vec::new();
+    let mut soonest: Vec<&ClosingGap> = Vec::new();
     for contact in &report.contacts {
-        let side = |one: &ContactTold| one.place.split(' ').next().map(str::to_owned);
-        match told.iter_mut().find(|own| own.measure == contact.measure && side(own) == side(contact)) {
+        let side = |one: &ClosingGap| one.place.split(' ').next().map(str::to_owned);
+        match soonest.iter_mut().find(|own| own.measure == contact.measure && side(own) == side(contact)) {
             Some(own) if (hours(contact.left), contact.gap) < (hours(own.left), own.gap) => *own = contact,
             Some(_) => {}
-            None => told.push(contact),
+            None => soonest.push(contact),
         }
     }
-    if !told.is_empty() {
+    if !soonest.is_empty() {
         prose.heading("Gaps that close");
     }
-    for contact in told {
+    for contact in soonest {
         let left = match contact.left {
             Some(left) if left.is_over() => {
                 "; the parts should touch already: look for bright spots".to_owned()

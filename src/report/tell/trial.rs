@@ -7,44 +7,44 @@ use crate::report::record::trial::{Astray, Case, Failure, Share, Trials, TrueCau
 use crate::report::words::percent;
 
 /// What came of all cases; `all` lists every rule that none of them exercises
-pub fn trial(told: &Trials, all: bool) -> Prose {
+pub fn trial(trials: &Trials, all: bool) -> Prose {
     let mut prose = Prose::new();
-    let claims: usize = told.cases.iter().map(|case| case.claims).sum();
-    let failures: usize = told.cases.iter().map(|case| case.failures.len()).sum();
+    let claims: usize = trials.cases.iter().map(|case| case.claims).sum();
+    let failures: usize = trials.cases.iter().map(|case| case.failures.len()).sum();
     prose.say(
         0,
         &format!(
             "Cases that hold: {} of {}. Claims that hold: {} of {claims}.",
-            told.hold,
-            told.cases.len(),
+            trials.hold,
+            trials.cases.len(),
             claims - failures
         ),
     );
-    true_causes(&mut prose, &told.true_causes);
-    for file in &told.not_tried {
+    true_causes(&mut prose, &trials.true_causes);
+    for file in &trials.not_tried {
         prose.say(2, &format!("{file}: not tried; what is wrong with it is told among the problems."));
     }
-    if !told.nothing_claimed.is_empty() {
-        let files = told.nothing_claimed.join(", ");
+    if !trials.nothing_claimed.is_empty() {
+        let files = trials.nothing_claimed.join(", ");
         prose.say(2, &format!("Without `truth` or `expect`, so that nothing can be tried: {files}."));
     }
-    for case in told.cases.iter().filter(|case| !case.failures.is_empty()) {
+    for case in trials.cases.iter().filter(|case| !case.failures.is_empty()) {
         failing(&mut prose, case);
     }
     prose.heading("What of the rules these cases exercise");
-    for share in &told.exercised {
+    for share in &trials.exercised {
         prose.say(2, &format!("{} of {}", share.exercised, count(share.rules, share.sort)));
     }
     if all {
-        not_exercised(&mut prose, &told.exercised);
-    } else if told.exercised.iter().any(|share| share.exercised < share.rules) {
+        not_exercised(&mut prose, &trials.exercised);
+    } else if trials.exercised.iter().any(|share| share.exercised < share.rules) {
         prose.say(2, "A change to the others goes unnoticed: `--all` lists them.");
     }
     prose
 }
 
-fn true_causes(prose: &mut Prose, told: &TrueCauses) {
-    let TrueCauses { cases, first, among_three } = told;
+fn true_causes(prose: &mut Prose, true_causes: &TrueCauses) {
+    let TrueCauses { cases, first, among_three } = true_causes;
     let which = match cases {
         0 => return,
         1 => "1 case that has one".to_owned(),
@@ -64,11 +64,11 @@ fn count(number: usize, noun: &str) -> String {
 fn failing(prose: &mut Prose, case: &Case) {
     prose.passage(&format!("{}: {}", case.file, case.title));
     for failure in &case.failures {
-        told(prose, failure);
+        self::failure(prose, failure);
     }
 }
 
-fn told(prose: &mut Prose, failure: &Failure) {
+fn failure(prose: &mut Prose, failure: &Failure) {
     prose.say(2, &format!("Line {}, `{}`: expected {}.", failure.line, failure.by, failure.expected));
     prose.say(2, &format!("Came out: {}.", failure.came_out));
     for astray in &failure.astray {

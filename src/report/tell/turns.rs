@@ -2,12 +2,12 @@
 
 use super::place;
 use crate::invariant::Hold;
-use crate::plan::record::{Job, Turn, Unread, Verdict, Way};
+use crate::plan::record::{Job, TurnDecision, Unread, Verdict, Way};
 use crate::report::prose::Prose;
 use crate::report::words::{about, capital, figure, listed, percent, whole};
 
 /// The decision for each part that can be given its life once more
-pub(super) fn turns(prose: &mut Prose, turns: &[Turn]) {
+pub(super) fn turns(prose: &mut Prose, turns: &[TurnDecision]) {
     if turns.is_empty() {
         return;
     }
@@ -25,7 +25,7 @@ pub(super) fn turns(prose: &mut Prose, turns: &[Turn]) {
 const CLEARLY_LESS: f64 = 0.8;
 
 /// What is new costs less an hour than to give its life again to what is there, for whoever keeps the machine so long
-fn cheaper(turn: &Turn) -> String {
+fn cheaper(turn: &TurnDecision) -> String {
     let news = turn.ways.iter().filter(|way| turn.pays() && way.from_new && way.hours > 0.0);
     let least = news.min_by(|a, b| (a.cost / a.hours).total_cmp(&(b.cost / b.hours)));
     match (least, turn.per_hour, turn.left) {
@@ -65,8 +65,8 @@ fn way(way: &Way) -> String {
 }
 
 /// What was read says of work that gives a part its life once more
-pub(super) fn judged(turns: &[Turn], job: &Job) -> Option<String> {
-    let here = |turn: &&Turn| turn.named.place == job.named.place;
+pub(super) fn judged(turns: &[TurnDecision], job: &Job) -> Option<String> {
+    let here = |turn: &&TurnDecision| turn.named.place == job.named.place;
     if job.undecided {
         let turn = turns.iter().filter(here).find(|turn| turn.waits_for_a_reading())?;
         return Some(format!(
@@ -92,11 +92,11 @@ pub(super) fn judged(turns: &[Turn], job: &Job) -> Option<String> {
 }
 
 /// The work, where it is not the turn
-fn which(turn: &Turn) -> String {
+fn which(turn: &TurnDecision) -> String {
     if turn.turns { String::new() } else { format!("{}: ", turn.named.label) }
 }
 
-fn decision(turns: &[Turn], turn: &Turn) -> String {
+fn decision(turns: &[TurnDecision], turn: &TurnDecision) -> String {
     let face = turn
         .face
         .as_ref()
@@ -119,8 +119,8 @@ fn decision(turns: &[Turn], turn: &Turn) -> String {
             percent(turn.share.hold("a turn that does not pay says what it would need"))
         ),
         Verdict::TooLate => {
-            let other = |it: &&Turn| it.named.place == turn.named.place && !it.turns;
-            let run = if turns.iter().filter(other).any(Turn::pays) {
+            let other = |it: &&TurnDecision| it.named.place == turn.named.place && !it.turns;
+            let run = if turns.iter().filter(other).any(TurnDecision::pays) {
                 ""
             } else {
                 "; run it out, and look for cracks"
@@ -136,7 +136,7 @@ fn decision(turns: &[Turn], turn: &Turn) -> String {
 }
 
 /// What must last, against what is won
-fn balance(turn: &Turn) -> String {
+fn balance(turn: &TurnDecision) -> String {
     let (Some(lasts), Some(left), Some(won)) = (&turn.lasts, turn.left, turn.won) else {
         return String::new();
     };
@@ -155,7 +155,7 @@ fn balance(turn: &Turn) -> String {
 }
 
 /// Whether a turn pays is within the errors of what was read
-fn either(turn: &Turn) -> String {
+fn either(turn: &TurnDecision) -> String {
     let chance =
         turn.chance.map_or_else(String::new, |chance| format!(" with a chance of {}", percent(chance)));
     let reading = turn
@@ -170,17 +170,17 @@ fn either(turn: &Turn) -> String {
 }
 
 /// What an hour costs that it wins
-fn hour(turn: &Turn) -> String {
+fn hour(turn: &TurnDecision) -> String {
     turn.per_hour.map_or_else(String::new, |cost| format!(" An hour won so costs about {}.", tenths(cost)))
 }
 
 /// How far what must last has gone, where it was read and no more is known
-fn lasting(turn: &Turn) -> String {
+fn lasting(turn: &TurnDecision) -> String {
     let lasts = turn.lasts.as_ref();
     lasts.map_or_else(String::new, |it| format!("The {} is {:.0} % worn. ", it.term.label, it.percent))
 }
 
-fn open(turn: &Turn, face: &str) -> String {
+fn open(turn: &TurnDecision, face: &str) -> String {
     let balance = match balance(turn) {
         balance if balance.is_empty() => lasting(turn),
         balance => format!("{balance}. "),
@@ -189,13 +189,13 @@ fn open(turn: &Turn, face: &str) -> String {
 }
 
 /// What would have to be read or told to decide
-fn wanted(turn: &Turn) -> String {
+fn wanted(turn: &TurnDecision) -> String {
     let mut wanted: Vec<String> = Vec::new();
     if !turn.unread.is_empty() {
         wanted.push(format!("read {}", listed(&turn.unread.iter().map(reading).collect::<Vec<_>>())));
     }
-    if !turn.untold.is_empty() {
-        wanted.push(format!("find out {}", listed(&turn.untold)));
+    if !turn.unknown.is_empty() {
+        wanted.push(format!("find out {}", listed(&turn.unknown)));
     }
     if wanted.is_empty() {
         wanted.push("note the hours on the chain".to_owned());

@@ -3,7 +3,7 @@
 use super::figures::{chance, cost, two_figures, worst};
 use super::place;
 use crate::place::within;
-use crate::plan::record::{Plan, Running, Suspected, Turn, Watched, Worst};
+use crate::plan::record::{Plan, Running, Suspected, TurnDecision, Watched, Worst};
 use crate::report::extent::MOST_RUNNING;
 use crate::report::prose::Prose;
 use crate::report::words::{about, at_most, capital, figure, whole};
@@ -13,13 +13,13 @@ const HANGS: &str = "what to do hangs on the reading named under \"To turn, or n
 
 /// How long what was read may run on
 pub(super) fn running(prose: &mut Prose, plan: &Plan) {
-    let told: Vec<&Running> = plan.running.iter().take(MOST_RUNNING).collect();
-    if told.is_empty() {
+    let shown: Vec<&Running> = plan.running.iter().take(MOST_RUNNING).collect();
+    if shown.is_empty() {
         return;
     }
     prose.heading("How long what was read may run on");
     prose.say(2, "Hours from now, as far as wear alone goes; a cause at work can shorten them.");
-    for own in told {
+    for own in shown {
         let till = till(own);
         prose.say(
             2,
@@ -76,15 +76,15 @@ pub(super) fn watched(prose: &mut Prose, plan: &Plan) {
         let named = own.named();
         match own {
             Watched::Hidden { suspected, check, costs, loss, look } => {
-                let told = hidden(plan, suspected, check.as_deref(), (*costs, *loss), *look);
-                prose.say(2, &format!("{}{told}", capital(&place(&named.place))));
+                let text = hidden(plan, suspected, check.as_deref(), (*costs, *loss), *look);
+                prose.say(2, &format!("{}{text}", capital(&place(&named.place))));
             }
             Watched::Worn { check, percent, from, reached, look, worst, .. } => {
                 let worn = worn(*percent, *from, *reached, worst.as_ref());
                 let check = check.as_deref();
                 match looks.iter_mut().find(|(other, _)| check.is_some() && *other == check) {
-                    Some((_, told)) => {
-                        told.push_str(&format!("; {}{}, {worn}", place(&named.place), named.label))
+                    Some((_, text)) => {
+                        text.push_str(&format!("; {}{}, {worn}", place(&named.place), named.label))
                     }
                     None => {
                         let named = capital(&format!("{}{}", place(&named.place), named.label));
@@ -94,7 +94,7 @@ pub(super) fn watched(prose: &mut Prose, plan: &Plan) {
             }
         }
     }
-    looks.iter().for_each(|(_, told)| prose.say(2, &format!("{told}.")));
+    looks.iter().for_each(|(_, text)| prose.say(2, &format!("{text}.")));
 }
 
 /// When to look again, by the soonest of what a check reads
@@ -126,16 +126,16 @@ fn hidden(
         None => "at the next stop".to_owned(),
     };
     let look = |by: &str| check.map_or_else(String::new, |check| format!(" Look again{by}: {check}."));
-    let told = format!("{}, {}", named.label, chance(*chances));
-    let open = |it: &Turn| it.waits_for_a_reading() && within(&named.place, &it.named.place);
+    let suspicion = format!("{}, {}", named.label, chance(*chances));
+    let open = |it: &TurnDecision| it.waits_for_a_reading() && within(&named.place, &it.named.place);
     match (costs, loss) {
         (Some(costs), Some(loss)) if loss > 0.0 => format!(
-            "{told}; a look {by} is worth it: to see to it costs {}, to leave it would likely lose about {}.{}",
+            "{suspicion}; a look {by} is worth it: to see to it costs {}, to leave it would likely lose about {}.{}",
             cost(plan, costs).trim_start_matches("cost "),
             two_figures(loss),
             look("")
         ),
-        (None, _) if check.is_none() && plan.turns.iter().any(open) => format!("{told}: {HANGS}."),
-        _ => format!("{told}.{}", look(&format!(" {by}"))),
+        (None, _) if check.is_none() && plan.turns.iter().any(open) => format!("{suspicion}: {HANGS}."),
+        _ => format!("{suspicion}.{}", look(&format!(" {by}"))),
     }
 }

@@ -110,7 +110,7 @@ fn along(first: &Wear, row: &[Wear]) -> String {
 }
 
 fn left(worn: &Wear) -> String {
-    hours_left(worn).map_or_else(String::new, |told| format!(", {told}"))
+    hours_left(worn).map_or_else(String::new, |hours| format!(", {hours}"))
 }
 
 /// Hours left in words, and what they are reckoned from; none where nothing tells

@@ -140,10 +140,10 @@ fn node(out: &mut String, node: &Node, area: Area, words: &[String], label: usiz
         node.sort.word(),
         escaped(&node.id.replace(' ', "-"))
     ));
-    let told: Vec<&str> =
+    let lines: Vec<&str> =
         std::iter::once(node.label.as_str()).chain(node.lines.iter().map(String::as_str)).collect();
-    let told = format!("{}: {} ({})", node.sort.word(), told.join("; "), node.name);
-    out.push_str(&format!("<title>{}</title>{}\n", escaped(&told), shape(node.sort, area)));
+    let title = format!("{}: {} ({})", node.sort.word(), lines.join("; "), node.name);
+    out.push_str(&format!("<title>{}</title>{}\n", escaped(&title), shape(node.sort, area)));
     let (x, mut y) = (area.x + area.width / 2.0, area.y + 8.0 + 11.0);
     out.push_str(&format!("<text x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"middle\">"));
     for (number, line) in words.iter().enumerate() {
