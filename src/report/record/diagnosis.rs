@@ -114,7 +114,7 @@ pub struct Cause {
     /// Its bounds overlap those of the next cause, so that the order of the two is not settled
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub order_open: bool,
-    /// It is told one by one, with its reasons; only the diagnosis says so
+    /// It is shown one by one, with its reasons; only the diagnosis says so
     #[serde(rename = "told", skip_serializing_if = "std::ops::Not::not")]
     pub shown: bool,
     /// Its likeliest form, where it has several
@@ -131,19 +131,19 @@ pub struct Cause {
 }
 
 impl Report {
-    /// The causes told one by one
+    /// The causes shown one by one, with their reasons
     pub fn shown_causes(&self) -> impl Iterator<Item = &Cause> {
         self.causes.iter().filter(|cause| cause.shown)
     }
 
-    /// The conditions told
+    /// The conditions shown to the reader
     pub fn shown_conditions(&self) -> impl Iterator<Item = &Condition> {
         self.conditions.iter().filter(|condition| condition.shown)
     }
 }
 
 impl Cause {
-    /// The steps told of it: the first ones, in the order in which they were taken in, so that each begins where the one
+    /// The steps shown of it: the first ones, in the order in which they were taken in, so that each begins where the one
     /// before it ended; up to the last that is worth telling
     pub fn shown_steps(&self) -> &[Reason] {
         let moves = |reason: &Reason| percent(reason.from) != percent(reason.to);
@@ -187,7 +187,7 @@ pub struct Condition {
     /// The same given all findings
     #[serde(flatten)]
     pub chance: Chance,
-    /// It is told
+    /// It is shown to the reader
     #[serde(rename = "told", skip_serializing_if = "std::ops::Not::not")]
     pub shown: bool,
     /// Probability of each grade

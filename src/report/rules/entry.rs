@@ -314,9 +314,9 @@ fn comes_from(model: &Model, effect: &Effect, entry: &mut Entry) {
     for line in &effect.lines {
         let parents: Vec<&str> = line.parents.iter().map(|it| model.common(it.of).label.as_str()).collect();
         let why = line.because.as_deref().unwrap_or(""); // else: the rules give no reason
-        let told = format!("{}. {why}", parents.join(" together with "));
-        if !lines.contains(&told) {
-            lines.push(told);
+        let sentence = format!("{}. {why}", parents.join(" together with "));
+        if !lines.contains(&sentence) {
+            lines.push(sentence);
         }
     }
     entry.say("What brings it about", lines.into_iter().map(|line| capital(line.trim())));

@@ -66,15 +66,15 @@ pub struct Titled {
 
 /// All that is said of a code
 pub fn explanation(code: Code) -> Explanation {
-    let told = explained(code);
+    let explained = explained(code);
     Explanation {
         code: code.slug(),
         severity: word(code.severity()),
         title: code.title(),
-        what: told.map_or_else(Vec::new, |told| told.what.split("\n\n").map(flowing).collect()),
-        what_to_do: told.map_or_else(String::new, |told| flowing(told.todo)),
-        wrong: told.map(|told| example(told.wrong)),
-        right: told.map(|told| example(told.right)),
+        what: explained.map_or_else(Vec::new, |own| own.what.split("\n\n").map(flowing).collect()),
+        what_to_do: explained.map_or_else(String::new, |own| flowing(own.todo)),
+        wrong: explained.map(|own| example(own.wrong)),
+        right: explained.map(|own| example(own.right)),
     }
 }
 
@@ -152,6 +152,6 @@ pub fn list_text(list: &List) -> Prose {
 
 /// What a code means, for a reader who knows its title
 pub fn in_short(code: Code) -> [(&'static str, String); 2] {
-    let told = explanation(code);
-    [("What is wrong", capital(&told.what.join(" "))), ("What to do", told.what_to_do)]
+    let explanation = explanation(code);
+    [("What is wrong", capital(&explanation.what.join(" "))), ("What to do", explanation.what_to_do)]
 }

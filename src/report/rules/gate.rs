@@ -10,8 +10,8 @@ pub fn in_words(model: &Model, test: &Test) -> String {
         return String::new();
     }
     let terms = test.terms.iter().map(|term| {
-        let (subject, told) = term_in_words(model, term);
-        format!("{subject}: {told}")
+        let (subject, wanted) = term_in_words(model, term);
+        format!("{subject}: {wanted}")
     });
     format!(" ({})", terms.collect::<Vec<_>>().join("; "))
 }
@@ -22,14 +22,14 @@ pub fn clause(model: &Model, test: &Test) -> String {
         return String::new();
     }
     let terms = test.terms.iter().map(|term| {
-        let (subject, told) = term_in_words(model, term);
+        let (subject, wanted) = term_in_words(model, term);
         let the = if matches!(term, Term::Side(_) | Term::Spot { .. }) { "the " } else { "" };
         let verb = if subject.contains(" a side") || subject.contains(" on the ") || subject.ends_with('s') {
             "are"
         } else {
             "is"
         };
-        format!("{the}{subject} {verb} {told}")
+        format!("{the}{subject} {verb} {wanted}")
     });
     format!(" where {}", terms.collect::<Vec<_>>().join(" and "))
 }

@@ -96,12 +96,12 @@ impl<'a> Shown<'a> {
 /// What to do, and the places in other files, which the drawing cannot point at
 fn help(problem: &Problem, sources: &Sources) -> String {
     let elsewhere = problem.also.iter().filter(|(span, _)| span.source != problem.at.source);
-    let told = elsewhere.map(|(span, words)| {
+    let places = elsewhere.map(|(span, words)| {
         let place = sources.place(*span);
         format!("{words}: {} line {}", place.file, place.line)
     });
     let help = (!problem.help.is_empty()).then(|| problem.help.clone());
-    help.into_iter().chain(told).collect::<Vec<_>>().join("\n")
+    help.into_iter().chain(places).collect::<Vec<_>>().join("\n")
 }
 
 impl fmt::Display for Shown<'_> {

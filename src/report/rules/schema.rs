@@ -9,9 +9,9 @@
 //! so that no type has the file's shape; and nearly everything in it comes from the rules at hand.
 
 mod expected;
+mod given;
 mod names;
 mod place;
-mod told;
 mod value;
 
 use crate::case::keys;
@@ -21,7 +21,7 @@ use serde_json::{Map, Value, json};
 /// The schema of case files for these rules
 pub fn schema(model: &Model) -> Value {
     let mut conditions = place::counted_places(model);
-    conditions.push(told::hours_needed());
+    conditions.push(given::hours_needed());
     json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "An inspection of a crawler tractor's undercarriage",
@@ -37,9 +37,9 @@ pub fn schema(model: &Model) -> Value {
 fn whole(model: &Model, key: &str) -> Value {
     match key {
         "case" => described(value::text(), "What the case is called"),
-        "machine" => told::machine(model),
-        "parts" => told::parts(model),
-        "visit" => told::visit(model),
+        "machine" => given::machine(model),
+        "parts" => given::parts(model),
+        "visit" => given::visit(model),
         "seen" => place::seen(model),
         "in_question" => {
             described(list(json!({"$ref": "#/$defs/finding_name"})), "The damage an assessor is asked about")

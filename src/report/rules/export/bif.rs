@@ -8,13 +8,13 @@ use crate::invariant::Hold;
 /// The format has no place for findings, nor for labels: what a name stands for is told in a comment.
 pub fn bif(export: &Export) -> String {
     let mut out = String::new();
-    for (what, told) in [
+    for (what, text) in [
         ("case", &export.case),
         ("machine", &export.machine),
         ("rules", &export.rules_digest),
         ("case file", &export.case_digest),
     ] {
-        comment(&mut out, &format!("{what}: {told}"));
+        comment(&mut out, &format!("{what}: {text}"));
     }
     out.push_str(&format!("network {} {{\n}}\n", names::Names::default().real(&export.case)));
     for node in &export.nodes {

@@ -1,6 +1,6 @@
 //! What is noted place by place: under the machine, under a side, and under a numbered part.
 
-use super::told::word;
+use super::given::word;
 use super::{described, list, object, one_of, properties, value};
 use crate::case::keys;
 use crate::model::{Common, Extent, How, Measure, Model, PartId, Symptom};
@@ -83,8 +83,8 @@ pub(super) fn counted_places(model: &Model) -> Vec<Value> {
             let over = value::numbers(count + 1, most);
             let none =
                 |before: &str| json!({"not": {"pattern": format!(r"^\s*{before}{part}\s+0*(?:{over})\s*$")}});
-            let told = json!({plural.as_str(): {"enum": [count, count.to_string()]}});
-            let facts = json!({"facts": {"properties": told, "required": [plural]}});
+            let counted = json!({plural.as_str(): {"enum": [count, count.to_string()]}});
+            let facts = json!({"facts": {"properties": counted, "required": [plural]}});
             let side = json!({"propertyNames": none("")});
             conditions.push(json!({
                 "if": {

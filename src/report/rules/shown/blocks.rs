@@ -64,8 +64,8 @@ pub(super) fn of_symptom(model: &Model, id: SymptomId) -> Entry {
     let mut entry = Entry::new(model, "symptom", &effect.common);
     grades(model, effect, &mut entry);
     let read = symptom.reading.as_ref().map(|(expression, bounds)| {
-        let told = formula::bounds(model, expression, bounds, &effect.grades.names);
-        format!("{}: {told}.", capital(&formula::formula(model, expression)))
+        let bounds = formula::bounds(model, expression, bounds, &effect.grades.names);
+        format!("{}: {bounds}.", capital(&formula::formula(model, expression)))
     });
     entry.say("Told from readings", read);
     let counts = symptom.counts.iter().map(|one| counting(&effect.grades.names, one)).collect::<Vec<_>>();
@@ -109,15 +109,15 @@ pub(super) fn of_fact(model: &Model, id: FactId) -> Entry {
     let lines = fact.shares.iter().enumerate().map(|(number, (test, shares))| {
         let of = out_of(shares);
         let choices = fact.choices.iter().zip(shares);
-        let told: Vec<String> =
+        let counts: Vec<String> =
             choices.map(|(choice, share)| format!("{} {}", count(*share, of), quoted(choice))).collect();
-        let told = format!("of {} {noun}{}: {}", hundreds(of), clause(model, test), listed(&told));
-        capital(&if number > 0 { format!("otherwise, {told}.") } else { format!("{told}.") })
+        let sentence = format!("of {} {noun}{}: {}", hundreds(of), clause(model, test), listed(&counts));
+        capital(&if number > 0 { format!("otherwise, {sentence}.") } else { format!("{sentence}.") })
     });
     entry.say("Choices, where nobody tells", lines);
     let derived = fact.derived.as_ref().map(|(expression, bounds)| {
-        let told = formula::bounds(model, expression, bounds, &fact.choices);
-        format!("{}: {told}.", capital(&formula::formula(model, expression)))
+        let bounds = formula::bounds(model, expression, bounds, &fact.choices);
+        format!("{}: {bounds}.", capital(&formula::formula(model, expression)))
     });
     entry.say("Reckoned, where the figures are there, from", derived);
     entry.say("How to tell", fact.tell.iter().map(|(text, taken)| format!("{text} ({})", minutes(*taken))));
@@ -143,18 +143,18 @@ fn comes_from(model: &Model, effect: &Effect, verb: Verb, entry: &mut Entry) {
 
 /// What a cause or condition leads to, with the checks that can show it and the remedies that fix it
 fn below(model: &Model, hidden: Hidden, entry: &mut Entry) {
-    let mut told: Vec<String> = Vec::new();
+    let mut sentences: Vec<String> = Vec::new();
     let mut leads = |effect: &Effect, verb: Verb| {
         let own = effect.lines.iter().filter(|line| line.parents.iter().any(|parent| parent.of == hidden));
         let label = in_brief(&effect.common);
-        told.extend(own.map(|line| {
+        sentences.extend(own.map(|line| {
             let line = Line { because: None, ..line.clone() };
             format!("{}: {}", capital(&label), lines::with(model, effect, &line, verb))
         }));
     };
     model.conditions.iter().for_each(|condition| leads(condition, Verb::Come));
     model.symptoms.iter().for_each(|symptom| leads(&symptom.effect, Verb::Show));
-    entry.say("What it leads to", told);
+    entry.say("What it leads to", sentences);
     entry.say("Checks that can show it", checks_that_show(model, &symptoms_of(model, hidden)));
     let remedies = model.remedies.iter().filter(|remedy| remedy.fixes.contains(&hidden));
     entry.say("Remedies that fix it", remedies.map(|remedy| in_brief(&remedy.common)));

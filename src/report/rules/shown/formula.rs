@@ -95,8 +95,8 @@ fn scale(model: &Model, expression: &Formula) -> Scale {
 /// The grades or choices that an expression is turned into, each with its bounds
 pub(super) fn bounds(model: &Model, expression: &Formula, bounds: &Bounds, names: &[String]) -> String {
     if let Formula::Turn(_) = expression {
-        let told = bounds.intervals.iter().filter_map(|(grade, _, _)| names.get(*grade));
-        return told.map(|name| quoted(&plain(name))).collect::<Vec<_>>().join(" if not, ") + " if so";
+        let answers = bounds.intervals.iter().filter_map(|(grade, _, _)| names.get(*grade));
+        return answers.map(|name| quoted(&plain(name))).collect::<Vec<_>>().join(" if not, ") + " if so";
     }
     let scale = scale(model, expression);
     let shown = |value: f64| match scale {
@@ -105,7 +105,7 @@ pub(super) fn bounds(model: &Model, expression: &Formula, bounds: &Bounds, names
         Scale::PerCent => format!("{} %", figure(value)),
         Scale::Plain => figure(value),
     };
-    let told = bounds.intervals.iter().map(|&(grade, least, most)| {
+    let phrases = bounds.intervals.iter().map(|&(grade, least, most)| {
         let name = names.get(grade).map_or_else(String::new, |name| quoted(&plain(name)));
         match (least.is_finite(), most.is_finite()) {
             (true, true) => format!("{name} from {} to {}", shown(least), shown(most)),
@@ -114,5 +114,5 @@ pub(super) fn bounds(model: &Model, expression: &Formula, bounds: &Bounds, names
             (false, false) => format!("{name} whatever it is"),
         }
     });
-    told.collect::<Vec<_>>().join(", ")
+    phrases.collect::<Vec<_>>().join(", ")
 }

@@ -43,10 +43,10 @@ pub(super) fn without(model: &Model, effect: &Effect, verb: Verb) -> Vec<String>
     }
     let one = |(number, leak): (usize, &Leak)| {
         let given = format!("{noun}{none}{}", clause(model, &leak.test));
-        let told = shares(effect, &leak.effects, &given, verb);
-        let told = if number > 0 { format!("otherwise, {told}") } else { told };
+        let sentence = shares(effect, &leak.effects, &given, verb);
+        let sentence = if number > 0 { format!("otherwise, {sentence}") } else { sentence };
         let because = leak.because.as_ref().map_or_else(String::new, |because| format!(" {because}"));
-        format!("{}.{because}", capital(&told))
+        format!("{}.{because}", capital(&sentence))
     };
     effect.leaks.iter().enumerate().map(one).collect()
 }
@@ -60,7 +60,7 @@ fn shares(effect: &Effect, effects: &[(usize, f64)], given: &str, verb: Verb) ->
         (Verb::Come, "1") => "comes to",
         (Verb::Come, _) => "come to",
     };
-    let told: Vec<String> = effects
+    let counts: Vec<String> = effects
         .iter()
         .enumerate()
         .map(|(place, (state, share))| {
@@ -79,8 +79,8 @@ fn shares(effect: &Effect, effects: &[(usize, f64)], given: &str, verb: Verb) ->
             }
         })
         .collect();
-    let told = if told.is_empty() { format!("none {} it", verb("0")) } else { listed(&told) };
-    format!("of {} {given}, {told}", hundreds(of))
+    let counts = if counts.is_empty() { format!("none {} it", verb("0")) } else { listed(&counts) };
+    format!("of {} {given}, {counts}", hundreds(of))
 }
 
 /// A parent with the grade and the place that a line asks of it
@@ -132,18 +132,18 @@ pub(super) fn chances(model: &Model, chances: &[Chance]) -> Vec<String> {
     let one = |(number, chance): (usize, &Chance)| {
         let of = out_of(&[chance.share]);
         let noun = model.noun(chance.noun);
-        let told = format!(
+        let sentence = format!(
             "of {} {noun}{}, {} have it",
             hundreds(of),
             clause(model, &chance.test),
             count(chance.share, of)
         );
-        let told = if number > 0 { format!("otherwise, {told}") } else { told };
-        format!("{}.", capital(&told))
+        let sentence = if number > 0 { format!("otherwise, {sentence}") } else { sentence };
+        format!("{}.", capital(&sentence))
     };
-    let mut told: Vec<String> = chances.iter().enumerate().map(one).collect();
+    let mut sentences: Vec<String> = chances.iter().enumerate().map(one).collect();
     if chances.last().is_some_and(|last| !last.test.always()) {
-        told.push("Elsewhere it does not happen.".to_owned());
+        sentences.push("Elsewhere it does not happen.".to_owned());
     }
-    told
+    sentences
 }

@@ -38,8 +38,8 @@ pub(super) fn symptoms_of(model: &Model, hidden: Hidden) -> BTreeSet<SymptomId> 
 /// The checks that show any of some symptoms
 pub(super) fn checks_that_show(model: &Model, symptoms: &BTreeSet<SymptomId>) -> Vec<String> {
     let shows = |check: &&Check| check.shows.iter().any(|shown| symptoms.contains(shown));
-    let told = |check: &Check| format!("{}, {}", in_brief(&check.common), minutes(check.minutes));
-    model.checks.iter().filter(shows).map(told).collect()
+    let words = |check: &Check| format!("{}, {}", in_brief(&check.common), minutes(check.minutes));
+    model.checks.iter().filter(shows).map(words).collect()
 }
 
 /// `On the front idler, one of them on each side.`
@@ -68,7 +68,7 @@ pub(super) fn hanging_on(model: &Model, id: FactId) -> Vec<String> {
     let remedies = model.remedies.iter().map(|it| &it.common).filter(gates);
     let drawn = |part: &&Part| part.drawn.iter().any(|(_, test)| asks(test));
     let parts = model.parts.iter().filter(|it| gates(&&it.common) || drawn(it)).map(|it| &it.common);
-    let mut told: Vec<String> = facts
+    let mut hanging: Vec<String> = facts
         .map(|it| &it.common)
         .chain(causes.map(|it| &it.common))
         .chain(conditions.map(|it| &it.common))
@@ -84,9 +84,9 @@ pub(super) fn hanging_on(model: &Model, id: FactId) -> Vec<String> {
         dimensions || size.life.values().flatten().any(|(_, test)| asks(test))
     };
     if model.sizes.values().any(|size| rows(&size)) {
-        told.push("sizes or lives of the size classes".to_owned());
+        hanging.push("sizes or lives of the size classes".to_owned());
     }
-    told
+    hanging
 }
 
 pub(super) fn of_measure(model: &Model, id: MeasureId) -> Entry {
@@ -94,9 +94,9 @@ pub(super) fn of_measure(model: &Model, id: MeasureId) -> Entry {
     let mut entry = entry::of_measure(model, measure);
     entry.says.retain(|says| says.about != entry::FIRST_ROWS);
     let sums = measure.sums.iter();
-    let told =
+    let sentences =
         sums.map(|(sum, test)| format!("{}{}.", capital(&formula::formula(model, sum)), clause(model, test)));
-    entry.say("How it is reckoned", told);
+    entry.say("How it is reckoned", sentences);
     let rows = model.sizes.iter().flat_map(|(name, size)| {
         let rows = size_rows(model, size, id).into_iter().chain(life_rows(model, size, id));
         rows.map(|row| format!("{name}: {row}")).collect::<Vec<_>>()
@@ -125,7 +125,7 @@ fn size_rows(model: &Model, size: &Size, id: MeasureId) -> Vec<String> {
     let unit = model[id].unit();
     let shown = |value: f64| format!("{} {}", figure(unit.from_base(value)), unit.word());
     let rows = size.dimensions.get(&id).map(Vec::as_slice).unwrap_or_default(); // else: none are given
-    let told = rows.iter().map(|row| {
+    let texts = rows.iter().map(|row| {
         let points: Vec<String> = match row.points.as_slice() {
             [(new, _)] => vec![format!("{} new", shown(*new))],
             points => {
@@ -138,7 +138,7 @@ fn size_rows(model: &Model, size: &Size, id: MeasureId) -> Vec<String> {
         };
         format!("{}{after}{}", points.join(", "), clause(model, &row.test))
     });
-    told.collect()
+    texts.collect()
 }
 
 fn life_rows(model: &Model, size: &Size, id: MeasureId) -> Vec<String> {
@@ -165,7 +165,7 @@ pub(super) fn of_remedy(model: &Model, id: RemedyId) -> Entry {
 /// `As the front wheel.`
 fn drawn(model: &Model, (drawn, test): &(Drawn, Test)) -> String {
     let words = drawn.words();
-    let told = match drawn {
+    let text = match drawn {
         Drawn::BottomRow(Some(count)) | Drawn::TopRow(Some(count)) => {
             format!("As the {words}, {count} in it")
         }
@@ -174,7 +174,7 @@ fn drawn(model: &Model, (drawn, test): &(Drawn, Test)) -> String {
         }
         _ => format!("As the {words}"),
     };
-    format!("{told}{}.", clause(model, test))
+    format!("{text}{}.", clause(model, test))
 }
 
 pub(super) fn of_part(model: &Model, id: PartId) -> Entry {
@@ -207,11 +207,11 @@ pub(super) fn of_kind(model: &Model, id: KindId) -> Entry {
     entry.places = "for any place".to_owned();
     entry.say("Counts against", [kind.against.clone()]);
     let causes = model.causes.iter().filter(|cause| cause.kind == id);
-    let told = causes.map(|cause| {
+    let sentences = causes.map(|cause| {
         let often = lines::chances(model, &cause.chances);
         format!("{}. {}", capital(&in_brief(&cause.common)), often.join(" "))
     });
-    entry.say("Causes of this kind", told);
+    entry.say("Causes of this kind", sentences);
     entry.based(&kind.common)
 }
 
@@ -241,11 +241,11 @@ pub(super) fn of_size(model: &Model, name: &str) -> Entry {
     };
     let rows = |of: fn(&Model, &Size, MeasureId) -> Vec<String>| {
         let measures = (0..model.measures.len()).map(MeasureId);
-        let told = measures.flat_map(|id| {
+        let texts = measures.flat_map(|id| {
             let label = in_brief(&model[id].common);
             of(model, size, id).into_iter().map(move |row| format!("{label}: {row}"))
         });
-        told.collect::<Vec<_>>()
+        texts.collect::<Vec<_>>()
     };
     entry.say("Sizes, the first row that holds", rows(size_rows));
     entry.say("Life, the first row that holds", rows(life_rows));

@@ -8,12 +8,12 @@ use crate::report::rules::entry::{Entry, in_brief};
 use crate::report::words::{capital, count, counted, counted_roughly, hundreds, listed, out_of};
 use serde::Serialize;
 
-/// Reasons told for each grade
-const REASONS_TOLD: usize = 5;
+/// Most reasons shown for each grade
+const MOST_REASONS: usize = 5;
 /// Least probability of a reason that is told
 const WORTH_TELLING: f64 = 0.005;
-/// Symptoms told of a cause or condition
-const SYMPTOMS_TOLD: usize = 12;
+/// Most symptoms shown of a cause or condition
+const MOST_SYMPTOMS: usize = 12;
 
 /// The figures, for programs
 #[derive(Debug, Serialize)]
@@ -124,8 +124,8 @@ pub(super) fn say(model: &Model, block: Block, standing: &Standing, entry: &mut 
         "Likeliest reasons, several of which may be there at once",
         standing.reasons.iter().filter(|one| !one.causes.is_empty()).map(|one| reasons(model, block, one)),
     );
-    let told = standing.leads_to.iter().filter(|one| one.with > one.without).take(SYMPTOMS_TOLD);
-    let told = told.map(|one| {
+    let brought_out = standing.leads_to.iter().filter(|one| one.with > one.without).take(MOST_SYMPTOMS);
+    let sentences = brought_out.map(|one| {
         let symptom = &model[one.symptom].effect.common;
         format!(
             "{}: {} {} show it, without it {}.",
@@ -135,7 +135,7 @@ pub(super) fn say(model: &Model, block: Block, standing: &Standing, entry: &mut 
             counted_roughly(one.without)
         )
     });
-    entry.say("Where it is there, all other causes included", told);
+    entry.say("Where it is there, all other causes included", sentences);
 }
 
 /// How many places have it, and how many machines
@@ -153,7 +153,7 @@ fn all_told(model: &Model, block: Block, standing: &Standing, common: &Common) -
         .collect();
     let normal = standing.shares.first().copied().unwrap_or(1.0); // else: it has no place on this machine
     let verb = if matches!(block, Block::Symptom(_)) { "show it" } else { "have it" };
-    let mut told = match block {
+    let mut sentences = match block {
         Block::Fact(_) => vec![format!("Of {} {noun}: {}.", hundreds(of), listed(&parts))],
         _ if parts.len() == 1 => vec![format!("{} {noun} {verb}.", capital(&counted(1.0 - normal)))],
         _ => {
@@ -162,8 +162,9 @@ fn all_told(model: &Model, block: Block, standing: &Standing, common: &Common) -
         }
     };
     let anywhere = standing.anywhere.filter(|_| common.extent != Extent::Machine);
-    told.extend(anywhere.map(|share| format!("{} machines {verb} somewhere.", capital(&counted(share)))));
-    told
+    sentences
+        .extend(anywhere.map(|share| format!("{} machines {verb} somewhere.", capital(&counted(share)))));
+    sentences
 }
 
 /// `When “inboard” is seen: idler out of line (41 of 100), …; none of its causes 12 of 100.`
@@ -171,14 +172,14 @@ fn reasons(model: &Model, block: Block, reasons: &Reasons) -> String {
     let names = names(model, block);
     let name = names.get(reasons.grade).map_or_else(String::new, |name| quoted(name));
     let seen = if matches!(block, Block::Symptom(_)) { "seen" } else { "there" };
-    let told: Vec<String> = reasons
+    let causes: Vec<String> = reasons
         .causes
         .iter()
         .filter(|(_, share)| *share >= WORTH_TELLING)
-        .take(REASONS_TOLD)
+        .take(MOST_REASONS)
         .map(|(id, share)| format!("{} ({})", model[*id].common.label, counted_roughly(*share)))
         .collect();
-    let causes = if told.is_empty() { "no cause comes near".to_owned() } else { told.join(", ") };
+    let causes = if causes.is_empty() { "no cause comes near".to_owned() } else { causes.join(", ") };
     format!(
         "When {name} is {seen}: {causes}; {} times none of the causes is there.",
         counted_roughly(reasons.none)

@@ -53,13 +53,13 @@ fn strength(model: &Model, strength: Strength) -> String {
         Block::Cause(id) => {
             let robust::Line::Chance(number) = strength.line else { return String::new() };
             let line: Vec<_> = model[id].chances.get(number).cloned().into_iter().collect();
-            let told = lines::chances(model, &line).into_iter().next();
-            return told.unwrap_or_default(); // else: as said above
+            let sentence = lines::chances(model, &line).into_iter().next();
+            return sentence.unwrap_or_default(); // else: as said above
         }
         Block::Condition(id) => (&model[id], Verb::Come),
         Block::Symptom(id) => (&model[id].effect, Verb::Show),
     };
-    let told = match strength.line {
+    let sentence = match strength.line {
         robust::Line::With(number) => {
             effect.lines.get(number).map(|line| with(model, effect, line, strength, verb))
         }
@@ -68,7 +68,7 @@ fn strength(model: &Model, strength: Strength) -> String {
         }
         robust::Line::Chance(_) => None,
     };
-    told.unwrap_or_default() // else: as said above
+    sentence.unwrap_or_default() // else: as said above
 }
 
 /// The one share at hand of a `with` line, without the line's reason

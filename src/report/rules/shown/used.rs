@@ -27,8 +27,9 @@ pub fn symptom(model: &Model, id: SymptomId, of: &BTreeSet<Hidden>) -> Entry {
 
 fn effect(model: &Model, sort: &'static str, effect: &Effect, verb: Verb, of: &BTreeSet<Hidden>) -> Entry {
     let mut entry = Entry::new(model, sort, &effect.common);
-    let told = effect.lines.iter().filter(|line| line.parents.iter().any(|parent| of.contains(&parent.of)));
-    entry.say("What it comes from", told.map(|line| lines::with(model, effect, line, verb)));
+    let bearing =
+        effect.lines.iter().filter(|line| line.parents.iter().any(|parent| of.contains(&parent.of)));
+    entry.say("What it comes from", bearing.map(|line| lines::with(model, effect, line, verb)));
     entry.say("Without any of its causes", lines::without(model, effect, verb));
     entry.based(&effect.common)
 }

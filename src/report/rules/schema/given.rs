@@ -30,7 +30,7 @@ pub(super) fn machine(model: &Model) -> Value {
 fn sizes(model: &Model) -> Value {
     let size = || json!({"$ref": "#/$defs/text"});
     let limits = json!({"type": "object", "additionalProperties": size()});
-    let told = object(properties(&keys::SIZES, |key| match key {
+    let new_and_limit = object(properties(&keys::SIZES, |key| match key {
         "new" => described(size(), "Size of a new part, with its unit"),
         "limit" => described(
             json!({"anyOf": [size(), limits.clone()]}),
@@ -39,7 +39,7 @@ fn sizes(model: &Model) -> Value {
         _ => Value::Bool(false),
     }));
     let measures = model.measures.iter().map(|measure| {
-        let one = json!({"anyOf": [size(), told.clone()]});
+        let one = json!({"anyOf": [size(), new_and_limit.clone()]});
         (measure.common.name.clone(), described(one, &measure.common.label))
     });
     let here = object(Value::Object(measures.collect()));
