@@ -83,7 +83,7 @@ pub struct Assessment {
     /// The damage
     pub damage: Vec<Damage>,
     /// What is said of each party that some cause counts against, the one against whom the findings weigh most first
-    pub against: Vec<Against>,
+    pub against: Vec<PartyOpinion>,
     /// Parties against whom nothing that could have brought this damage about counts
     pub untouched: Vec<String>,
     /// What hours and ground let expect of what was read
@@ -94,7 +94,7 @@ pub struct Assessment {
 
 /// What is said of one party
 #[derive(Clone, Debug)]
-pub struct Against {
+pub struct PartyOpinion {
     /// The party, with the causes of the first statement
     pub party: Party,
     /// The rules' own probability of the first statement before anything was found, given the facts
@@ -241,7 +241,7 @@ fn on(
     asked: &Asked,
     drawn: &[&Drawn],
     settling: Option<Vec<Settling>>,
-) -> Against {
+) -> PartyOpinion {
     let (model, ground, limits) = (weighing.model(), weighing.ground(), &weighing.settings().limits);
     let party = &asked.party;
     let but_for =
@@ -249,7 +249,7 @@ fn on(
     let Ok(mut odds) = Odds::new(weighing, party.causes.clone()) else {
         let weight = Weight::within(bounded(weighing, &party.causes));
         let party = party.clone();
-        return Against {
+        return PartyOpinion {
             party,
             before: None,
             weight,
@@ -274,7 +274,7 @@ fn on(
     let ratios: Vec<f64> = drawn.iter().map(|own| own.decibans).collect();
     let weight = Weight::exact(odds.ratio(), &ratios, estimates);
     let overturns = asked.supposed.as_ref().and_then(|supposed| overturned(&weight, supposed, drawn));
-    Against {
+    PartyOpinion {
         party: party.clone(),
         before: Some(odds.before()),
         weight,

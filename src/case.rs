@@ -1,4 +1,4 @@
-//! An inspection as written: from the YAML of a case file to what was told, seen and read, each with its place in the text.
+//! An inspection as written: from the YAML of a case file to what is given of the machine, seen and read, each with its place in the text.
 
 mod expect;
 mod fields;
@@ -21,8 +21,8 @@ mod whole;
 pub mod write;
 
 pub use inspection::{
-    Expect, FactTold, Fitted, Found, Inspection, LimitTold, MOST_HOURS, Machine, NameAt, Photo, Read, Seen,
-    SeenAt, SizeTold, Truth, Turned, Visit, WeightTold,
+    Expect, Fitted, Found, GivenFact, GivenLimit, GivenSize, GivenWeight, Inspection, MOST_HOURS, Machine,
+    NameAt, Photo, Read, Seen, SeenAt, Truth, Turned, Visit,
 };
 
 use crate::case::fields::Notes;

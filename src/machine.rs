@@ -1,4 +1,4 @@
-//! The machine as told: facts, hours, how many of what, and the tests that hang on them.
+//! The machine as the case gives it: facts, hours, how many of what, and the tests that hang on them.
 
 use crate::model::test::{Term, Test};
 use crate::model::{Dimension, Extent, FactId, MeasureId, Model, PartId};
@@ -16,7 +16,7 @@ pub struct Machine {
     pub hours: Option<f64>,
     /// How many of each numbered part a side has
     pub counts: BTreeMap<PartId, u32>,
-    /// Choices of the facts told or reckoned; a fact of the whole machine has no side
+    /// Choices of the facts given or reckoned; a fact of the whole machine has no side
     pub facts: BTreeMap<(FactId, Option<Side>), usize>,
     /// Chances of the choices of facts reckoned so near a bound that either side of it may be meant; `facts` has the choice on
     /// whose side they lie
@@ -28,30 +28,30 @@ pub struct Machine {
 /// How long a part has run
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Service {
-    /// Hours since it went on; none when nobody told
+    /// Hours since it went on; none when they are not given
     pub hours: Option<f64>,
     /// Whether it was turned
-    pub turn: Turn,
+    pub turned: Turned,
 }
 
 /// Whether a part was turned
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub enum Turn {
-    /// Nobody told
+pub enum Turned {
+    /// Nobody said
     #[default]
-    Untold,
+    Unknown,
     /// It never was
     Never,
     /// So many hours ago
     Since(f64),
 }
 
-impl Turn {
-    /// Hours since it was turned; none where it was not, or nobody told
+impl Turned {
+    /// Hours since it was turned; none where it was not, or nobody said
     pub fn since(self) -> Option<f64> {
         match self {
-            Turn::Since(hours) => Some(hours),
-            Turn::Never | Turn::Untold => None,
+            Turned::Since(hours) => Some(hours),
+            Turned::Never | Turned::Unknown => None,
         }
     }
 }
@@ -63,11 +63,11 @@ pub enum Answer {
     Yes,
     /// It does not
     No,
-    /// It hangs on facts that nobody told
+    /// It hangs on facts that are not given
     Hangs(Vec<(FactId, Option<Side>)>),
 }
 
-/// Choices supposed for facts that nobody told, or that lie near a bound
+/// Choices supposed for facts that are not given, or that lie near a bound
 pub type Supposed = BTreeMap<(FactId, Option<Side>), usize>;
 
 impl Machine {
@@ -84,7 +84,7 @@ impl Machine {
 
     /// How many of a numbered part stand along each side
     pub fn count(&self, part: PartId) -> u32 {
-        self.counts.get(&part).copied().unwrap_or(0) // else: nobody told how many, which is a problem told elsewhere
+        self.counts.get(&part).copied().unwrap_or(0) // else: nobody said how many, which is a problem elsewhere
     }
 
     /// The places of a numbered part along one side, from the front
@@ -101,7 +101,7 @@ impl Machine {
         }
     }
 
-    /// Whether a fact is left open: nobody told it, or it was reckoned near a bound
+    /// Whether a fact is left open: it is not given, or it was reckoned near a bound
     pub fn is_open(&self, key: &(FactId, Option<Side>)) -> bool {
         !self.facts.contains_key(key) || self.near.contains_key(key)
     }
@@ -129,7 +129,7 @@ impl Machine {
         if hangs.is_empty() { Answer::Yes } else { Answer::Hangs(hangs) }
     }
 
-    /// Terms that hang on no fact. Hours that nobody told are neither over nor under anything.
+    /// Terms that hang on no fact. Hours not given are neither over nor under anything.
     fn place_term(&self, term: &Term, place: &Place) -> bool {
         match term {
             Term::Fact { .. } => true,
@@ -149,7 +149,7 @@ impl Machine {
     /// The first of some lines whose test holds at a place, or the facts the answer hangs on
     ///
     /// # Errors
-    /// The facts nobody told on which it hangs which line is first.
+    /// The facts not given on which it hangs which line is first.
     pub fn first<'m, T>(
         &self,
         model: &Model,

@@ -364,14 +364,14 @@ pub struct Measure {
     /// Instruments
     pub needs: Vec<String>,
     /// What its reading is held against
-    pub against: Option<Against>,
+    pub against: Option<Expected>,
     /// What to mind once there is a figure: every line whose test holds
     pub advice: Vec<(String, Test)>,
 }
 
 /// What the reading of a measure is held against
 #[derive(Clone, Debug, PartialEq)]
-pub struct Against {
+pub struct Expected {
     /// What it should come to
     pub formula: Formula,
     /// Standard deviation of the two from one another with no error in any reading, in the base unit

@@ -22,7 +22,7 @@ pub use record::{Plan, Visit};
 use crate::ground::Ground;
 use crate::invariant::Hold;
 use crate::model::Model;
-use crate::plan::jobs::Desk;
+use crate::plan::jobs::Planner;
 use crate::plan::prices::Terms;
 use crate::plan::record::{Call, Job, Priced, Shared, Suspected, Unpriced, Watched};
 use crate::plan::visits::{Schedule, Task, Work, schedule};
@@ -37,10 +37,10 @@ use crate::wear::Worn;
 /// not for work.
 pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], terms: &Terms) -> Plan {
     let mut turns = turn::turns(model, ground, worn, terms);
-    let desk = Desk { model, ground, ranks, worn, terms, turns: &turns };
-    let (jobs, mut watched) = desk.jobs();
+    let planner = Planner { model, ground, ranks, worn, terms, turns: &turns };
+    let (jobs, mut watched) = planner.jobs();
     let jobs = either::settle(model, jobs, &turns, terms);
-    let (on_site, jobs) = apart(model, desk.with_what_goes_along(jobs));
+    let (on_site, jobs) = apart(model, planner.with_what_goes_along(jobs));
     let set_ups = set_ups(&jobs);
     let schedule = schedule(&task(model, &jobs, &set_ups, terms));
     let mut visits = laid(model, &jobs, &set_ups, &schedule, terms);

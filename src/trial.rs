@@ -21,7 +21,7 @@ pub struct Trial {
     pub verdicts: Vec<Verdict>,
     /// What came out
     pub answers: Answers,
-    /// Place of each true cause among all causes, from 1; none for one that the facts told rule out
+    /// Place of each true cause among all causes, from 1; none for one that the given facts rule out
     pub places: Vec<Option<usize>>,
     /// What of the rules the case exercises
     pub exercised: Exercised,

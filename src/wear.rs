@@ -94,7 +94,7 @@ impl HoursLeft {
 }
 
 /// Why no figure can be had, in a sentence for the person at the machine
-pub fn told(gap: &Gap, model: &Model) -> String {
+pub fn gap_in_words(gap: &Gap, model: &Model) -> String {
     let label = |measure: MeasureId| model[measure].common.label.clone();
     let part = |part: PartId| model[part].common.label.clone();
     match gap {

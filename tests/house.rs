@@ -320,7 +320,7 @@ fn what_falls_back_says_why() {
 #[rstest]
 #[case("use crate::model::Model;", &["model"])]
 #[case("use crate::{source, problem::code::Code};", &["source", "problem"])]
-#[case("crate::wear::told(&gap)", &["wear"])]
+#[case("crate::wear::gap_in_words(&gap)", &["wear"])]
 fn the_reader_of_imports_sees_them(#[case] code: &str, #[case] names: &[&str]) {
     assert_eq!(imported(code), names);
 }

@@ -61,7 +61,7 @@ pub fn lower(
     limits: &Limits,
 ) -> Option<ButFor> {
     let twin = twin(network, of, normal)?;
-    let found: Vec<Finding> = found.iter().map(|finding| told(&twin, finding)).collect::<Option<_>>()?;
+    let found: Vec<Finding> = found.iter().map(|finding| in_twin(&twin, finding)).collect::<Option<_>>()?;
     let node = twin.node(of)?;
     let circuit = infer::compile(&twin.network, &found, &[node], limits).ok()?;
     let beliefs = circuit.evaluate(&circuit.weights());
@@ -81,7 +81,7 @@ pub fn lower(
 }
 
 /// A finding on what is, whatever would have been
-fn told(twin: &Twin, finding: &Finding) -> Option<Finding> {
+fn in_twin(twin: &Twin, finding: &Finding) -> Option<Finding> {
     // else: entries left out are nought
     let weight = |&(is, _): &(usize, usize)| finding.likelihood.get(is).copied().unwrap_or(0.0);
     let likelihood = twin.pairs(finding.node).iter().map(weight).collect();

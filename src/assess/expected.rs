@@ -10,7 +10,7 @@ use crate::network::open::open_ancestors;
 use crate::network::shape::Shape;
 use crate::network::{Law, NodeId};
 use crate::reason::Weighing;
-use crate::wear::estimate::Bench;
+use crate::wear::estimate::Evaluator;
 use crate::wear::history::hours_of_wear;
 use crate::wear::{self, normal};
 use serde::Serialize;
@@ -38,14 +38,14 @@ pub struct Worn {
     pub by_chance: f64,
 }
 
-/// Every part that was read, has a life and told its hours, in the order of measures and places
+/// Every part that was read, has a life and known hours, in the order of measures and places
 pub fn worn(model: &Model, ground: &Ground) -> Vec<Worn> {
-    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
+    let evaluator = Evaluator { model, machine: &ground.machine, readings: &ground.readings };
     let spread =
         ground.machine.size.as_ref().and_then(|size| model.sizes.get(size)).map_or(0.0, |size| size.spread);
     let against = |worn: wear::Worn| {
-        let hours = hours_of_wear(&bench, worn.measure, &worn.place)?;
-        let expected = 100.0 * hours / bench.life(worn.measure, &worn.place).ok()?;
+        let hours = hours_of_wear(&evaluator, worn.measure, &worn.place)?;
+        let expected = 100.0 * hours / evaluator.life(worn.measure, &worn.place).ok()?;
         let sigma = libm::sqrt(worn.sigma * worn.sigma + spread * spread * expected * expected);
         let excess = (worn.percent - expected) / sigma.max(f64::MIN_POSITIVE);
         Some(Worn {

@@ -26,7 +26,7 @@ const MOST_WORK: usize = 1 << 28;
 const ANSWERS_FROM: f64 = 0.2;
 /// Probability under which none is told apart from another where reaches are only put in order: slopes say no more of what is
 /// all but certain
-const TOLD_APART: f64 = 1e-12;
+const LEAST_ABSENT: f64 = 1e-12;
 
 /// A strength and the ratio with it moved, all else kept
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -196,10 +196,10 @@ impl<'a> RatioSlopes<'a> {
         let moved = |share: f64| {
             let part = (share - movable.from) / (down - movable.from);
             let times = |ratios: &[f64]| -> f64 {
-                ratios.iter().map(|ratio| (1.0 + part * (ratio - 1.0)).max(TOLD_APART)).product()
+                ratios.iter().map(|ratio| (1.0 + part * (ratio - 1.0)).max(LEAST_ABSENT)).product()
             };
             let after = self.after * times(&none) / times(&all);
-            told_apart(after) - told_apart(self.before * times(&none_before))
+            odds_present(after) - odds_present(self.before * times(&none_before))
         };
         let now = moved(movable.from);
         (moved(down) - now).abs().max((moved(up) - now).abs())
@@ -207,7 +207,7 @@ impl<'a> RatioSlopes<'a> {
 }
 
 /// Odds of what is not absent, in decibans; the last digits of certainty are left aside
-fn told_apart(absent: f64) -> f64 {
-    let absent = absent.clamp(TOLD_APART, 1.0 - TOLD_APART);
+fn odds_present(absent: f64) -> f64 {
+    let absent = absent.clamp(LEAST_ABSENT, 1.0 - LEAST_ABSENT);
     decibans::of(1.0 - absent, absent)
 }

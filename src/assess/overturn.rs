@@ -122,13 +122,13 @@ pub fn overturns(now: &Held, supposed: &Suppositions, draws: &[Vec<f64>], estima
     if strength == Strength::None {
         return Overturns { overturning: Vec::new(), nearest: None, graded };
     }
-    let told = supposed.list.iter().enumerate().map(|(number, own)| {
+    let suppositions = supposed.list.iter().enumerate().map(|(number, own)| {
         let drawn = draws.get(number).map_or(&[] as &[f64], Vec::as_slice);
         let crosses = now.decibans * own.decibans < 0.0;
         Overturn { supposed: *own, held: Held::new(own.decibans, drawn, estimated), crosses }
     });
     let (overturning, rest): (Vec<Overturn>, Vec<Overturn>) =
-        told.partition(|own| match (now.support, own.held.support) {
+        suppositions.partition(|own| match (now.support, own.held.support) {
             (Some(now), Some(then)) => then.strength < now.strength || then.first != now.first,
             _ => own.crosses,
         });

@@ -24,8 +24,8 @@ pub fn rivals(
     for (turn, step) in steps.iter().enumerate() {
         let before = on.clone();
         on.extend(step.observations.iter().copied());
-        let is_told = turn < leading && step.way.is_none();
-        rivals.push(is_told.then(|| moved_most(ground, odds, causes, step, (&before, &on))).flatten());
+        let is_shown = turn < leading && step.way.is_none();
+        rivals.push(is_shown.then(|| moved_most(ground, odds, causes, step, (&before, &on))).flatten());
     }
     rivals
 }

@@ -7,13 +7,13 @@ use serde::Serialize;
 /// The scale that the words are taken from
 pub const SCALE: &str = "the verbal scale for likelihood ratios in ENFSI Guideline for Evaluative Reporting in Forensic Science (2015)";
 
-/// Likelihood ratio past which none is told while an estimate carries it
+/// Likelihood ratio past which none is shown while an estimate carries it
 pub const MOST_BY_ESTIMATE: f64 = 10_000.0;
 /// The same in decibans
 const MOST_DECIBANS: f64 = 40.0;
 /// Draws under which nothing is said of a range: of fewer, a twentieth is no more than a handful
 pub const LEAST_DRAWS: usize = 100;
-/// Share of the draws on either side of the range that is told
+/// Share of the draws on either side of the range that is shown
 const TAIL: f64 = 0.05;
 
 /// How strongly findings support one statement rather than the other: the steps of the ENFSI scale of 2015 (borders from
@@ -105,7 +105,7 @@ pub enum Weight {
 /// An exact weight, and how far it hangs on the strengths of the rules
 #[derive(Clone, Debug, PartialEq)]
 pub struct Exact {
-    /// The figure, its range and what it supports, as they may be told
+    /// The figure, its range and what it supports, as they may be shown
     pub held: Held,
     /// 10 log10 of the likelihood ratio as reckoned, which the steps add up to
     pub reckoned: f64,
@@ -117,7 +117,7 @@ pub struct Exact {
     pub curve: Vec<Opinion>,
 }
 
-/// A figure as it may be told: no further from 0 than 40 decibans while an estimate carries it
+/// A figure as it may be shown: no further from 0 than 40 decibans while an estimate carries it
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Held {
     /// 10 log10 of a likelihood ratio
@@ -126,9 +126,9 @@ pub struct Held {
     pub range: Option<(f64, f64)>,
     /// What is supported throughout the range; none without a range, for a word goes by nothing else
     pub support: Option<Support>,
-    /// The figure, or an end of its range, goes further than may be told
+    /// The figure, or an end of its range, goes further than may be shown
     pub capped: bool,
-    /// So does the whole range: `support` is the least that holds, and more is not told
+    /// So does the whole range: `support` is the least that holds, and more is not shown
     pub at_least: bool,
 }
 
@@ -138,7 +138,7 @@ impl Held {
         let most = if estimated { MOST_DECIBANS } else { f64::INFINITY };
         let drawn = range(draws).map(|(low, high)| (low.min(decibans), high.max(decibans)));
         let is_past = |decibans: f64| decibans.abs() >= most;
-        let told = |decibans: f64| decibans.clamp(-most, most);
+        let capped = |decibans: f64| decibans.clamp(-most, most);
         let (low, high) = drawn.unwrap_or((decibans, decibans)); // else: nothing was drawn
         let least = if low * high > 0.0 { low.abs().min(high.abs()) } else { 0.0 };
         let support = drawn.map(Support::throughout).map(|support| match is_past(least) {
@@ -146,8 +146,8 @@ impl Held {
             false => support,
         });
         Held {
-            decibans: told(decibans),
-            range: drawn.map(|(low, high)| (told(low), told(high))),
+            decibans: capped(decibans),
+            range: drawn.map(|(low, high)| (capped(low), capped(high))),
             support,
             capped: is_past(low) || is_past(high),
             at_least: support.is_some() && is_past(least),

@@ -21,7 +21,7 @@ use crate::reason::next::{NextCheck, Shows, What, shown};
 use crate::reason::{Settings, Weighing};
 use std::collections::BTreeMap;
 
-/// Chance under which an outcome is not told
+/// Chance under which an outcome is not shown
 const RARE: f64 = 0.005;
 
 /// A check with what it would do to the weight

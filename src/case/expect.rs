@@ -1,7 +1,7 @@
 //! What a case expects of the rules: causes first, over or under a chance, checks that come early, findings left unexplained.
 
 use crate::case::fields::{Notes, quoted};
-use crate::case::inspection::{Expect, NameAt, WeightTold};
+use crate::case::inspection::{Expect, GivenWeight, NameAt};
 use crate::case::names;
 use crate::case::tree::{Entry, Value};
 use crate::problem::Problem;
@@ -47,44 +47,45 @@ fn one_or_several(notes: &mut Notes<'_>, entry: &Entry) -> Vec<NameAt> {
 }
 
 /// Weights, one or a list of them
-fn weights(notes: &mut Notes<'_>, entry: &Entry) -> Vec<WeightTold> {
+fn weights(notes: &mut Notes<'_>, entry: &Entry) -> Vec<GivenWeight> {
     let texts = match entry.value.value {
         Value::Text(_) => notes.text(entry).into_iter().collect(),
         _ => notes.texts(entry),
     };
-    let mut all: Vec<WeightTold> = Vec::new();
+    let mut all: Vec<GivenWeight> = Vec::new();
     for text in &texts {
-        let Some(told) = weight(notes, text) else { continue };
-        let same = |own: &&WeightTold| (&own.party.value, own.over) == (&told.party.value, told.over);
+        let Some(expected) = weight(notes, text) else { continue };
+        let same =
+            |own: &&GivenWeight| (&own.party.value, own.over) == (&expected.party.value, expected.over);
         match all.iter().find(same).map(|own| own.at) {
             Some(first) => {
-                let what = format!("a weight for `{}` is expected", quoted(&told.party.value));
+                let what = format!("a weight for `{}` is expected", quoted(&expected.party.value));
                 notes.say_twice(Code::CaseTwice, text.at, first, &what);
             }
-            None => all.push(told),
+            None => all.push(expected),
         }
     }
     all
 }
 
 /// `owner over 10`: a party, a word, and a ratio over 0
-fn weight(notes: &mut Notes<'_>, text: &Spanned<String>) -> Option<WeightTold> {
+fn weight(notes: &mut Notes<'_>, text: &Spanned<String>) -> Option<GivenWeight> {
     let words: Vec<&str> = text.value.split_whitespace().collect();
-    let told = match words.as_slice() {
+    let parts = match words.as_slice() {
         [party, word @ ("over" | "under"), figure] => match split_number(figure) {
             Ok((ratio, "")) if ratio > 0.0 => Some((*party, *word == "over", ratio)),
             _ => None,
         },
         _ => None,
     };
-    let Some((party, over, ratio)) = told else {
+    let Some((party, over, ratio)) = parts else {
         let message = format!("`{}` is no weight", quoted(&text.value));
         let help = "write the party, `over` or `under`, and a likelihood ratio over 0, as in `owner over 10`";
         notes.say(Problem::new(Code::CaseValue, text.at, message).help(help));
         return None;
     };
     let party = Spanned::new(party.to_owned(), notes.piece(text, 0, party.len()));
-    Some(WeightTold { party, over, ratio: Spanned::new(ratio, text.at), at: text.at })
+    Some(GivenWeight { party, over, ratio: Spanned::new(ratio, text.at), at: text.at })
 }
 
 /// Names as keys, each with a figure

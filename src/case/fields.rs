@@ -335,7 +335,7 @@ pub(super) fn quoted(text: &str) -> String {
     words
 }
 
-/// Names as they are told in a help
+/// Names as a help lists them
 pub(super) fn listed(names: &[&str]) -> String {
     let names: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
     names.join(", ")

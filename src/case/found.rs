@@ -14,18 +14,18 @@ pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Option<Seen> {
     let Value::Map(fields) = &entry.value.value else {
         return notes.text(entry).map(Seen::Grade);
     };
-    let mut told = Told::default();
+    let mut keys = FindingKeys::default();
     for field in fields {
         match field.key.value.as_str() {
-            "saw" => told.saw = Some(field),
-            "sure" => told.sure = Some(field),
-            "of" => told.of = Some(field),
+            "saw" => keys.saw = Some(field),
+            "sure" => keys.sure = Some(field),
+            "of" => keys.of = Some(field),
             _ if !is_row(field, fields) => {
                 notes.say_unknown_key(&field.key, &quoted(&entry.key.value), &FOUND);
-                told.other = true;
+                keys.other = true;
             }
-            _ => match told.row {
-                None => told.row = Some(field),
+            _ => match keys.row {
+                None => keys.row = Some(field),
                 Some(first) => {
                     let problem = Problem::new(Code::CaseShape, field.key.at, "one finding counts one thing");
                     let first = &first.key;
@@ -35,10 +35,10 @@ pub(super) fn seen(notes: &mut Notes<'_>, entry: &Entry) -> Option<Seen> {
             },
         }
     }
-    match told {
-        Told { row: Some(row), saw: None, sure: None, .. } => counted(notes, entry, row, &told),
-        Told { saw: Some(saw), row: None, of: None, .. } => unsure(notes, saw, &told),
-        Told { other: true, .. } => None,
+    match keys {
+        FindingKeys { row: Some(row), saw: None, sure: None, .. } => counted(notes, entry, row, &keys),
+        FindingKeys { saw: Some(saw), row: None, of: None, .. } => unsure(notes, saw, &keys),
+        FindingKeys { other: true, .. } => None,
         _ => {
             let name = quoted(&entry.key.value);
             let message = format!("it is not plain what was seen of `{name}`");
@@ -60,7 +60,7 @@ fn is_row(field: &Entry, fields: &[Entry]) -> bool {
 
 /// The fields of a finding with keys of its own
 #[derive(Default)]
-struct Told<'e> {
+struct FindingKeys<'e> {
     saw: Option<&'e Entry>,
     sure: Option<&'e Entry>,
     row: Option<&'e Entry>,
@@ -69,10 +69,10 @@ struct Told<'e> {
     other: bool,
 }
 
-fn unsure(notes: &mut Notes<'_>, saw: &Entry, told: &Told<'_>) -> Option<Seen> {
+fn unsure(notes: &mut Notes<'_>, saw: &Entry, keys: &FindingKeys<'_>) -> Option<Seen> {
     let grade = notes.text(saw);
-    let Some(sure) = told.sure else {
-        if !told.other {
+    let Some(sure) = keys.sure else {
+        if !keys.other {
             let help = "add `sure: 70%`, or write the grade alone";
             notes.say_missing(saw.key.at, "it is not said how sure this is", help);
         }
@@ -82,7 +82,7 @@ fn unsure(notes: &mut Notes<'_>, saw: &Entry, told: &Told<'_>) -> Option<Seen> {
     Some(Seen::Unsure { grade: grade?, sure: sure? })
 }
 
-fn counted(notes: &mut Notes<'_>, entry: &Entry, row: &Entry, told: &Told<'_>) -> Option<Seen> {
+fn counted(notes: &mut Notes<'_>, entry: &Entry, row: &Entry, keys: &FindingKeys<'_>) -> Option<Seen> {
     if matches!(row.value.value, Value::Blank) {
         let message = format!("`{}` is left blank", row.key.value);
         notes.say_missing(row.key.at, &message, "list their numbers, or write `[]` for none");
@@ -90,8 +90,8 @@ fn counted(notes: &mut Notes<'_>, entry: &Entry, row: &Entry, told: &Told<'_>) -
     }
     let items = notes.list(row);
     let which: Vec<Spanned<u32>> = items.iter().filter_map(|item| notes.count(item, &row.key)).collect();
-    let Some(of) = told.of else {
-        if !told.other {
+    let Some(of) = keys.of else {
+        if !keys.other {
             let message = format!("it is not said how many {} there are", row.key.value);
             notes.say_missing(row.key.at, &message, "add `of:` with their number");
         }

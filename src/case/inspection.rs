@@ -59,7 +59,7 @@ pub struct Photo {
     pub file: Spanned<String>,
 }
 
-/// What is told of the machine as a whole
+/// What the case gives of the machine as a whole
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Machine {
     /// What its people call it; empty when the file does not say (a problem has been noted then)
@@ -68,42 +68,42 @@ pub struct Machine {
     pub hours: Option<Spanned<f64>>,
     /// Its size, a name that dimensions and lives go by
     pub size: Option<Spanned<String>>,
-    /// Sizes of its own, beside or in place of those of its class, in the order told
-    pub sizes: Vec<SizeTold>,
+    /// Sizes of its own, beside or in place of those of its class, in the order written
+    pub sizes: Vec<GivenSize>,
     /// File that holds such sizes, by its path from the folder of the case
     pub sizes_file: Option<Spanned<String>>,
-    /// Its facts, in the order told
-    pub facts: Vec<FactTold>,
+    /// Its facts, in the order written
+    pub facts: Vec<GivenFact>,
 }
 
 /// The sizes of one part as its owner knows them
 #[derive(Clone, Debug, PartialEq)]
-pub struct SizeTold {
+pub struct GivenSize {
     /// Name of the measure
     pub measure: Spanned<String>,
     /// Size when new; none when it could not be read (a problem has been noted then)
     pub new: Option<Spanned<Quantity>>,
-    /// Sizes at which it is worn out, in the order told; empty where nobody told one
-    pub limits: Vec<LimitTold>,
+    /// Sizes at which it is worn out, in the order written; empty where none is given
+    pub limits: Vec<GivenLimit>,
 }
 
 /// A size at which a part is worn out
 #[derive(Clone, Debug, PartialEq)]
-pub struct LimitTold {
+pub struct GivenLimit {
     /// When it holds, as `impact high`; none where it always does, or where no other does
     pub holds: Option<Spanned<String>>,
     /// The size
     pub size: Spanned<Quantity>,
 }
 
-/// One fact told, for the whole machine or for one side
+/// One fact given, for the whole machine or for one side
 #[derive(Clone, Debug, PartialEq)]
-pub struct FactTold {
+pub struct GivenFact {
     /// Name of the fact
     pub name: Spanned<String>,
-    /// The side it is told for; none when it is told without a side
+    /// The side it is given for; none when it is given without a side
     pub side: Option<Side>,
-    /// The choice or the number told, as written
+    /// The choice or the number, as written
     pub value: Spanned<String>,
 }
 
@@ -116,7 +116,7 @@ pub struct Fitted {
     pub at: Option<Spanned<Place>>,
     /// Hours of the machine when it went on; finite, not negative
     pub on: Option<Spanned<f64>>,
-    /// When it was turned, or that it never was; none when nobody told
+    /// When it was turned, or that it never was; none when it is not given
     pub turned: Option<Spanned<Turned>>,
 }
 
@@ -181,7 +181,7 @@ pub struct Found {
 /// What was seen of a symptom
 #[derive(Clone, Debug, PartialEq)]
 pub enum Seen {
-    /// A grade, with no doubt told
+    /// A grade, with no doubt said
     Grade(Spanned<String>),
     /// A grade by somebody who was not sure
     Unsure {
@@ -254,12 +254,12 @@ pub struct Expect {
     /// Measures, symptoms and checks that are held back
     pub held: Vec<NameAt>,
     /// Weights of the findings on the damage in question
-    pub weight: Vec<WeightTold>,
+    pub weight: Vec<GivenWeight>,
 }
 
 /// What the findings are expected to weigh against a party: `owner over 10`
 #[derive(Clone, Debug, PartialEq)]
-pub struct WeightTold {
+pub struct GivenWeight {
     /// Whom the causes count against
     pub party: Spanned<String>,
     /// The likelihood ratio lies over the figure; else under it

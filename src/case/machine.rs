@@ -3,7 +3,7 @@
 //! A changed meter is told once (`meter: {changed_at: …}`); from there on all hours in the case count on from the old one.
 
 use crate::case::fields::Notes;
-use crate::case::inspection::{FactTold, Machine};
+use crate::case::inspection::{GivenFact, Machine};
 use crate::case::keys;
 use crate::case::sizes;
 use crate::case::tree::{Entry, Value};
@@ -16,12 +16,12 @@ use crate::source::Spanned;
 pub(super) fn machine(notes: &mut Notes<'_>, entry: &Entry) -> Machine {
     let mut machine = Machine::default();
     machine.tag.at = entry.key.at;
-    let mut tag_told = false;
+    let mut has_tag = false;
     let mut before = None;
     for field in notes.map(entry) {
         match field.key.value.as_str() {
             "tag" => {
-                tag_told = true;
+                has_tag = true;
                 if let Some(tag) = notes.text(field) {
                     machine.tag = tag;
                 }
@@ -33,7 +33,7 @@ pub(super) fn machine(notes: &mut Notes<'_>, entry: &Entry) -> Machine {
             "sizes" => machine.sizes = sizes::under(notes, field),
             "facts" => {
                 for fact in notes.map(field) {
-                    machine.facts.extend(told(notes, fact));
+                    machine.facts.extend(given(notes, fact));
                 }
             }
             _ => notes.say_unknown_key(&field.key, "machine", &keys::MACHINE),
@@ -41,7 +41,7 @@ pub(super) fn machine(notes: &mut Notes<'_>, entry: &Entry) -> Machine {
     }
     run_before(notes, &mut machine, before.as_ref());
     let is_map = matches!(entry.value.value, Value::Map(_) | Value::Blank);
-    if !tag_told && is_map {
+    if !has_tag && is_map {
         let message = "the machine has no `tag`";
         notes.say_missing(entry.key.at, message, "add `tag:` with what its people call it");
     }
@@ -57,18 +57,18 @@ struct Meter {
 /// What stands under `meter`
 fn meter(notes: &mut Notes<'_>, entry: &Entry) -> Option<Meter> {
     let (mut changed_at, mut from) = (None, None);
-    let mut told = false;
+    let mut has_change = false;
     for field in notes.map(entry) {
         match field.key.value.as_str() {
             "changed_at" => {
-                told = true;
+                has_change = true;
                 changed_at = notes.hours(field);
             }
             "from" => from = notes.hours(field),
             _ => notes.say_unknown_key(&field.key, "meter", &keys::METER),
         }
     }
-    if !told {
+    if !has_change {
         let help = "add `changed_at:` with the last hours of the old meter";
         notes.say_missing(entry.key.at, "it is not said when the meter was changed", help);
     }
@@ -91,16 +91,16 @@ fn run_before(notes: &mut Notes<'_>, machine: &mut Machine, meter: Option<&Meter
     hours.value += meter.changed_at.value - from;
 }
 
-/// One fact: told once, or for one side or both
-fn told(notes: &mut Notes<'_>, fact: &Entry) -> Vec<FactTold> {
+/// One fact: given once, or for one side or both
+fn given(notes: &mut Notes<'_>, fact: &Entry) -> Vec<GivenFact> {
     let Value::Map(sides) = &fact.value.value else {
         let value = notes.text(fact);
         return value
-            .map(|value| FactTold { name: fact.key.clone(), side: None, value })
+            .map(|value| GivenFact { name: fact.key.clone(), side: None, value })
             .into_iter()
             .collect();
     };
-    let mut told = Vec::new();
+    let mut facts = Vec::new();
     for entry in sides {
         let Some(side) = Side::from_word(&entry.key.value) else {
             let words = Side::BOTH.map(Side::word);
@@ -108,8 +108,8 @@ fn told(notes: &mut Notes<'_>, fact: &Entry) -> Vec<FactTold> {
             continue;
         };
         if let Some(value) = notes.text(entry) {
-            told.push(FactTold { name: fact.key.clone(), side: Some(side), value });
+            facts.push(GivenFact { name: fact.key.clone(), side: Some(side), value });
         }
     }
-    told
+    facts
 }

@@ -43,7 +43,7 @@ pub(super) fn truth(notes: &mut Notes<'_>, entry: &Entry) -> Truth {
     truth
 }
 
-/// A name, a grade if one is told, and a place if one is told
+/// A name, with its grade and its place where they are given
 pub(super) fn name(notes: &mut Notes<'_>, text: &Spanned<String>) -> Option<NameAt> {
     let words = words(&text.value);
     let (&(start, name), rest) = words.split_first()?;

@@ -89,17 +89,17 @@ pub(super) fn problem(text: &str, whole: Span, says: &str, failed: usize, open: 
     let saying = SAYINGS.iter().find(|own| says.contains(own.theirs));
     let inside = open.last().copied().filter(|&start| text.get(start..).is_some_and(is_opened));
     let (opened, start) = match saying.map(|own| own.place) {
-        Some(Told::Open) => (Some(failed), last_line(text)),
-        Some(Told::Escape) => (None, wrong_escape(text, failed)),
-        Some(Told::Tab) => (None, failed - spaces_before(text, failed)),
-        Some(Told::Here | Told::Rest) | None => {
+        Some(Underline::Open) => (Some(failed), last_line(text)),
+        Some(Underline::Escape) => (None, wrong_escape(text, failed)),
+        Some(Underline::Tab) => (None, failed - spaces_before(text, failed)),
+        Some(Underline::Here | Underline::Rest) | None => {
             (inside, if at_end(text, failed) { last_line(text) } else { failed })
         }
     };
     let (message, help) = in_our_words(saying, text, start, inside);
     let end = match saying.map(|own| own.place) {
-        Some(Told::Rest) => line_end(text, start),
-        Some(Told::Tab) => start + 1,
+        Some(Underline::Rest) => line_end(text, start),
+        Some(Underline::Tab) => start + 1,
         _ => word_end(text, start),
     };
     let problem = Problem::new(Code::CaseSyntax, span(whole, start, end), message).help(help);
@@ -173,9 +173,9 @@ fn in_our_words(
     }
 }
 
-/// Where something that the parser says is told
+/// What is underlined for something that the parser says
 #[derive(Clone, Copy)]
-enum Told {
+enum Underline {
     /// At the word where it stopped
     Here,
     /// On all of the line from there
@@ -196,15 +196,15 @@ struct Saying {
     ours: &'static str,
     /// What to do
     help: &'static str,
-    place: Told,
+    place: Underline,
 }
 
-const fn at(place: Told, theirs: &'static str, ours: &'static str, help: &'static str) -> Saying {
+const fn at(place: Underline, theirs: &'static str, ours: &'static str, help: &'static str) -> Saying {
     Saying { theirs, ours, help, place }
 }
 
 const fn here(theirs: &'static str, ours: &'static str, help: &'static str) -> Saying {
-    at(Told::Here, theirs, ours, help)
+    at(Underline::Here, theirs, ours, help)
 }
 
 const LIST: &str = "a list that does not go on here and is not closed";
@@ -236,22 +236,22 @@ const SAYINGS: &[Saying] = &[
     ),
     here("comment or line break", "text behind `|` or `>`", "begin the text on the next line, indented"),
     at(
-        Told::Open,
+        Underline::Open,
         "unexpected document indicator",
         "a line of `---` or `...` inside a text in quotes",
         "close the quotes before it",
     ),
-    at(Told::Open, "quoted scalar, found unexpected end of stream", UNCLOSED, UNCLOSED_HELP),
-    at(Told::Open, "indentation in quoted scalar", UNCLOSED, UNCLOSED_HELP),
-    at(Told::Escape, "escape", ESCAPE, ESCAPE_HELP),
-    at(Told::Escape, "hexadecimal", ESCAPE, ESCAPE_HELP),
-    at(Told::Tab, "tab", "a tab where the line is indented", "indent with spaces"),
+    at(Underline::Open, "quoted scalar, found unexpected end of stream", UNCLOSED, UNCLOSED_HELP),
+    at(Underline::Open, "indentation in quoted scalar", UNCLOSED, UNCLOSED_HELP),
+    at(Underline::Escape, "escape", ESCAPE, ESCAPE_HELP),
+    at(Underline::Escape, "hexadecimal", ESCAPE, ESCAPE_HELP),
+    at(Underline::Tab, "tab", "a tab where the line is indented", "indent with spaces"),
     here(
         "unknown anchor",
         "a name after `*` that stands for nothing",
         "write what is meant in full; a text that begins so goes in quotes",
     ),
-    at(Told::Rest, "<document start>", "text after the end of the keys", COLUMN),
+    at(Underline::Rest, "<document start>", "text after the end of the keys", COLUMN),
     here("node content", "a value is missing before this", "put a text that begins with a mark in quotes"),
 ];
 

@@ -41,7 +41,7 @@ pub(super) fn backwards(notes: &mut Notes<'_>, machine: &Machine, parts: &[Fitte
         let part = quoted(&fitted.part.value);
         let now = machine.hours.as_ref().map(|now| (now, "the machine now"));
         let turned = fitted.turned.as_ref();
-        let turned = turned.and_then(|told| Some(Spanned::new(told.value.at()?, told.at)));
+        let turned = turned.and_then(|turned| Some(Spanned::new(turned.value.at()?, turned.at)));
         let turned = turned.as_ref();
         let message = format!("`{part}` went on after the hours of the machine");
         in_order(notes, fitted.on.as_ref(), now, message);
@@ -78,12 +78,12 @@ fn fitted(notes: &mut Notes<'_>, list: &Entry, item: &Node) -> Option<Fitted> {
         return None;
     };
     let mut part = None;
-    let mut part_told = false;
+    let mut has_part = false;
     let (mut at, mut on, mut turned) = (None, None, None);
     for field in fields {
         match field.key.value.as_str() {
             "part" => {
-                part_told = true;
+                has_part = true;
                 part = notes.text(field);
             }
             "at" => at = notes.text(field),
@@ -92,7 +92,7 @@ fn fitted(notes: &mut Notes<'_>, list: &Entry, item: &Node) -> Option<Fitted> {
             _ => notes.say_unknown_key(&field.key, "parts", &keys::PARTS),
         }
     }
-    if !part_told {
+    if !has_part {
         let help = "add `part:` with its name";
         notes.say_missing(blame(item, list.key.at), "it is not said which part", help);
     }

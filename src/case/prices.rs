@@ -59,12 +59,12 @@ fn whole(notes: &mut Notes<'_>, entries: &[Entry]) -> Prices {
             _ => notes.say_unknown_key(&entry.key, "prices", &keys::PRICES),
         }
     }
-    for (told, key, help) in [
+    for (is_read, key, help) in [
         (prices.currency.is_some(), "currency", "add `currency:` with the word for the money, such as `EUR`"),
         (prices.labour.is_some(), "labour", "add `labour:` with what an hour of it costs, such as `65`"),
     ] {
         let written = entries.iter().any(|entry| entry.key.value == key);
-        if !told && !written {
+        if !is_read && !written {
             notes.say_missing(notes.whole, &format!("the prices have no `{key}`"), help);
         }
     }

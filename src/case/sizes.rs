@@ -1,7 +1,7 @@
 //! Sizes of the machine's own: new, and where it is worn out. They stand in the case, or in a file that many cases name.
 
 use crate::case::fields::{Notes, quoted};
-use crate::case::inspection::{LimitTold, SizeTold};
+use crate::case::inspection::{GivenLimit, GivenSize};
 use crate::case::keys;
 use crate::case::readings::quantity;
 use crate::case::tree::{self, Entry, Value};
@@ -13,7 +13,7 @@ use crate::source::{SourceId, Sources, Spanned};
 const BEGIN: &str = "begin with a measure and its sizes: `link_height: {new: 105.5 mm, limit: 96.5 mm}`";
 
 /// Reads the text of a file of sizes: all that is wrong with it is told at once, and what could be read is given back
-pub fn read(sources: &Sources, id: SourceId) -> (Vec<SizeTold>, Problems) {
+pub fn read(sources: &Sources, id: SourceId) -> (Vec<GivenSize>, Problems) {
     let mut notes = Notes::new(sources.text(id), sources.whole(id));
     let sizes = match tree::grow(&mut notes, BEGIN) {
         Ok(entries) => all(&mut notes, &entries),
@@ -26,45 +26,45 @@ pub fn read(sources: &Sources, id: SourceId) -> (Vec<SizeTold>, Problems) {
 }
 
 /// What stands under `sizes`
-pub(super) fn under(notes: &mut Notes<'_>, entry: &Entry) -> Vec<SizeTold> {
+pub(super) fn under(notes: &mut Notes<'_>, entry: &Entry) -> Vec<GivenSize> {
     let entries = notes.map(entry);
     all(notes, entries)
 }
 
-fn all(notes: &mut Notes<'_>, entries: &[Entry]) -> Vec<SizeTold> {
+fn all(notes: &mut Notes<'_>, entries: &[Entry]) -> Vec<GivenSize> {
     entries.iter().map(|entry| one(notes, entry)).collect()
 }
 
 /// The sizes of one measure: its new size alone, or `new` and `limit`
-fn one(notes: &mut Notes<'_>, entry: &Entry) -> SizeTold {
+fn one(notes: &mut Notes<'_>, entry: &Entry) -> GivenSize {
     let measure = entry.key.clone();
     let Value::Map(fields) = &entry.value.value else {
-        return SizeTold { new: quantity(notes, &entry.value, &measure), measure, limits: Vec::new() };
+        return GivenSize { new: quantity(notes, &entry.value, &measure), measure, limits: Vec::new() };
     };
     let (mut new, mut limits) = (None, Vec::new());
-    let mut told = false;
+    let mut has_new = false;
     for field in fields {
         match field.key.value.as_str() {
             "new" => {
-                told = true;
+                has_new = true;
                 new = quantity(notes, &field.value, &field.key);
             }
             "limit" => limits = limit(notes, field),
             _ => notes.say_unknown_key(&field.key, &quoted(&measure.value), &keys::SIZES),
         }
     }
-    if !told {
+    if !has_new {
         let message = format!("`{}` has no new size", quoted(&measure.value));
         notes.say_missing(measure.at, &message, "add `new:` with the size of a new part");
     }
-    SizeTold { measure, new, limits }
+    GivenSize { measure, new, limits }
 }
 
 /// One size at which it is worn out, or one for each of several grounds or builds
-fn limit(notes: &mut Notes<'_>, entry: &Entry) -> Vec<LimitTold> {
+fn limit(notes: &mut Notes<'_>, entry: &Entry) -> Vec<GivenLimit> {
     let Value::Map(fields) = &entry.value.value else {
         let size = quantity(notes, &entry.value, &entry.key);
-        return size.map(|size| LimitTold { holds: None, size }).into_iter().collect();
+        return size.map(|size| GivenLimit { holds: None, size }).into_iter().collect();
     };
     let mut limits = Vec::new();
     let mut last: Option<&Spanned<String>> = None;
@@ -81,7 +81,7 @@ fn limit(notes: &mut Notes<'_>, entry: &Entry) -> Vec<LimitTold> {
         last = last.or(otherwise.then_some(&field.key));
         let holds = (!otherwise).then(|| field.key.clone());
         let size = quantity(notes, &field.value, &field.key);
-        limits.extend(size.map(|size| LimitTold { holds, size }));
+        limits.extend(size.map(|size| GivenLimit { holds, size }));
     }
     limits
 }

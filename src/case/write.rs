@@ -38,7 +38,7 @@ pub struct Machine {
     pub facts: BTreeMap<String, Fact>,
 }
 
-/// A fact told once, for each side, or as a number
+/// A fact given once, for each side, or as a number
 #[derive(Clone, Debug, Serialize)]
 #[serde(untagged)]
 pub enum Fact {

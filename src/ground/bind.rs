@@ -1,12 +1,12 @@
 //! What a case tells of its machine, in the terms of the rules: facts, counts, size, hours on parts.
 //!
-//! Facts told are not evidence: they are ground away before the network is built and carry no weight in the reasons.
+//! Facts given are not evidence: they are ground away before the network is built and carry no weight in the reasons.
 
 use super::near;
 use super::sizes;
-use crate::case::{FactTold, Fitted, Inspection, Turned};
+use crate::case::{self, Fitted, GivenFact, Inspection};
 use crate::invariant::Hold;
-use crate::machine::{Machine, Service, Turn};
+use crate::machine::{Machine, Service, Turned};
 use crate::model::formula::Formula;
 use crate::model::{Extent, Fact, FactId, Model, Part, PartId};
 use crate::place::{Place, Side};
@@ -14,19 +14,19 @@ use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
 use crate::wear::Readings;
-use crate::wear::estimate::{Bench, Estimate, Gap};
+use crate::wear::estimate::{Estimate, Evaluator, Gap};
 use std::collections::BTreeMap;
 
 /// The machine that a case tells of
 pub(super) fn bind(model: &Model, inspection: &Inspection, problems: &mut Problems) -> Machine {
-    let told = &inspection.machine;
-    let mut machine = Machine { hours: told.hours.as_ref().map(|hours| hours.value), ..Machine::default() };
+    let given = &inspection.machine;
+    let mut machine = Machine { hours: given.hours.as_ref().map(|hours| hours.value), ..Machine::default() };
     let mut places = BTreeMap::new();
-    for fact in &told.facts {
+    for fact in &given.facts {
         tell(model, fact, &mut machine, &mut places, problems);
     }
     counts(model, inspection, &mut machine, problems);
-    if let Some(size) = &told.size {
+    if let Some(size) = &given.size {
         if model.sizes.contains_key(&size.value) {
             machine.size = Some(size.value.clone());
         } else {
@@ -43,7 +43,7 @@ pub(super) fn bind(model: &Model, inspection: &Inspection, problems: &mut Proble
             );
         }
     }
-    sizes::bind(model, told, &mut machine, problems);
+    sizes::bind(model, given, &mut machine, problems);
     for fitted in &inspection.parts {
         fit(model, fitted, &mut machine, problems);
     }
@@ -51,19 +51,19 @@ pub(super) fn bind(model: &Model, inspection: &Inspection, problems: &mut Proble
     machine
 }
 
-/// Notes a fact told, or how many of a numbered part a side has
+/// Notes a fact given, or how many of a numbered part a side has
 fn tell(
     model: &Model,
-    told: &FactTold,
+    given: &GivenFact,
     machine: &mut Machine,
     places: &mut BTreeMap<(FactId, Option<Side>), Span>,
     problems: &mut Problems,
 ) {
-    if let Some(part) = model.row_of(&told.name.value) {
-        count(model, part, told, machine, problems);
+    if let Some(part) = model.row_of(&given.name.value) {
+        count(model, part, given, machine, problems);
         return;
     }
-    let Some(number) = model.facts.iter().position(|fact| fact.common.name == told.name.value) else {
+    let Some(number) = model.facts.iter().position(|fact| fact.common.name == given.name.value) else {
         let facts = model.facts.iter().map(|fact| fact.common.name.as_str());
         let plurals: Vec<String> =
             model.parts.iter().filter(|part| part.numbered.is_some()).map(Part::plural).collect();
@@ -72,32 +72,32 @@ fn tell(
         problems.push(
             Problem::new(
                 Code::CaseUnknownName,
-                told.name.at,
-                format!("the rules know no fact `{}`", told.name.value),
+                given.name.at,
+                format!("the rules know no fact `{}`", given.name.value),
             )
-            .help(did_you_mean(&told.name.value, known.iter().copied(), &otherwise)),
+            .help(did_you_mean(&given.name.value, known.iter().copied(), &otherwise)),
         );
         return;
     };
     let id = FactId(number);
     let fact = &model[id];
-    let Some(choice) = choice(fact, &told.value, problems) else {
+    let Some(choice) = choice(fact, &given.value, problems) else {
         return;
     };
-    for side in sides(fact, told, problems) {
+    for side in sides(fact, given, problems) {
         if let Some(before) = machine.facts.insert((id, side), choice)
             && before != choice
         {
             problems.push(
                 Problem::new(
                     Code::CaseTwice,
-                    told.value.at,
-                    format!("`{}` is told twice, and differently", told.name.value),
+                    given.value.at,
+                    format!("`{}` is told twice, and differently", given.name.value),
                 )
                 .help("keep the one that is so"),
             );
         }
-        places.insert((id, side), told.value.at);
+        places.insert((id, side), given.value.at);
     }
 }
 
@@ -118,12 +118,12 @@ fn choice(fact: &Fact, value: &Spanned<String>, problems: &mut Problems) -> Opti
     found
 }
 
-/// The sides a fact is told for
-fn sides(fact: &Fact, told: &FactTold, problems: &mut Problems) -> Vec<Option<Side>> {
-    match (fact.common.extent, told.side) {
+/// The sides a fact is given for
+fn sides(fact: &Fact, given: &GivenFact, problems: &mut Problems) -> Vec<Option<Side>> {
+    match (fact.common.extent, given.side) {
         (Extent::Machine, None) => vec![None],
         (Extent::Machine, Some(_)) => {
-            problems.push(not_by_sides(told));
+            problems.push(not_by_sides(given));
             Vec::new()
         }
         (_, Some(side)) => vec![Some(side)],
@@ -131,41 +131,41 @@ fn sides(fact: &Fact, told: &FactTold, problems: &mut Problems) -> Vec<Option<Si
     }
 }
 
-fn count(model: &Model, part: PartId, told: &FactTold, machine: &mut Machine, problems: &mut Problems) {
-    if told.side.is_some() {
-        problems.push(not_by_sides(told));
+fn count(model: &Model, part: PartId, given: &GivenFact, machine: &mut Machine, problems: &mut Problems) {
+    if given.side.is_some() {
+        problems.push(not_by_sides(given));
         return;
     }
     let (least, most) = model[part].numbered.hold("a row is of a numbered part");
-    match told.value.value.parse::<u32>() {
+    match given.value.value.parse::<u32>() {
         Ok(number) if (least..=most).contains(&number) => {
             machine.counts.insert(part, number);
         }
         _ => problems.push(
             Problem::new(
                 Code::CaseValue,
-                told.value.at,
-                format!("`{}` is no number of {} a side can have", told.value.value, told.name.value),
+                given.value.at,
+                format!("`{}` is no number of {} a side can have", given.value.value, given.name.value),
             )
             .help(format!("write a whole number from {least} to {most}")),
         ),
     }
 }
 
-fn not_by_sides(told: &FactTold) -> Problem {
-    let message = format!("`{}` is a fact of the whole machine", told.name.value);
-    Problem::new(Code::CaseUnknownPlace, told.value.at, message).help("tell it once, without sides")
+fn not_by_sides(given: &GivenFact) -> Problem {
+    let message = format!("`{}` is a fact of the whole machine", given.name.value);
+    Problem::new(Code::CaseUnknownPlace, given.value.at, message).help("tell it once, without sides")
 }
 
-/// How many of each numbered part there are must be told: without it there are no places
+/// How many of each numbered part there are must be given: without it there are no places
 fn counts(model: &Model, inspection: &Inspection, machine: &mut Machine, problems: &mut Problems) {
-    let (told, at) = (&inspection.machine.facts, inspection.machine.tag.at);
+    let (facts, at) = (&inspection.machine.facts, inspection.machine.tag.at);
     for (number, part) in model.parts.iter().enumerate() {
         let id = PartId(number);
         if part.numbered.is_some() && !machine.counts.contains_key(&id) {
             let gated = part.common.gate.facts().any(|fact| machine.facts.contains_key(&(fact, None)));
-            // A number that cannot be has been told of already.
-            let faulty = told.iter().any(|fact| fact.name.value == part.plural());
+            // A number that cannot be is a problem already.
+            let faulty = facts.iter().any(|fact| fact.name.value == part.plural());
             if !gated && !faulty && model.blocks().any(|block| block.extent == Extent::Each(id)) {
                 let plural = part.plural();
                 problems.push(
@@ -221,10 +221,10 @@ fn fit(model: &Model, fitted: &Fitted, machine: &mut Machine, problems: &mut Pro
     for place in chosen {
         let service = Service {
             hours: fitted.on.as_ref().map(|on| hours - on.value),
-            turn: match fitted.turned.as_ref().map(|told| told.value) {
-                None => Turn::Untold,
-                Some(Turned::Never) => Turn::Never,
-                Some(Turned::At(at)) => Turn::Since(hours - at),
+            turned: match fitted.turned.as_ref().map(|turned| turned.value) {
+                None => Turned::Unknown,
+                Some(case::Turned::Never) => Turned::Never,
+                Some(case::Turned::At(at)) => Turned::Since(hours - at),
             },
         };
         machine.service.insert((id, place), service);
@@ -246,11 +246,11 @@ pub(super) fn no_such_place(model: &Model, counts: &BTreeMap<PartId, u32>, at: &
     Problem::new(Code::CaseUnknownPlace, at.at, format!("this machine has no `{}`", at.value)).help(help)
 }
 
-/// Reckons facts from hours and turns; what was told stands, but a turn cannot be told away
+/// Reckons facts from hours and turns; what is given stands, but a turn cannot be denied
 fn derive(
     model: &Model,
     machine: &mut Machine,
-    told: &BTreeMap<(FactId, Option<Side>), Span>,
+    given: &BTreeMap<(FactId, Option<Side>), Span>,
     problems: &mut Problems,
 ) {
     for &id in &model.fact_order {
@@ -262,7 +262,7 @@ fn derive(
                 continue;
             };
             let key = Machine::key(model, id, &place);
-            match (machine.facts.get(&key), told.get(&key)) {
+            match (machine.facts.get(&key), given.get(&key)) {
                 (Some(before), Some(&at)) if *before != choice && matches!(formula, Formula::Turn(_)) => {
                     let name = &model[id].common.name;
                     problems.push(
@@ -284,11 +284,11 @@ fn derive(
     }
 }
 
-/// The choice of a fact that the hours and turns told of a machine give at a place; none when it is not reckoned from
-/// them, or not enough of them is told
+/// The choice of a fact that the known hours and turns of a machine give at a place; none when it is not reckoned from
+/// them, or not enough of them is known
 ///
 /// # Errors
-/// The facts nobody told on which it hangs what they give.
+/// The facts not given on which it hangs what they give.
 pub fn reckoned(
     model: &Model,
     machine: &Machine,
@@ -314,5 +314,5 @@ fn near_bound(model: &Model, machine: &Machine, fact: FactId, place: &Place) -> 
 
 fn figure(model: &Model, machine: &Machine, formula: &Formula, place: &Place) -> Result<Estimate, Gap> {
     let readings = Readings::new();
-    Bench { model, machine, readings: &readings }.value(formula, place)
+    Evaluator { model, machine, readings: &readings }.value(formula, place)
 }

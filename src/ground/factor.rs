@@ -8,7 +8,7 @@ use super::slip::MEANT;
 use crate::model::{Dimension, MeasureId, Model};
 use crate::place::{Place, Side};
 use crate::units::Quantity;
-use crate::wear::estimate::Bench;
+use crate::wear::estimate::Evaluator;
 
 /// Factors that slips make, with what each says
 const SLIPS: [(f64, &str); 3] = [
@@ -42,13 +42,13 @@ fn slipped(model: &Model, ground: &Ground, id: MeasureId) -> Option<(Vec<Side>, 
     let (left, right) = (read(Side::Left)?, read(Side::Right)?);
     let times = left.max(right) / left.min(right);
     let (_, what) = SLIPS.into_iter().find(|(factor, _)| (times / factor - 1.0).abs() < NEAR)?;
-    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
-    let size = bench.dimension(id, &Place::Side(Side::Left)).ok();
+    let evaluator = Evaluator { model, machine: &ground.machine, readings: &ground.readings };
+    let size = evaluator.dimension(id, &Place::Side(Side::Left)).ok();
     if size.is_some_and(wears_from_next_to_nothing) {
         return None;
     }
     let fits = |side: &Side| {
-        let worn = bench.worn(id, &Place::Side(*side)).ok()?;
+        let worn = evaluator.worn(id, &Place::Side(*side)).ok()?;
         Some((MEANT.0..=MEANT.1).contains(&worn.value))
     };
     let aside: Vec<Side> = Side::BOTH.into_iter().filter(|side| fits(side) != Some(true)).collect();

@@ -135,14 +135,14 @@ fn look(
 
 /// What to do about something that this machine's facts rule out, the first such fact by its name
 fn ruled_out(model: &Model, ground: &Ground, gate: &Test, place: &Place) -> String {
-    let told = gate.terms.iter().find_map(|term| {
+    let fact = gate.terms.iter().find_map(|term| {
         let Term::Fact { fact, choices } = term else { return None };
         let choice = ground.machine.facts.get(&Machine::key(model, *fact, place))?;
         let name = &model[*fact].common.name;
         let word = model[*fact].choices.get(*choice)?;
         (!choices.contains(choice)).then(|| format!("`{name}: {word}`"))
     });
-    match told {
+    match fact {
         Some(fact) => format!("{fact}, told under `machine` or by the list of `parts`, rules it out: correct it, or take this out"),
         None => "the facts told under `machine` or the list of `parts` rule it out: correct them, or take this out".to_owned(),
     }

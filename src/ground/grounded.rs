@@ -19,7 +19,7 @@ pub struct Ground {
     pub machine: Machine,
     /// Measures read and not void
     pub readings: Readings,
-    /// Measures read that mean nothing on this machine, as told
+    /// Measures read that mean nothing on this machine by its facts
     pub set_aside: Readings,
     /// One of several values read at a place that lies far from the others
     pub outliers: Vec<Outlier>,
@@ -98,7 +98,7 @@ impl Ground {
         })
     }
 
-    /// What can be done on this machine about something hidden at a place: what its told facts or the signs rule out is no
+    /// What can be done on this machine about something hidden at a place: what its facts or the signs rule out is no
     /// remedy
     pub fn remedies<'m>(
         &self,
@@ -110,7 +110,7 @@ impl Ground {
         fixing.filter(move |remedy| self.offers(model, remedy, place) != Answer::No)
     }
 
-    /// Whether a remedy is one at a place, by the facts told and by the signs it asks for; what nobody looked at counts
+    /// Whether a remedy is one at a place, by the facts given and by the signs it asks for; what nobody looked at counts
     /// as normal
     pub fn offers(&self, model: &Model, remedy: &Remedy, place: &Place) -> Answer {
         let so = |sign: &Sign| sign.grades.contains(&self.grade_at(model, sign.symptom, place));

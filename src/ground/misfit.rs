@@ -9,7 +9,7 @@ use crate::machine::{Answer, Supposed};
 use crate::model::{MeasureId, Model};
 use crate::place::Place;
 use crate::wear::Readings;
-use crate::wear::estimate::Bench;
+use crate::wear::estimate::Evaluator;
 use std::collections::BTreeSet;
 
 /// Per cent past which a part is so far beyond its limit that, beside others better than new, the sizes must be others'
@@ -39,22 +39,22 @@ pub(super) fn set_aside(model: &Model, ground: &mut Ground) {
 /// All that was read and is held against the class, whether it counted so far or was better than new
 fn of_class(model: &Model, ground: &Ground) -> Vec<(MeasureId, Place)> {
     let read = [&ground.readings, &ground.set_aside].into_iter().flat_map(|readings| {
-        let bench = bench(model, ground, readings);
-        readings.keys().filter(move |(id, place)| is_of_class(&bench, *id, place))
+        let evaluator = evaluator(model, ground, readings);
+        readings.keys().filter(move |(id, place)| is_of_class(&evaluator, *id, place))
     });
     read.cloned().collect()
 }
 
-fn bench<'a>(model: &'a Model, ground: &'a Ground, readings: &'a Readings) -> Bench<'a> {
-    Bench { model, machine: &ground.machine, readings }
+fn evaluator<'a>(model: &'a Model, ground: &'a Ground, readings: &'a Readings) -> Evaluator<'a> {
+    Evaluator { model, machine: &ground.machine, readings }
 }
 
 /// Whether a reading is held against a size of the machine's class
-fn is_of_class(bench: &Bench<'_>, id: MeasureId, place: &Place) -> bool {
-    let gate = &bench.model[id].common.gate;
-    !bench.machine.sizes.contains_key(&id)
-        && bench.dimension(id, place).is_ok()
-        && bench.machine.holds(bench.model, gate, place, &Supposed::new()) != Answer::No
+fn is_of_class(evaluator: &Evaluator<'_>, id: MeasureId, place: &Place) -> bool {
+    let gate = &evaluator.model[id].common.gate;
+    !evaluator.machine.sizes.contains_key(&id)
+        && evaluator.dimension(id, place).is_ok()
+        && evaluator.machine.holds(evaluator.model, gate, place, &Supposed::new()) != Answer::No
 }
 
 /// The class, where two measures or more speak against it and as many as for it
@@ -62,13 +62,13 @@ fn misfit(model: &Model, ground: &Ground) -> Option<Misfit> {
     let size = ground.machine.size.clone()?;
     let (mut better, mut far_past, mut all) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
     for readings in [&ground.readings, &ground.set_aside] {
-        let bench = bench(model, ground, readings);
+        let evaluator = evaluator(model, ground, readings);
         for ((id, place), reading) in
-            readings.iter().filter(|((id, place), _)| is_of_class(&bench, *id, place))
+            readings.iter().filter(|((id, place), _)| is_of_class(&evaluator, *id, place))
         {
-            let Ok(worn) = bench.worn(*id, place) else { continue };
+            let Ok(worn) = evaluator.worn(*id, place) else { continue };
             all.insert(*id);
-            if bench.is_better_than_new(*id, place, reading.value) {
+            if evaluator.is_better_than_new(*id, place, reading.value) {
                 better.insert(*id);
             } else if worn.value > FAR_PAST {
                 far_past.insert(*id);

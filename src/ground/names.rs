@@ -75,10 +75,10 @@ fn expected(model: &Model, expect: &Expect, ground: &Ground, problems: &mut Prob
         let all = measures.chain(symptoms()).chain(checks());
         block("measure, symptom or check", all, name, model, ground, problems);
     }
-    for told in &expect.weight {
+    for weight in &expect.weight {
         let known: Vec<&str> = model.kinds.iter().map(|kind| kind.against.as_str()).collect();
-        if !known.contains(&told.party.value.as_str()) {
-            problems.push(unknown("party", &told.party, known.iter().copied()));
+        if !known.contains(&weight.party.value.as_str()) {
+            problems.push(unknown("party", &weight.party, known.iter().copied()));
         }
     }
 }

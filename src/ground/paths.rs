@@ -1,6 +1,6 @@
 //! The paths of a condition or symptom at one place: one for each set of parents, and the leak.
 //!
-//! A line of the rules is a path: a table P(contribution | parents) whose parents include the facts nobody told that its tests
+//! A line of the rules is a path: a table P(contribution | parents) whose parents include the open facts that its tests
 //! and gates hang on. So gates, first-line-that-holds and joint lines need no special case in inference.
 
 use super::open::Open;

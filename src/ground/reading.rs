@@ -20,7 +20,7 @@ use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::Span;
 use crate::units::{Quantity, Unit};
-use crate::wear::estimate::{Bench, Estimate, Gap};
+use crate::wear::estimate::{Estimate, Evaluator, Gap};
 use crate::wear::{self, Reading, Readings, normal};
 use std::collections::BTreeSet;
 
@@ -116,31 +116,31 @@ fn take(model: &Model, read: &Read, place: &Place, ground: &mut Ground, problems
 
 /// Notes readings of parts that wear of which nobody can say how worn they are, for want of facts or sizes
 fn hold_what_tells_no_wear(model: &Model, ground: &mut Ground) {
-    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
+    let evaluator = Evaluator { model, machine: &ground.machine, readings: &ground.readings };
     let wears = |id: MeasureId| {
         let mut rows = model.sizes.values().filter_map(|size| size.dimensions.get(&id)).flatten();
         ground.machine.sizes.contains_key(&id) || rows.any(|row| row.points.len() > 1)
     };
-    let untold = ground.readings.keys().filter(|(id, _)| wears(*id)).filter_map(|(id, place)| {
-        let gap = bench.worn(*id, place).err()?;
+    let held = ground.readings.keys().filter(|(id, _)| wears(*id)).filter_map(|(id, place)| {
+        let gap = evaluator.worn(*id, place).err()?;
         let why = match gap {
-            Gap::Hangs(_) | Gap::NoSize | Gap::NoDimension(_) => wear::told(&gap, model),
-            Gap::NoLimit(_) => without_limit(&bench, *id, place)?,
+            Gap::Hangs(_) | Gap::NoSize | Gap::NoDimension(_) => wear::gap_in_words(&gap, model),
+            Gap::NoLimit(_) => without_limit(&evaluator, *id, place)?,
             _ => return None,
         };
         Some(Held::new(model, HeldWhat::Measure(*id), place, why))
     });
-    let untold: Vec<Held> = untold.collect();
-    ground.held.extend(untold);
+    let held: Vec<Held> = held.collect();
+    ground.held.extend(held);
 }
 
-/// What is gone of a part whose limit nobody told; none where its size is no wear by these rules
-fn without_limit(bench: &Bench<'_>, id: MeasureId, place: &Place) -> Option<String> {
-    bench.machine.sizes.get(&id)?;
-    let unit = bench.model[id].unit();
+/// What is gone of a part whose limit is not given; none where its size is no wear by these rules
+fn without_limit(evaluator: &Evaluator<'_>, id: MeasureId, place: &Place) -> Option<String> {
+    evaluator.machine.sizes.get(&id)?;
+    let unit = evaluator.model[id].unit();
     // else: better than new, of which nothing is gone
-    let gone = bench.value(&Formula::Loss(id), place).ok()?.value.max(0.0);
-    let new = bench.value(&Formula::New(id), place).ok()?.value;
+    let gone = evaluator.value(&Formula::Loss(id), place).ok()?.value.max(0.0);
+    let new = evaluator.value(&Formula::New(id), place).ok()?.value;
     let shown = |size: f64| format!("{} {}", round(unit.from_base(size)), unit.word());
     Some(format!(
         "{} are gone of {} when new. No limit is told for it, so there is no per cent and no hours: add its `limit` under \
@@ -164,8 +164,8 @@ fn better_than_new(
     machine: &Machine,
 ) -> Option<(String, bool)> {
     static NOTHING: Readings = Readings::new();
-    let bench = Bench { model, machine, readings: &NOTHING };
-    let new = bench.new_if_far_better(*id, place, reading.value)?;
+    let evaluator = Evaluator { model, machine, readings: &NOTHING };
+    let new = evaluator.new_if_far_better(*id, place, reading.value)?;
     let shown = |size: f64| Quantity { value: unit.from_base(size), unit };
     let why = format!(
         "{} was read where a new one has {}: errors of reading and making do not carry so far. Measure again, and look whether \
@@ -246,7 +246,7 @@ fn held_back(
     match machine.holds(model, &model[id].common.gate, place, &Supposed::new()) {
         Answer::Yes => {}
         Answer::No => return Some(("on this machine, as told, it means nothing".to_owned(), true)),
-        Answer::Hangs(facts) => return Some((wear::told(&Gap::Hangs(facts), model), false)),
+        Answer::Hangs(facts) => return Some((wear::gap_in_words(&Gap::Hangs(facts), model), false)),
     }
     let mut wanted = None;
     for check in model.checks.iter().filter(|check| check.reads.contains(&id)) {
@@ -263,8 +263,8 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
     let Some(node) = ground.node(&Origin::Symptom(id, place.clone())) else {
         return;
     };
-    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
-    let value = bench.value(formula, place);
+    let evaluator = Evaluator { model, machine: &ground.machine, readings: &ground.readings };
+    let value = evaluator.value(formula, place);
     let estimate = match value {
         Ok(estimate) => estimate,
         Err(gap) => {
@@ -278,13 +278,18 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
                 _ => false,
             };
             if waits {
-                ground.held.push(Held::new(model, HeldWhat::Symptom(id), place, wear::told(&gap, model)));
+                ground.held.push(Held::new(
+                    model,
+                    HeldWhat::Symptom(id),
+                    place,
+                    wear::gap_in_words(&gap, model),
+                ));
             }
             return;
         }
     };
     // else: nothing bounds the figure
-    let range = bench.range(formula, place).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+    let range = evaluator.range(formula, place).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
     let weights = likelihoods(&estimate, bounds, range);
     let names = model[id].effect.grades.names.len();
     let of_grade =

@@ -10,7 +10,7 @@ use serde::Serialize;
 /// What a node stands for
 #[derive(Clone, Debug, Eq, Ord, PartialEq, PartialOrd)]
 pub enum Origin {
-    /// A fact that nobody told, of the machine or of a side
+    /// A fact that is not given, of the machine or of a side
     Fact(FactId, Option<Side>),
     /// A cause at a place: state 0 absent, then its forms
     Cause(CauseId, Place),

@@ -6,7 +6,7 @@ use crate::model::subject::{Subject, as_measure};
 use crate::model::{How, MeasureId, Model};
 use crate::place::Place;
 use crate::units::Unit;
-use crate::wear::estimate::Bench;
+use crate::wear::estimate::Evaluator;
 use crate::wear::{Reading, Readings};
 use serde::Serialize;
 
@@ -48,8 +48,8 @@ pub(super) fn reading(
         return Reading { value: mean(values), error: 0.0 };
     };
     static NOTHING: Readings = Readings::new();
-    let bench = Bench { model, machine, readings: &NOTHING };
-    match bench.dimension(id, place) {
+    let evaluator = Evaluator { model, machine, readings: &NOTHING };
+    match evaluator.dimension(id, place) {
         Ok(size) if worst && size.grows => Reading { value: extreme(values, f64::max), error },
         Ok(_) if worst => Reading { value: extreme(values, f64::min), error },
         _ => {

@@ -4,7 +4,7 @@
 //! faster past the limit and how much new parts differ hang on how such a part is made, more than on its size.
 
 use super::stray::unknown;
-use crate::case::{self, LimitTold, SizeTold};
+use crate::case::{self, GivenLimit, GivenSize};
 use crate::machine::Machine;
 use crate::model::test::{Term, Test};
 use crate::model::{Dimension, FactId, How, MeasureId, Model};
@@ -15,9 +15,9 @@ use crate::units::{Quantity, Unit};
 use std::collections::BTreeMap;
 
 /// Notes the sizes that a case tells of its machine
-pub(super) fn bind(model: &Model, told: &case::Machine, machine: &mut Machine, problems: &mut Problems) {
+pub(super) fn bind(model: &Model, given: &case::Machine, machine: &mut Machine, problems: &mut Problems) {
     let mut known: BTreeMap<MeasureId, &Spanned<String>> = BTreeMap::new();
-    for sizes in &told.sizes {
+    for sizes in &given.sizes {
         let Some(id) = measure(model, &sizes.measure, problems) else { continue };
         if let Some(first) = known.insert(id, &sizes.measure) {
             let message = format!("the sizes of `{}` are told twice", sizes.measure.value);
@@ -26,7 +26,7 @@ pub(super) fn bind(model: &Model, told: &case::Machine, machine: &mut Machine, p
             continue;
         }
         let rows = Rows { model, id, unit: model[id].unit(), class: usual(model, machine, id) };
-        machine.sizes.extend(rows.told(sizes, problems).map(|rows| (id, rows)));
+        machine.sizes.extend(rows.dimensions(sizes, problems).map(|rows| (id, rows)));
     }
 }
 
@@ -54,8 +54,8 @@ struct Rows<'m> {
 }
 
 impl Rows<'_> {
-    /// The rows, one for each limit; none where there is no new size, or something is wrong with one of them, which is told
-    fn told(&self, sizes: &SizeTold, problems: &mut Problems) -> Option<Vec<Dimension>> {
+    /// The rows, one for each limit; none where there is no new size, or something is wrong with one of them, which is a problem
+    fn dimensions(&self, sizes: &GivenSize, problems: &mut Problems) -> Option<Vec<Dimension>> {
         let new = self.base(&sizes.measure, sizes.new.as_ref()?, problems);
         if sizes.limits.is_empty() {
             return Some(vec![self.row(new?, None, Test::default())]);
@@ -69,7 +69,7 @@ impl Rows<'_> {
         &self,
         name: &Spanned<String>,
         new: Option<f64>,
-        limit: &LimitTold,
+        limit: &GivenLimit,
         problems: &mut Problems,
     ) -> Option<Dimension> {
         let size = self.base(name, &limit.size, problems);
@@ -115,7 +115,7 @@ impl Rows<'_> {
         }
     }
 
-    /// A size in the base unit; none where it cannot be one of this measure, which is told
+    /// A size in the base unit; none where it cannot be one of this measure, which is a problem
     fn base(&self, name: &Spanned<String>, size: &Spanned<Quantity>, problems: &mut Problems) -> Option<f64> {
         if size.value.unit.dimension() != self.unit.dimension() {
             let message = format!("`{}` is not told in `{}`", name.value, size.value.unit.word());

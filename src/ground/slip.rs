@@ -2,14 +2,14 @@
 //!
 //! A slip is told only where it explains a figure that cannot be: outside of the instrument's range, or absurd on a machine of
 //! this size. What is merely odd stands as read. Far better than new is no size of the part (a fifth of what it may lose, and
-//! three errors, by every row that may hold): it is set aside with the new size told.
+//! three errors, by every row that may hold): it is set aside, and the reader is told the new size.
 
 use crate::machine::Machine;
 use crate::model::{Dimension, Measure, MeasureId, Model, Spans};
 use crate::place::Place;
 use crate::units::{Quantity, Unit};
 use crate::wear::Readings;
-use crate::wear::estimate::{Bench, FAR_BETTER};
+use crate::wear::estimate::{Evaluator, FAR_BETTER};
 use crate::wear::table;
 
 /// Per cent worn between which a size is taken as meant; a table goes on past its limit
@@ -33,8 +33,8 @@ impl<'a> Meant<'a> {
         (unit, range): (Unit, (f64, f64)),
     ) -> Meant<'a> {
         static NOTHING: Readings = Readings::new();
-        let bench = Bench { model, machine, readings: &NOTHING };
-        Meant { unit, range, dimension: bench.dimension(id, place).ok(), measure: &model[id] }
+        let evaluator = Evaluator { model, machine, readings: &NOTHING };
+        Meant { unit, range, dimension: evaluator.dimension(id, place).ok(), measure: &model[id] }
     }
 
     /// Whether the instrument can show it at all

@@ -35,11 +35,11 @@ impl Likelihood {
         };
         let (top, level) = bound(*shape, &values)?;
         let constant = constant.times(Wide::of(level), &mut false);
-        let mut told = Likelihood { constant, leaf: Some(finding.node), ..Likelihood::default() };
+        let mut likelihood = Likelihood { constant, leaf: Some(finding.node), ..Likelihood::default() };
         for (number, path) in paths.iter().enumerate() {
-            told.hold(frame, finding, *shape, top, (number, path))?;
+            likelihood.hold(frame, finding, *shape, top, (number, path))?;
         }
-        Some(told)
+        Some(likelihood)
     }
 
     /// P(contribution of a path at or below the bound), over the states of the path's parents

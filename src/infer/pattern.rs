@@ -4,7 +4,7 @@
 //! it hangs only on what was looked at and which of it was abnormal. How sure a finding is, whether it is left out for once, and
 //! what is supposed besides are likelihoods, which change from one evaluation to the next on the same frame.
 //!
-//! One frame takes in every cause, condition and untold fact, so that prior, posterior and reasons come from one circuit. Where
+//! One frame takes in every cause, condition and open fact, so that prior, posterior and reasons come from one circuit. Where
 //! that is much wider than what was found needs, the nodes that no finding hangs on are worked out in circuits of their own.
 
 use crate::infer::Finding;

@@ -74,8 +74,10 @@ impl Weights {
     #[must_use]
     pub fn take(&mut self, network: &Network, finding: &Finding) -> bool {
         match Likelihood::new(network, &self.frame, finding) {
-            Some(told) if told.leaf.is_none() || !self.leaves().any(|leaf| Some(leaf) == told.leaf) => {
-                self.seen.push(told);
+            Some(likelihood)
+                if likelihood.leaf.is_none() || !self.leaves().any(|leaf| Some(leaf) == likelihood.leaf) =>
+            {
+                self.seen.push(likelihood);
                 true
             }
             _ => false,
@@ -83,7 +85,7 @@ impl Weights {
     }
 
     fn leaves(&self) -> impl Iterator<Item = NodeId> {
-        self.counting().filter_map(|told| told.leaf)
+        self.counting().filter_map(|likelihood| likelihood.leaf)
     }
 
     /// Takes likelihoods over the variables of some buckets in
@@ -108,17 +110,17 @@ impl Weights {
 
     /// Likelihoods on single variables that count
     pub(crate) fn unaries(&self) -> impl Iterator<Item = &Unary> {
-        self.counting().flat_map(|told| &told.unaries)
+        self.counting().flat_map(|likelihood| &likelihood.unaries)
     }
 
     /// Tables on several variables that count
     pub(crate) fn inputs(&self) -> impl Iterator<Item = &Input> {
-        self.counting().flat_map(|told| &told.inputs)
+        self.counting().flat_map(|likelihood| &likelihood.inputs)
     }
 
     /// Product of all that no variable hangs on
     pub(crate) fn constant(&self) -> Wide {
-        self.counting().fold(Wide::ONE, |product, told| product.times(told.constant, &mut false))
+        self.counting().fold(Wide::ONE, |product, likelihood| product.times(likelihood.constant, &mut false))
     }
 }
 

@@ -13,9 +13,9 @@ pub enum Drawn {
     RaisedWheel,
     /// The hub of the driven wheel
     Hub,
-    /// So many small wheels along the ground; as many as are told of a numbered part
+    /// So many small wheels along the ground; as many as the machine has of a numbered part
     BottomRow(Option<u32>),
-    /// So many small wheels beneath the top run; as many as are told of a numbered part
+    /// So many small wheels beneath the top run; as many as the machine has of a numbered part
     TopRow(Option<u32>),
     /// On the frame, as a share of its length from the front
     Frame(f64),

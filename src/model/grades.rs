@@ -34,7 +34,7 @@ impl Grades {
         Grades { names: vec!["no".to_owned(), "yes".to_owned()], shape: Shape::Ladder }
     }
 
-    /// Stands in for grades that could not be read; no grade of it is known, and none is told as unknown
+    /// Stands in for grades that could not be read; no grade of it is known, and none is reported as unknown
     pub fn unread() -> Self {
         Grades { names: Vec::new(), shape: Shape::Ladder }
     }

@@ -11,7 +11,7 @@ pub struct Hazard {
 
 impl Hazard {
     /// The word by which a text tells of it
-    pub fn told_by(&self, text: &str) -> Option<&str> {
+    pub fn named_in(&self, text: &str) -> Option<&str> {
         let text = text.to_lowercase();
         let word = self.words.iter().find(|word| has_word(&text, word))?;
         Some(word)

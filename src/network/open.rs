@@ -1,6 +1,6 @@
 //! What truly hangs on what: a table may name a parent and yet say the same whatever that parent's state.
 //!
-//! A line that told facts shut is a table that says the same whatever its parent, and its causes stand in no statement.
+//! A line that given facts shut is a table that says the same whatever its parent, and its causes stand in no statement.
 
 use std::collections::BTreeSet;
 

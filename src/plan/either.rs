@@ -9,7 +9,7 @@ use crate::model::{Hidden, MeasureId, Model, RemedyId};
 use crate::place::{Place, within};
 use crate::plan::jobs::due;
 use crate::plan::prices::Terms;
-use crate::plan::record::{Call, Job, Turn, Verdict};
+use crate::plan::record::{Call, Job, TurnDecision, Verdict};
 use fixedbitset::FixedBitSet;
 
 /// Settles every pair of jobs of which one gives a part its life once more and the other renews it.
@@ -17,7 +17,7 @@ use fixedbitset::FixedBitSet;
 /// What is called for by nothing but wear that the first puts back is put off by it: a turn puts the clock of the pitch
 /// back. Where anything else calls for the new part, the first is needless, unless what must last for it was read and may
 /// last; then the new part waits for what the first does not put back.
-pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) -> Vec<Job> {
+pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[TurnDecision], terms: &Terms) -> Vec<Job> {
     let mut gone = FixedBitSet::with_capacity(jobs.len());
     for new in 0..jobs.len() {
         let again: Vec<usize> =
@@ -53,23 +53,23 @@ pub fn settle(model: &Model, mut jobs: Vec<Job>, turns: &[Turn], terms: &Terms) 
 
 /// Marks what renews a part while a reading has still to decide whether it can be given its life once more instead; after
 /// [`needless`], for what is done in any case waits for nothing
-pub fn mark_undecided<'p>(model: &Model, jobs: impl Iterator<Item = &'p mut Job>, turns: &[Turn]) {
+pub fn mark_undecided<'p>(model: &Model, jobs: impl Iterator<Item = &'p mut Job>, turns: &[TurnDecision]) {
     for job in jobs {
         job.undecided = turns.iter().any(|turn| waits_for(model, job, turn));
     }
 }
 
 /// Whether a reading decides if a part is given its life once more, instead of a job that renews it
-fn waits_for(model: &Model, job: &Job, turn: &Turn) -> bool {
+fn waits_for(model: &Model, job: &Job, turn: &TurnDecision) -> bool {
     turn.waits_for_a_reading()
         && model[job.remedy].lasts.is_empty()
         && within(&turn.named.place, &job.named.place)
         && model[job.remedy].renews.iter().any(|it| model[turn.remedy].makes_new(it.measure))
 }
 
-/// Whether what was read speaks for a turn, or leaves it to a fact that nobody told
-fn may_pay(turn: &Turn) -> bool {
-    turn.pays() || (turn.left.is_some() && !turn.untold.is_empty())
+/// Whether what was read speaks for a turn, or leaves it to a fact that is not given
+fn may_pay(turn: &TurnDecision) -> bool {
+    turn.pays() || (turn.left.is_some() && !turn.unknown.is_empty())
 }
 
 /// Why a job has its number
@@ -123,13 +123,13 @@ fn put_back(model: &Model, remedy: RemedyId) -> Vec<(MeasureId, f64)> {
 /// The turn, where it may still pay, that puts back how worn a measure of its part is at a place
 pub fn put_back_by<'t>(
     model: &Model,
-    turns: &'t [Turn],
+    turns: &'t [TurnDecision],
     measure: MeasureId,
     place: &Place,
-) -> Option<&'t Turn> {
+) -> Option<&'t TurnDecision> {
     let part = |id: MeasureId| model[id].common.part;
     let is_of_part =
-        |turn: &Turn| model[turn.remedy].renews.iter().any(|it| part(it.measure) == part(measure));
+        |turn: &TurnDecision| model[turn.remedy].renews.iter().any(|it| part(it.measure) == part(measure));
     turns
         .iter()
         .filter(|turn| turn.turns && turn.may_be_done() && turn.named.place == *place)
@@ -137,7 +137,7 @@ pub fn put_back_by<'t>(
 }
 
 /// Marks as needless every turn that cannot be said yet where work that makes it needless is planned instead
-pub fn needless<'p>(model: &Model, turns: &mut [Turn], planned: impl Iterator<Item = &'p Job>) {
+pub fn needless<'p>(model: &Model, turns: &mut [TurnDecision], planned: impl Iterator<Item = &'p Job>) {
     let planned: Vec<(RemedyId, &Place, Vec<RemedyId>)> =
         planned.map(|job| (job.remedy, &job.named.place, spares(model, job.remedy))).collect();
     for turn in turns.iter_mut().filter(|turn| turn.verdict == Verdict::Open) {

@@ -24,7 +24,7 @@ use crate::place::{Place, within};
 use crate::plan::order::brings_about;
 use crate::plan::pace;
 use crate::plan::prices::{NEXT_STOP, Terms};
-use crate::plan::record::{Call, Job, Shared, Suspected, Turn, Verdict, Watched, When};
+use crate::plan::record::{Call, Job, Shared, Suspected, TurnDecision, Verdict, Watched, When};
 use crate::plan::standstill;
 use crate::reason::{Ranked, Ranks};
 use crate::wear::Worn;
@@ -94,7 +94,7 @@ impl Job {
 }
 
 /// What jobs are made from
-pub struct Desk<'a> {
+pub struct Planner<'a> {
     /// The rules
     pub model: &'a Model,
     /// The case bound to them
@@ -106,10 +106,10 @@ pub struct Desk<'a> {
     /// Prices and the hours planned for
     pub terms: &'a Terms,
     /// Whether what can be turned is
-    pub turns: &'a [Turn],
+    pub turns: &'a [TurnDecision],
 }
 
-impl Desk<'_> {
+impl Planner<'_> {
     /// Everything that is called for on a machine, and what is not worth mending yet
     ///
     /// Where only bounds on a probability are known, work is called for by the lower one, but by the upper one where the
@@ -164,7 +164,7 @@ impl Desk<'_> {
         if can_be_turned && !here.clone().any(|turn| turn.remedy == id) {
             return true;
         }
-        let goes_with = |turn: &Turn| {
+        let goes_with = |turn: &TurnDecision| {
             turn.remedy == id
                 || self.model[turn.remedy].spares.contains(&id)
                 || remedy.spares.contains(&turn.remedy)

@@ -4,7 +4,7 @@ use crate::ground::Ground;
 use crate::model::{MeasureId, Model};
 use crate::place::{Place, within};
 use crate::plan::record::Worst;
-use crate::wear::estimate::Bench;
+use crate::wear::estimate::Evaluator;
 use crate::wear::trend::LIMIT;
 use crate::wear::{self, HoursLeft, Worn};
 
@@ -76,7 +76,7 @@ pub fn state(
     let paces: Vec<f64> = here.iter().filter_map(|own| per_hour(model, ground, own)).collect();
     let mean = |values: &[f64]| values.iter().sum::<f64>() / values.len() as f64;
     let pace = || per_hour(model, ground, most).filter(|pace| *pace > 0.0);
-    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
+    let evaluator = Evaluator { model, machine: &ground.machine, readings: &ground.readings };
     Some(State {
         places: here.len(),
         percent: here.iter().map(|own| own.percent).sum::<f64>() / count,
@@ -84,7 +84,7 @@ pub fn state(
         left: most.left,
         own_pace: most.left.is_none_or(|left| left.by == wear::Pace::Own),
         per_hour: Some(mean(&paces)).filter(|pace| pace.is_finite() && *pace > 0.0),
-        past_limit: bench.dimension(measure, &most.place).map_or(1.0, |own| own.after),
+        past_limit: evaluator.dimension(measure, &most.place).map_or(1.0, |own| own.after),
         worst: (here.len() > 1).then(|| (most.place.clone(), most.percent, pace())),
     })
 }
@@ -123,6 +123,6 @@ fn per_hour(model: &Model, ground: &Ground, own: &Worn) -> Option<f64> {
     if let Some(hours) = service.and_then(|service| service.hours).filter(|hours| *hours > 0.0) {
         return Some(own.percent / hours);
     }
-    let bench = Bench { model, machine: &ground.machine, readings: &ground.readings };
-    bench.life(own.measure, &own.place).ok().map(|life| LIMIT / life)
+    let evaluator = Evaluator { model, machine: &ground.machine, readings: &ground.readings };
+    evaluator.life(own.measure, &own.place).ok().map(|life| LIMIT / life)
 }

@@ -29,7 +29,7 @@ pub struct Plan {
     /// Whether no cheaper way to lay the work into visits exists
     pub exact: bool,
     /// Whether to turn what can be turned, place by place
-    pub turns: Vec<Turn>,
+    pub turns: Vec<TurnDecision>,
     /// What was read and may run on, that which ends first at the front
     #[serde(rename = "may_run")]
     pub running: Vec<Running>,
@@ -290,7 +290,7 @@ pub enum Priced {
 
 /// The decision whether to turn at one place, with the figures that make it
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Turn {
+pub struct TurnDecision {
     /// The remedy that turns
     #[serde(skip)]
     pub remedy: RemedyId,
@@ -332,13 +332,14 @@ pub struct Turn {
     pub per_hour: Option<f64>,
     /// What would have to be read to decide, with the check that reads it
     pub unread: Vec<Unread>,
-    /// Labels of facts that would have to be told to decide
-    pub untold: Vec<String>,
-    /// What can be done instead, side by side; told with the first decision of a place
+    /// Labels of facts that would have to be known to decide
+    #[serde(rename = "untold")]
+    pub unknown: Vec<String>,
+    /// What can be done instead, side by side; shown with the first decision of a place
     pub ways: Vec<Way>,
 }
 
-impl Turn {
+impl TurnDecision {
     /// What was read speaks for it, or leaves it open by its errors
     pub fn pays(&self) -> bool {
         matches!(self.verdict, Verdict::Turn | Verdict::Either)

@@ -5,7 +5,7 @@ use crate::model::{MeasureId, Model};
 use crate::place::{Place, within};
 use crate::plan::pace;
 use crate::plan::prices::Terms;
-use crate::plan::record::{Call, Job, Running, Turn, Unread, Visit, Watched};
+use crate::plan::record::{Call, Job, Running, TurnDecision, Unread, Visit, Watched};
 use crate::wear::Worn;
 
 /// Part of the hours to its figure after which what is watched is read again (ours)
@@ -17,7 +17,7 @@ pub fn running(
     ground: &Ground,
     worn: &[Worn],
     visits: &[Visit],
-    turns: &[Turn],
+    turns: &[TurnDecision],
 ) -> Vec<Running> {
     let mut all: Vec<Running> = Vec::new();
     for own in worn {
@@ -44,7 +44,7 @@ pub fn running(
 }
 
 /// Whether what to do about what was read waits for a decision that cannot be made yet
-fn is_decided_by(model: &Model, turn: &Turn, own: &Worn) -> bool {
+fn is_decided_by(model: &Model, turn: &TurnDecision, own: &Worn) -> bool {
     turn.waits_for_a_reading()
         && within(&own.place, &turn.named.place)
         && model[turn.remedy].makes_new(own.measure)

@@ -86,8 +86,9 @@ fn is_near(model: &Model, because: &[Subject], check: &NextCheck) -> bool {
     let Some(own) = asked(check).map(|id| &model[id]) else { return false };
     let texts = || std::iter::once(&own.common.label).chain(&own.cautions);
     let here = |it: &&Subject| within(&it.place, &check.place) || within(&check.place, &it.place);
-    let told = |hazard: &&Hazard| because.iter().filter(here).any(|it| hazard.told_by(&it.label).is_some());
-    model.hazards.iter().filter(told).any(|hazard| texts().any(|text| hazard.told_by(text).is_some()))
+    let is_there =
+        |hazard: &&Hazard| because.iter().filter(here).any(|it| hazard.named_in(&it.label).is_some());
+    model.hazards.iter().filter(is_there).any(|hazard| texts().any(|text| hazard.named_in(text).is_some()))
 }
 
 fn asked(check: &NextCheck) -> Option<CheckId> {

@@ -6,7 +6,7 @@ use crate::model::{FactId, Lasts, MeasureId, Model, Remedy, RemedyId, Renewed};
 use crate::place::{Place, Side};
 use crate::plan::pace::{self, State};
 use crate::plan::prices::Terms;
-use crate::plan::record::{Share, Turn, Unread, Verdict};
+use crate::plan::record::{Share, TurnDecision, Unread, Verdict};
 use crate::plan::ways::ways;
 use crate::wear::trend::LIMIT;
 use crate::wear::{Worn, normal};
@@ -18,7 +18,7 @@ use std::collections::BTreeSet;
 /// When the most worn face comes to its figure, what must last has so many hours left. The turn wins a share of the hours
 /// that the first side runs from new to 100 %. It pays where what is left is at least the share of what is won that the
 /// rules ask for (common practice: rail left against the hours of the second side).
-pub fn turns(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> Vec<Turn> {
+pub fn turns(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> Vec<TurnDecision> {
     let mut all = Vec::new();
     for id in (0..model.remedies.len()).map(RemedyId) {
         let remedy = &model[id];
@@ -29,10 +29,10 @@ pub fn turns(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> Ve
             match ground.offers(model, remedy, &place) {
                 Answer::No => {}
                 Answer::Yes => all.push(decided(model, ground, worn, terms, (id, &place))),
-                Answer::Hangs(untold) => {
-                    all.push(Turn {
+                Answer::Hangs(facts) => {
+                    all.push(TurnDecision {
                         verdict: Verdict::Open,
-                        untold: labels(model, &untold),
+                        unknown: labels(model, &facts),
                         ..decided(model, ground, worn, terms, (id, &place))
                     });
                 }
@@ -44,7 +44,7 @@ pub fn turns(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms) -> Ve
     all.retain(|it| it.turns || !turned.contains(&it.named.place));
     let places: BTreeSet<Place> = all.iter().map(|turn| turn.named.place.clone()).collect();
     for place in places {
-        let here: Vec<&Turn> = all.iter().filter(|turn| turn.named.place == place).collect();
+        let here: Vec<&TurnDecision> = all.iter().filter(|turn| turn.named.place == place).collect();
         let ways = ways(model, ground, worn, terms, &here);
         let first = all.iter_mut().find(|turn| turn.named.place == place);
         first.into_iter().for_each(|turn| turn.ways.clone_from(&ways));
@@ -58,16 +58,16 @@ fn decided(
     worn: &[Worn],
     terms: &Terms,
     (id, place): (RemedyId, &Place),
-) -> Turn {
+) -> TurnDecision {
     let remedy = &model[id];
     let state = |measure: MeasureId| pace::state(model, ground, worn, measure, place);
-    let (rows, untold) = rows(model, ground, remedy, place);
+    let (rows, unknown) = rows(model, ground, remedy, place);
     let can_be_read = |measure: &MeasureId| {
         ground.machine.holds(model, &model[*measure].common.gate, place, &Supposed::new()) != Answer::No
     };
     let unread =
         remedy.renews.iter().map(|it| it.measure).filter(|it| state(*it).is_none() && can_be_read(it));
-    let mut turn = Turn {
+    let mut turn = TurnDecision {
         remedy: id,
         named: model.subject(id, place),
         turns: remedy.turns(),
@@ -84,7 +84,7 @@ fn decided(
         cost: terms.cost(id, remedy).0,
         per_hour: None,
         unread: unread.map(|id| Unread::of(model, id)).collect(),
-        untold: Vec::new(),
+        unknown: Vec::new(),
         ways: Vec::new(),
     };
     let faces = remedy.renews.iter().filter_map(|it| Some((it, state(it.measure)?)));
@@ -109,7 +109,7 @@ fn decided(
     if let (Some(face), Some(lasts)) = (most.map(|(renewed, face)| Face { renewed, face }), state(measure)) {
         judge(model, &mut turn, &rows, &face, (measure, &lasts));
         if turn.verdict == Verdict::Open {
-            turn.untold = labels(model, &untold);
+            turn.unknown = labels(model, &unknown);
         }
     }
     turn
@@ -130,7 +130,7 @@ const SURE: f64 = 0.8;
 /// once more.
 fn judge(
     model: &Model,
-    turn: &mut Turn,
+    turn: &mut TurnDecision,
     rows: &[&Lasts],
     own: &Face<'_>,
     (measure, lasts): (MeasureId, &State),
@@ -186,14 +186,14 @@ fn labels(model: &Model, facts: &[(FactId, Option<Side>)]) -> Vec<String> {
     facts.iter().map(|(fact, _)| model[*fact].common.label.clone()).collect()
 }
 
-/// The lines that can hold at a place, with the facts nobody told on which it hangs which of them is first
+/// The lines that can hold at a place, with the facts not given on which it hangs which of them is first
 fn rows<'m>(
     model: &'m Model,
     ground: &Ground,
     remedy: &'m Remedy,
     place: &Place,
 ) -> (Vec<&'m Lasts>, Vec<(FactId, Option<Side>)>) {
-    let (mut rows, mut untold) = (Vec::new(), Vec::new());
+    let (mut rows, mut unknown) = (Vec::new(), Vec::new());
     for row in &remedy.lasts {
         match ground.machine.holds(model, &row.test, place, &Supposed::new()) {
             Answer::No => {}
@@ -203,9 +203,9 @@ fn rows<'m>(
             }
             Answer::Hangs(facts) => {
                 rows.push(row);
-                untold.extend(facts);
+                unknown.extend(facts);
             }
         }
     }
-    (rows, untold)
+    (rows, unknown)
 }

@@ -7,12 +7,18 @@ use crate::model::{MeasureId, Model, Remedy, RemedyId};
 use crate::place::Place;
 use crate::plan::pace::{self, State};
 use crate::plan::prices::Terms;
-use crate::plan::record::{Turn, Verdict, Way};
+use crate::plan::record::{TurnDecision, Verdict, Way};
 use crate::wear::trend::LIMIT;
 use crate::wear::{HoursLeft, Worn};
 
 /// The ways at the place of some decisions on it; none where too little was read to tell how long they last
-pub fn ways(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms, here: &[&Turn]) -> Vec<Way> {
+pub fn ways(
+    model: &Model,
+    ground: &Ground,
+    worn: &[Worn],
+    terms: &Terms,
+    here: &[&TurnDecision],
+) -> Vec<Way> {
     let Some(place) = here.first().map(|turn| &turn.named.place) else { return Vec::new() };
     let state = |measure: MeasureId| pace::state(model, ground, worn, measure, place);
     let label = |id: RemedyId| Some(model[id].common.label.clone());
@@ -38,7 +44,7 @@ pub fn ways(model: &Model, ground: &Ground, worn: &[Worn], terms: &Terms, here: 
 }
 
 /// What it costs to turn what the decisions of a place are about, were it new
-fn turning(model: &Model, here: &[&Turn], terms: &Terms) -> Option<f64> {
+fn turning(model: &Model, here: &[&TurnDecision], terms: &Terms) -> Option<f64> {
     let faces: Vec<MeasureId> =
         here.iter().flat_map(|turn| &model[turn.remedy].renews).map(|it| it.measure).collect();
     let same = |remedy: &Remedy| {
@@ -71,13 +77,13 @@ fn way(label: Option<String>, cost: f64, Span { hours, lower, upper }: Span) -> 
 }
 
 /// Hours from now until what a remedy gives its life again, or what must last for it, is worn out
-fn again(model: &Model, turn: &Turn, state: &dyn Fn(MeasureId) -> Option<State>) -> Option<Span> {
+fn again(model: &Model, turn: &TurnDecision, state: &dyn Fn(MeasureId) -> Option<State>) -> Option<Span> {
     let lasts = model[turn.remedy].lasts.first()?.measure;
     Some(Span::of(state(lasts)?.left?).at_most(turn.due? + turn.won?))
 }
 
 /// Whether a remedy renews what must last, instead of one that gives life again at a place
-fn is_new(model: &Model, ground: &Ground, place: &Place, id: RemedyId, here: &[&Turn]) -> bool {
+fn is_new(model: &Model, ground: &Ground, place: &Place, id: RemedyId, here: &[&TurnDecision]) -> bool {
     let remedy: &Remedy = &model[id];
     let lasting =
         here.iter().flat_map(|turn| &model[turn.remedy].lasts).any(|row| remedy.makes_new(row.measure));

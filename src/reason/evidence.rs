@@ -165,7 +165,7 @@ fn whole(limits: &Limits) -> Limits {
     Limits { table: WHOLE.table.min(limits.table), total: WHOLE.total.min(limits.total) }
 }
 
-/// Facts that nobody told, causes and conditions
+/// Facts that are not given, causes and conditions
 pub(super) fn hidden(ground: &Ground) -> Vec<NodeId> {
     let symptom = |node: &NodeId| matches!(ground.origin(*node), Some(Origin::Symptom(..)));
     ground.network.nodes().filter(|node| !symptom(node)).collect()

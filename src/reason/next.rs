@@ -22,7 +22,7 @@ use std::cmp::Reverse;
 pub const WORTHLESS_UNDER: f64 = 0.005;
 /// Change of a cause's probability worth telling
 const TELLING: f64 = 0.02;
-/// Chance under which an outcome is not told
+/// Chance under which an outcome is not shown
 const RARE: f64 = 0.005;
 /// Chance from which an outcome is reckoned with
 const RECKONED_WITH: f64 = 0.02;

@@ -1,18 +1,18 @@
-//! Machines drawn from the rules: what is told of one, what is so on it, and what a walk round it shows.
+//! Machines drawn from the rules: what is given of one, what is so on it, and what a walk round it shows.
 //!
 //! Facts, causes, conditions and symptoms are drawn by the shares of the rules, parents first. What the rules say
-//! nothing of is our own invention: hours, sizes, how much is told, and which checks are done.
+//! nothing of is our own invention: hours, sizes, how much is given, and which checks are done.
 //!
-//! A machine drawn has every fact, and is told with some of them: one network serves all draws, and what is left open is so by
-//! no fault of the machine. A fact that hangs on hours told is reckoned from them just as the reader will, and what that hangs
-//! on is told too. A complaint comes first in most walks, so that what is looked at hangs a little on what is wrong, as it does
+//! A machine drawn has every fact, and its case gives some of them: one network serves all draws, and what is left open is so by
+//! no fault of the machine. A fact that hangs on hours given is reckoned from them just as the reader will, and what that hangs
+//! on is given too. A complaint comes first in most walks, so that what is looked at hangs a little on what is wrong, as it does
 //! in practice. Machine number k of a seed draws from a stream of its own.
 
 mod machine;
 mod walk;
 
 use crate::infer::draw::Dice;
-use crate::machine::{Machine, Turn};
+use crate::machine::{Machine, Turned};
 use crate::model::{CauseId, CheckId, FactId, Model, PartId, StateId, SymptomId};
 use crate::place::{Place, Side};
 use std::collections::BTreeMap;
@@ -22,11 +22,11 @@ pub use walk::noted;
 /// A machine drawn, and one visit to it
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Drawn {
-    /// What is so: hours, size and counts, parts as far as they are told, and every fact
+    /// What is so: hours, size and counts, parts as far as they are given, and every fact
     pub machine: Machine,
-    /// Facts that are told, in the order of drawing; the others are left open, or reckoned from what is told of parts
+    /// Facts that are given, in the order of drawing; the others are left open, or reckoned from what is given of parts
     pub facts: Vec<FactDrawn>,
-    /// Parts whose hours are told
+    /// Parts whose hours are given
     pub parts: Vec<PartDrawn>,
     /// States that the machine was in, so that every check done counts
     pub states: Vec<StateId>,
@@ -62,8 +62,8 @@ pub struct PartDrawn {
     pub side: Option<Side>,
     /// When it went on
     pub on: f64,
-    /// Whether it was turned; untold for a part that cannot be
-    pub turn: Turn,
+    /// Whether it was turned; unknown for a part that cannot be
+    pub turned: Turned,
 }
 
 /// Machine `number` of a seed: the same whatever other machines are drawn

@@ -16,7 +16,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// A block that is a node of the network
 #[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
 pub enum Block {
-    /// A fact; it has nodes only as long as nobody told it
+    /// A fact; it has nodes only as long as it is not given
     Fact(FactId),
     /// A cause or condition
     Hidden(Hidden),
@@ -151,14 +151,14 @@ fn reasons(
             behind.weigh(Finding { node, likelihood }, limits, sum)?;
         }
     }
-    let told = |(grade, sum): (usize, Sum)| {
+    let in_shares = |(grade, sum): (usize, Sum)| {
         let over = |share: f64| share / sum.weight;
         let mut causes: Vec<(CauseId, f64)> =
             sum.causes.iter().map(|(id, share)| (*id, over(*share))).collect();
         causes.sort_by(|a, b| b.1.total_cmp(&a.1));
         Reasons { grade, causes, none: over(sum.none) }
     };
-    Ok((1..).zip(sums).filter(|(_, sum)| sum.weight > 0.0).map(told).collect())
+    Ok((1..).zip(sums).filter(|(_, sum)| sum.weight > 0.0).map(in_shares).collect())
 }
 
 /// P(grade) added up over places, with P(cause, grade) for each cause and for no cause at all

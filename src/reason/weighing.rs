@@ -258,7 +258,7 @@ impl Weighing {
     pub fn diagnosis(&self) -> Result<&Diagnosis, Stop> {
         match self.exactly() {
             Err(Stop::TooWide(_)) => self.in_bounds(),
-            told => told,
+            exact => exact,
         }
     }
 
@@ -269,7 +269,7 @@ impl Weighing {
     pub fn ranks(&self) -> Result<Ranks<'_>, Stop> {
         match self.causes().and_then(|causes| Ok(Ranks { causes, conditions: self.conditions()? })) {
             Err(Stop::TooWide(_)) => self.in_bounds().map(Diagnosis::ranks),
-            told => told,
+            exact => exact,
         }
     }
 
@@ -280,7 +280,9 @@ impl Weighing {
     pub fn ranking(&self) -> Result<(&[Ranked], Interval), Stop> {
         match self.causes() {
             Ok(causes) => Ok((causes, Interval::exact(self.evidence()?.all().log_evidence))),
-            Err(Stop::TooWide(_)) => self.in_bounds().map(|told| (told.causes.as_slice(), told.log_evidence)),
+            Err(Stop::TooWide(_)) => {
+                self.in_bounds().map(|bounds| (bounds.causes.as_slice(), bounds.log_evidence))
+            }
             Err(stop) => Err(stop),
         }
     }

@@ -87,16 +87,16 @@ pub fn claims(model: &Model, inspection: &Inspection) -> Vec<Claimed> {
     }
     if let Some(expect) = &inspection.expect {
         by_expectation(model, expect, &mut claims);
-        claims.extend(expect.weight.iter().map(|told| Claimed {
+        claims.extend(expect.weight.iter().map(|weight| Claimed {
             claim: Claim::Weight(Weight {
-                party: told.party.value.clone(),
-                over: told.over,
-                ratio: told.ratio.value,
+                party: weight.party.value.clone(),
+                over: weight.over,
+                ratio: weight.ratio.value,
                 about: inspection.in_question.clone(),
             }),
             by: By::Expect,
-            name: told.party.value.clone(),
-            at: told.at,
+            name: weight.party.value.clone(),
+            at: weight.at,
         }));
     }
     claims

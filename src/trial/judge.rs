@@ -40,7 +40,7 @@ pub struct Verdict {
 /// What came out
 #[derive(Clone, Debug, PartialEq)]
 pub enum Came {
-    /// It cannot be on this machine, as told
+    /// It cannot be on this machine by its facts
     CannotBe,
     /// Its chance
     Chance(f64),
@@ -123,7 +123,7 @@ fn verdict(ground: &Ground, claim: &Claim, answers: &Answers) -> Verdict {
             judged(chance > *bound, Came::Chance(chance), &[(ranked, false)])
         }
         Claim::Under(one, bound) => match answers.find(one) {
-            // What the facts told rule out is not on the network at all.
+            // What the given facts rule out is not on the network at all.
             None => judged(true, Came::CannotBe, &[]),
             Some((ranked, chance)) => judged(chance < *bound, Came::Chance(chance), &[(ranked, true)]),
         },
@@ -203,7 +203,7 @@ fn number(answers: &Answers, sought: Sought, place: Option<&Place>) -> Option<us
 }
 
 impl Answers {
-    /// What a name stands for, with the chance of the very form or grade that it names; none when the facts told rule it
+    /// What a name stands for, with the chance of the very form or grade that it names; none when the given facts rule it
     /// out
     pub fn find(&self, one: &HiddenAt) -> Option<(&Ranked, f64)> {
         let all = self.causes.iter().chain(&self.conditions);

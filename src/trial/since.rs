@@ -18,7 +18,7 @@ use std::collections::BTreeMap;
 pub const MOVED_FROM: f64 = 0.02;
 /// Probability from which a cause has a rank worth telling
 const RANKED_FROM: f64 = 0.05;
-/// Causes whose order is told, and next checks
+/// Causes whose order is shown, and next checks
 const FIRST: usize = 3;
 /// Share of a move from which one change by itself accounts for it
 const MOST_OF_IT: f64 = 0.5;

@@ -9,7 +9,7 @@ use crate::reason::Ranked;
 pub const AMONG: usize = 3;
 
 /// Place of each true cause among all causes, from 1 for the likeliest, in the order of the truth; none for a cause that
-/// the facts told rule out
+/// the given facts rule out
 pub fn places(claims: &[Claimed], answers: &Answers) -> Vec<Option<usize>> {
     let true_causes = claims.iter().filter(|own| own.by == By::Truth).filter_map(|own| match &own.claim {
         Claim::Above(one, _) => Some(one),

@@ -1,7 +1,7 @@
 //! What to mind about a measure once it is read, by the ground and the make of the machine.
 
 use super::Readings;
-use super::estimate::Bench;
+use super::estimate::Evaluator;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::subject::{Term, as_measure};
 use crate::model::{MeasureId, Model};
@@ -24,15 +24,15 @@ pub struct Advice {
 }
 
 /// All advice on measures that were read, or reckoned from what was, in the order of the rules. A line that hangs on
-/// facts nobody told is left out.
+/// facts not given is left out.
 pub fn advice(model: &Model, machine: &Machine, readings: &Readings) -> Vec<Advice> {
-    let bench = Bench { model, machine, readings };
+    let evaluator = Evaluator { model, machine, readings };
     let mut given = Vec::new();
     for number in 0..model.measures.len() {
         let id = MeasureId(number);
         let common = &model[id].common;
         let mut places = machine.places(model, common.extent);
-        places.retain(|place| bench.measure(id, place).is_ok());
+        places.retain(|place| evaluator.measure(id, place).is_ok());
         for (text, test) in &model[id].advice {
             let holds = |place: &&Place| machine.holds(model, test, place, &Supposed::new()) == Answer::Yes;
             let places: Vec<Place> = places.iter().filter(holds).cloned().collect();

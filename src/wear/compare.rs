@@ -5,7 +5,7 @@
 
 use super::Readings;
 use super::SILENT_UNDER;
-use super::estimate::Bench;
+use super::estimate::Evaluator;
 use super::history::{CLEARLY, History, Taken};
 use super::line::{Line, nine_of_ten};
 use super::rate::Usual;
@@ -78,7 +78,7 @@ pub struct Step {
 
 /// A part's own pace against the usual one on such ground
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Against {
+pub struct AgainstUsual {
     /// How many times as fast as usual
     pub times: f64,
     /// Least of what 90 of 100 machines on such ground show
@@ -200,7 +200,7 @@ pub fn is_young(own: &History, all: &[History]) -> bool {
 }
 
 /// A pace against the usual one
-pub fn against(pace: &Line, usual: Usual) -> Option<Against> {
+pub fn against(pace: &Line, usual: Usual) -> Option<AgainstUsual> {
     if pace.slope <= 0.0 {
         return None;
     }
@@ -208,10 +208,14 @@ pub fn against(pace: &Line, usual: Usual) -> Option<Against> {
     let sigma = libm::hypot(usual.spread, pace.slope_sigma() / pace.slope);
     let reach = nine_of_ten(usual.spread);
     let clear = libm::log(times).abs() > CLEARLY * sigma;
-    Some(Against { times, lower: libm::exp(-reach), upper: libm::exp(reach), clear })
+    Some(AgainstUsual { times, lower: libm::exp(-reach), upper: libm::exp(reach), clear })
 }
 
 /// A part's own pace, from new where that is known, against the usual one at its place
-pub fn own_against(bench: &Bench<'_>, history: &History, pace: Option<&Line>) -> Option<Against> {
-    against(pace?, bench.usual(history.measure, &history.place)?)
+pub fn own_against(
+    evaluator: &Evaluator<'_>,
+    history: &History,
+    pace: Option<&Line>,
+) -> Option<AgainstUsual> {
+    against(pace?, evaluator.usual(history.measure, &history.place)?)
 }

@@ -7,7 +7,7 @@
 //! A gap that closes is a new size less losses and nothing else (`closed_by_wear`); what else is reckoned from a new size is
 //! none.
 
-use super::estimate::{Bench, Estimate, Source};
+use super::estimate::{Estimate, Evaluator, Source};
 use super::history::{CLEARLY, Visit, fitted, history};
 use super::line::{Line, Point};
 use super::rate::Left;
@@ -36,10 +36,10 @@ pub struct Contact {
 pub fn contacts(model: &Model, visits: &[Visit<'_>]) -> Vec<Contact> {
     let Some(now) = visits.last() else { return Vec::new() };
     let mut all = Vec::new();
-    let bench = Bench { model, machine: now.machine, readings: now.readings };
+    let evaluator = Evaluator { model, machine: now.machine, readings: now.readings };
     for sum in reckoned(model) {
         for place in now.machine.places(model, model[sum].common.extent) {
-            let Ok(formula) = bench.sum(sum, &place) else { continue };
+            let Ok(formula) = evaluator.sum(sum, &place) else { continue };
             let Some(gap) = closed_by_wear(formula) else { continue };
             all.extend([gap, sum].iter().filter_map(|id| contact(model, visits, formula, gap, *id, &place)));
         }
@@ -96,17 +96,17 @@ fn contact(
     let mut points = Vec::new();
     let mut last = None;
     for visit in visits {
-        let bench = Bench { model, machine: now.machine, readings: visit.readings };
-        let Ok(value) = bench.value(&Formula::Measure(measure), place) else { continue };
+        let evaluator = Evaluator { model, machine: now.machine, readings: visit.readings };
+        let Ok(value) = evaluator.value(&Formula::Measure(measure), place) else { continue };
         if let Some(hours) = visit.machine.hours.filter(|hours| *hours >= since) {
             points.push(Point { hours, value: -value.value, sigma: value.sigma() });
         }
         last = Some((visit, value));
     }
     let (visit, value) = last?;
-    let bench = Bench { model, machine: now.machine, readings: visit.readings };
+    let evaluator = Evaluator { model, machine: now.machine, readings: visit.readings };
     let together = ons.iter().all(|on| on.is_some_and(|on| on >= since));
-    let new = bench.value(&Formula::New(gap), place).ok()?.value;
+    let new = evaluator.value(&Formula::New(gap), place).ok()?.value;
     let start = together.then_some(Point { hours: since, value: -new, sigma: 0.0 });
     let line = match (points.as_slice(), start) {
         ([first, second], None) => Line::through(*first, *second),
@@ -137,8 +137,9 @@ fn opens(points: &[Point]) -> bool {
 /// Whether something does not go together in the history of a measure that makes a gap
 fn doubted(model: &Model, visits: &[Visit<'_>], worn: &[MeasureId], place: &Place) -> bool {
     let Some(now) = visits.last() else { return false };
-    let bench = Bench { model, machine: now.machine, readings: now.readings };
-    let histories = worn.iter().filter_map(|id| history(model, visits, *id, &bench.own_place(*id, place)));
+    let evaluator = Evaluator { model, machine: now.machine, readings: now.readings };
+    let histories =
+        worn.iter().filter_map(|id| history(model, visits, *id, &evaluator.own_place(*id, place)));
     histories.into_iter().any(|history| !history.doubts.is_empty())
 }
 
@@ -152,12 +153,12 @@ fn by_parts(
     at: Point,
     place: &Place,
 ) -> Option<Line> {
-    let bench = Bench { model, machine: visits.last()?.machine, readings: visit.readings };
+    let evaluator = Evaluator { model, machine: visits.last()?.machine, readings: visit.readings };
     let mut slope = 0.0;
     let mut sources = Vec::new();
     for &id in worn {
-        let read = bench.value(&Formula::Measure(id), place).ok()?;
-        let new = bench.value(&Formula::New(id), place).ok()?.value;
+        let read = evaluator.value(&Formula::Measure(id), place).ok()?;
+        let new = evaluator.value(&Formula::New(id), place).ok()?.value;
         let on = fitted(model, visits, model[id].common.part?, place).on?;
         let hours = at.hours - on;
         if hours <= 0.0 {

@@ -6,7 +6,7 @@
 //! `ground.set_aside` for this alone: a caliper over a turned bushing means nothing, and just that is worth saying.
 
 use super::Readings;
-use super::estimate::{Bench, Estimate, Source, difference};
+use super::estimate::{Estimate, Evaluator, Source, difference};
 use super::line::nine_of_ten;
 use crate::machine::Machine;
 use crate::model::subject::{Subject, as_measure};
@@ -19,7 +19,7 @@ use serde::Serialize;
 ///
 /// A machine has some twenty pairs of figures, most of them along the rollers. With every reading sound one of them
 /// lies three standard errors apart on one machine in twenty; at two it would be so on two machines in three.
-pub const TOLD_FROM: f64 = 3.0;
+pub const CONTRADICTS_FROM: f64 = 3.0;
 
 /// A reading that others do not explain; it is told and does not weigh
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -88,9 +88,9 @@ pub fn contradictions(
                 with
             });
             let readings = own.as_ref().unwrap_or(readings); // else: it was not set aside and is among them
-            let bench = Bench { model, machine, readings };
+            let evaluator = Evaluator { model, machine, readings };
             let again = own.is_none();
-            found.extend(contradiction(&bench, id, place).map(|found| {
+            found.extend(contradiction(&evaluator, id, place).map(|found| {
                 // What means nothing here is not mended by reading it again.
                 if again { found } else { Contradiction { again: Vec::new(), ..found } }
             }));
@@ -99,21 +99,21 @@ pub fn contradictions(
     found
 }
 
-fn contradiction(bench: &Bench<'_>, measure: MeasureId, place: Place) -> Option<Contradiction> {
-    let against = bench.model[measure].against.as_ref()?;
-    let read = bench.measure(measure, &place).ok()?;
-    let expected = bench.value(&against.formula, &place).ok()?;
+fn contradiction(evaluator: &Evaluator<'_>, measure: MeasureId, place: Place) -> Option<Contradiction> {
+    let against = evaluator.model[measure].against.as_ref()?;
+    let read = evaluator.measure(measure, &place).ok()?;
+    let expected = evaluator.value(&against.formula, &place).ok()?;
     let apart = difference(&read, &expected);
     let because = if apart.value > 0.0 { &against.more } else { &against.less };
     let sigma = libm::hypot(apart.sigma(), against.tolerance);
     let excess = (read.value - expected.value) / sigma;
-    if excess.abs() < TOLD_FROM || excess.is_nan() {
+    if excess.abs() < CONTRADICTS_FROM || excess.is_nan() {
         return None;
     }
-    let unit = bench.model[measure].unit();
+    let unit = evaluator.model[measure].unit();
     Some(Contradiction {
         measure,
-        named: bench.model.subject(measure, &place),
+        named: evaluator.model.subject(measure, &place),
         read: unit.from_base(read.value),
         expected: unit.from_base(expected.value),
         sigma: sigma / unit.step_to_base(1.0),
@@ -121,28 +121,28 @@ fn contradiction(bench: &Bench<'_>, measure: MeasureId, place: Place) -> Option<
         excess,
         unit,
         because: because.clone()?,
-        again: again(bench, &apart),
+        again: again(evaluator, &apart),
     })
 }
 
 /// The readings that a difference is made from and could be other than they are, the one with the largest share in its
 /// error first
-fn again(bench: &Bench<'_>, apart: &Estimate) -> Vec<Again> {
+fn again(evaluator: &Evaluator<'_>, apart: &Estimate) -> Vec<Again> {
     let mut by_share: Vec<(f64, Again)> = Vec::new();
     for (source, error) in &apart.errors {
         let Source::Reading(measure, place) = source else { continue };
         let (Some(reading), How::Read { range, .. }) =
-            (bench.readings.get(&(*measure, place.clone())), &bench.model[*measure].how)
+            (evaluator.readings.get(&(*measure, place.clone())), &evaluator.model[*measure].how)
         else {
             continue;
         };
         let fits = reading.value - apart.value * reading.error / error;
         let in_range = range.0 <= fits && fits <= range.1;
-        if in_range && !bench.is_better_than_new(*measure, place, fits) {
-            let unit = bench.model[*measure].unit();
+        if in_range && !evaluator.is_better_than_new(*measure, place, fits) {
+            let unit = evaluator.model[*measure].unit();
             let again = Again {
                 measure: *measure,
-                named: bench.model.subject(*measure, place),
+                named: evaluator.model.subject(*measure, place),
                 read: unit.from_base(reading.value),
                 fits: unit.from_base(fits),
                 unit,

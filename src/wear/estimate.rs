@@ -2,7 +2,7 @@
 
 use super::rate::Usual;
 use super::{Readings, SILENT_UNDER, table};
-use crate::machine::{Answer, Machine, Service, Supposed, Turn};
+use crate::machine::{Answer, Machine, Service, Supposed, Turned};
 use crate::model::formula::{Formula, Gather, Operator, Row, sides_of};
 use crate::model::{Dimension, FactId, How, MeasureId, Model, PartId, Size};
 use crate::place::{Place, Side};
@@ -37,9 +37,9 @@ pub struct Estimate {
 pub enum Gap {
     /// A measure was not read at a place
     NotRead(MeasureId, Place),
-    /// A table or a life hangs on facts that nobody told
+    /// A table or a life hangs on facts that are not given
     Hangs(Vec<(FactId, Option<Side>)>),
-    /// The size class is not told, or not known to the rules
+    /// The size class is not given, or not known to the rules
     NoSize,
     /// The size class has no dimension for the measure
     NoDimension(MeasureId),
@@ -47,13 +47,13 @@ pub enum Gap {
     NoLimit(MeasureId),
     /// The size class has no life for the measure
     NoLife(MeasureId),
-    /// The hours of a part are not told
+    /// The hours of a part are not given
     NoHours(PartId),
-    /// Nobody told whether the part was turned
+    /// Nobody said whether the part was turned
     NoTurn(PartId),
     /// Too little worn for its pace to say anything
     TooYoung(MeasureId),
-    /// The measure belongs to no part whose hours could be told
+    /// The measure belongs to no part whose hours could be given
     NotOnePart(MeasureId),
     /// Division by zero and the like
     NotFinite,
@@ -98,7 +98,7 @@ impl Estimate {
 
 /// What expressions are reckoned from
 #[derive(Clone, Copy, Debug)]
-pub struct Bench<'a> {
+pub struct Evaluator<'a> {
     /// The rules
     pub model: &'a Model,
     /// The machine
@@ -107,7 +107,7 @@ pub struct Bench<'a> {
     pub readings: &'a Readings,
 }
 
-impl<'a> Bench<'a> {
+impl<'a> Evaluator<'a> {
     /// Value of an expression at a place
     ///
     /// # Errors
@@ -133,18 +133,18 @@ impl<'a> Bench<'a> {
                 Estimate::sure(hours.ok_or(Gap::NoHours(*part))?)
             }
             Formula::HoursSinceTurned(part) => {
-                let hours = match self.turn(*part, place)? {
-                    Turn::Since(hours) => Some(hours),
-                    Turn::Never => self.service(*part, place)?.hours,
-                    Turn::Untold => return Err(Gap::NoTurn(*part)),
+                let hours = match self.turned(*part, place)? {
+                    Turned::Since(hours) => Some(hours),
+                    Turned::Never => self.service(*part, place)?.hours,
+                    Turned::Unknown => return Err(Gap::NoTurn(*part)),
                 };
                 Estimate::sure(hours.ok_or(Gap::NoHours(*part))?)
             }
             Formula::Turn(part) => {
-                let turned = match self.service(*part, place)?.turn {
-                    Turn::Since(_) => true,
-                    Turn::Never => false,
-                    Turn::Untold => return Err(Gap::NoTurn(*part)),
+                let turned = match self.service(*part, place)?.turned {
+                    Turned::Since(_) => true,
+                    Turned::Never => false,
+                    Turned::Unknown => return Err(Gap::NoTurn(*part)),
                 };
                 Estimate::sure(f64::from(u8::from(turned)))
             }
@@ -164,20 +164,20 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// Whether the part at a place was turned, by its hours or by a fact told of just that
+    /// Whether the part at a place was turned, by its hours or by a fact of just that
     ///
     /// # Errors
-    /// When nobody told of the part.
-    pub fn turn(&self, part: PartId, place: &Place) -> Result<Turn, Gap> {
-        let own = self.service(part, place)?.turn;
+    /// When nothing is given of the part.
+    pub fn turned(&self, part: PartId, place: &Place) -> Result<Turned, Gap> {
+        let own = self.service(part, place)?.turned;
         let never = self.model.facts.iter().enumerate().any(|(number, fact)| match &fact.derived {
             Some((Formula::Turn(turned), bounds)) if *turned == part => {
-                let told = self.machine.facts.get(&Machine::key(self.model, FactId(number), place));
-                told.is_some() && told.copied() == bounds.grade(0.0)
+                let choice = self.machine.facts.get(&Machine::key(self.model, FactId(number), place));
+                choice.is_some() && choice.copied() == bounds.grade(0.0)
             }
             _ => false,
         });
-        Ok(if own == Turn::Untold && never { Turn::Never } else { own })
+        Ok(if own == Turned::Unknown && never { Turned::Never } else { own })
     }
 
     /// A measure as read, or as reckoned from others
@@ -198,7 +198,7 @@ impl<'a> Bench<'a> {
     /// What a measure that was not read is reckoned from at a place of its own
     ///
     /// # Errors
-    /// It must be read, or which line of its rule holds is not told.
+    /// It must be read, or which line of its rule holds is not known.
     pub(super) fn sum(&self, id: MeasureId, place: &Place) -> Result<&Formula, Gap> {
         let lines = self.model[id].sums.iter().map(|(sum, test)| (test, sum));
         let first = self.machine.first(self.model, lines, place, &Supposed::new());
@@ -230,7 +230,7 @@ impl<'a> Bench<'a> {
     }
 
     /// The new size of a part, where what was read is far better than that by every row of sizes that may hold: no size of this
-    /// part, whatever else is told of it
+    /// part, whatever else is known of it
     pub fn new_if_far_better(&self, id: MeasureId, place: &Place, size: f64) -> Option<f64> {
         let rows = self.sizes(id).ok()?;
         let holds = |row: &Dimension| self.machine.holds(self.model, &row.test, place, &Supposed::new());
@@ -315,7 +315,7 @@ impl<'a> Bench<'a> {
     /// The rows of sizes for a measure: the machine's own, else those of its class
     ///
     /// # Errors
-    /// Neither is told.
+    /// Neither is given.
     fn sizes(&self, id: MeasureId) -> Result<&'a [Dimension], Gap> {
         if let Some(own) = self.machine.sizes.get(&id) {
             return Ok(own);

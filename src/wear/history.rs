@@ -4,8 +4,8 @@
 //! the turn. What has gone back without one is asked about, and no pace is taken from it.
 
 use super::Readings;
-use super::estimate::{Bench, Source};
-use crate::machine::{Machine, Turn};
+use super::estimate::{Evaluator, Source};
+use crate::machine::{Machine, Turned};
 use crate::model::formula::Formula;
 use crate::model::{MeasureId, Model, PartId};
 use crate::place::Place;
@@ -17,7 +17,7 @@ pub const CLEARLY: f64 = 2.0;
 /// One visit to a machine, in the terms of the rules
 #[derive(Clone, Copy, Debug)]
 pub struct Visit<'a> {
-    /// The machine as it was told then
+    /// The machine as the case of that visit gives it
     pub machine: &'a Machine,
     /// What was read then
     pub readings: &'a Readings,
@@ -32,7 +32,7 @@ pub struct History {
     pub place: Place,
     /// What was read, in the order of hours; never empty
     pub points: Vec<Taken>,
-    /// Hours at the last of all visits, whether it was read then or not; none where they are not told
+    /// Hours at the last of all visits, whether it was read then or not; none where they are not given
     pub now: Option<f64>,
     /// Hours count from when the part went on or was turned, and it was new then; else they are the machine's
     pub since: Option<Since>,
@@ -49,7 +49,7 @@ pub struct History {
 pub struct Taken {
     /// Number of the visit, from 0
     pub visit: usize,
-    /// Hours then, counted as the history counts them; none where they are not told
+    /// Hours then, counted as the history counts them; none where they are not given
     pub hours: Option<f64>,
     /// What was read, in the base unit
     pub read: f64,
@@ -94,7 +94,7 @@ pub enum Doubt {
         after: usize,
     },
     /// Two visits tell otherwise when the part on the machine at both went on
-    ToldTwice {
+    HoursDiffer {
         /// Number of the earlier visit
         before: usize,
         /// Hours it tells
@@ -119,9 +119,9 @@ pub struct Fitted {
 
 /// When the part at a place went on, by the last visit that tells
 pub fn fitted(model: &Model, visits: &[Visit<'_>], part: PartId, place: &Place) -> Fitted {
-    let told = visits.iter().rev().filter_map(|visit| own_fitted(model, visit, part, place));
-    let told = told.into_iter().find(|told| told.on.is_some() || told.turned.is_some());
-    told.unwrap_or_default() // else: no visit tells, so that neither hour is known
+    let fitted = visits.iter().rev().filter_map(|visit| own_fitted(model, visit, part, place));
+    let fitted = fitted.into_iter().find(|fitted| fitted.on.is_some() || fitted.turned.is_some());
+    fitted.unwrap_or_default() // else: no visit tells, so that neither hour is known
 }
 
 fn own_fitted(model: &Model, visit: &Visit<'_>, part: PartId, place: &Place) -> Option<Fitted> {
@@ -129,7 +129,7 @@ fn own_fitted(model: &Model, visit: &Visit<'_>, part: PartId, place: &Place) -> 
     let service = visit.machine.service(model, part, place)?;
     Some(Fitted {
         on: service.hours.map(|hours| meter - hours),
-        turned: service.turn.since().map(|hours| meter - hours),
+        turned: service.turned.since().map(|hours| meter - hours),
     })
 }
 
@@ -180,17 +180,17 @@ pub fn history(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &
     let Parted { mut points, before, fitted, renewed } = parted(model, visits, measure, place)?;
     let now = visits.last()?;
     let last = *points.last()?;
-    let bench = Bench { model, machine: now.machine, readings: now.readings };
-    let new = bench.new_error(measure, place);
+    let evaluator = Evaluator { model, machine: now.machine, readings: now.readings };
+    let new = evaluator.new_error(measure, place);
     let since = |at: f64, turned: bool| Since { at, turned, error: new };
     let as_new = by_turning(model, measure);
     let since = match (renewed, fitted.on) {
         (Some(at), _) => as_new.then(|| since(at, true)),
         (None, on) => {
-            on.filter(|_| !may_have_been_renewed(&bench, measure, place)).map(|on| since(on, false))
+            on.filter(|_| !may_have_been_renewed(&evaluator, measure, place)).map(|on| since(on, false))
         }
     };
-    let mut doubts = told_twice(model, visits, model[measure].common.part, place);
+    let mut doubts = hours_differ(model, visits, model[measure].common.part, place);
     doubts.extend(younger(&points));
     let zero = since.map_or(0.0, |since| since.at);
     for taken in &mut points {
@@ -208,21 +208,21 @@ pub fn history(model: &Model, visits: &[Visit<'_>], measure: MeasureId, place: &
 }
 
 /// Whether a turn would have changed what is read, and nobody told whether there was one
-fn may_have_been_renewed(bench: &Bench<'_>, measure: MeasureId, place: &Place) -> bool {
-    let part = bench.model[measure].common.part;
-    part.is_some_and(|part| matches!(bench.turn(part, place), Ok(Turn::Untold)))
-        && (by_turning(bench.model, measure) || bench.model[measure].anew)
+fn may_have_been_renewed(evaluator: &Evaluator<'_>, measure: MeasureId, place: &Place) -> bool {
+    let part = evaluator.model[measure].common.part;
+    part.is_some_and(|part| matches!(evaluator.turned(part, place), Ok(Turned::Unknown)))
+        && (by_turning(evaluator.model, measure) || evaluator.model[measure].anew)
 }
 
 /// Hours of wear that what is read of a part stands for: since it went on, or since the turn that made it anew; none where
 /// nobody told, and where a turn left it neither new nor as it was
-pub fn hours_of_wear(bench: &Bench<'_>, measure: MeasureId, place: &Place) -> Option<f64> {
-    let part = bench.model[measure].common.part?;
-    let service = bench.machine.service(bench.model, part, place)?;
-    match service.turn {
-        Turn::Since(since) if by_turning(bench.model, measure) => Some(since),
-        Turn::Since(_) if bench.model[measure].anew => None,
-        Turn::Untold if may_have_been_renewed(bench, measure, place) => None,
+pub fn hours_of_wear(evaluator: &Evaluator<'_>, measure: MeasureId, place: &Place) -> Option<f64> {
+    let part = evaluator.model[measure].common.part?;
+    let service = evaluator.machine.service(evaluator.model, part, place)?;
+    match service.turned {
+        Turned::Since(since) if by_turning(evaluator.model, measure) => Some(since),
+        Turned::Since(_) if evaluator.model[measure].anew => None,
+        Turned::Unknown if may_have_been_renewed(evaluator, measure, place) => None,
         _ => service.hours,
     }
 }
@@ -237,7 +237,7 @@ fn taken(
     place: &Place,
 ) -> Option<Taken> {
     let read = visit.readings.get(&(measure, place.clone()))?.value;
-    let worn = Bench { model, machine, readings: visit.readings }.worn(measure, place).ok()?;
+    let worn = Evaluator { model, machine, readings: visit.readings }.worn(measure, place).ok()?;
     let of_reading =
         |(source, error): (&Source, &f64)| matches!(source, Source::Reading(..)).then_some(error.abs());
     Some(Taken {
@@ -286,18 +286,18 @@ fn is_under(after: &Taken, before: &Taken) -> bool {
     before.percent - after.percent > CLEARLY * libm::hypot(before.error, after.error)
 }
 
-/// Two visits with the same part on, and different hours told for it
-fn told_twice(model: &Model, visits: &[Visit<'_>], part: Option<PartId>, place: &Place) -> Vec<Doubt> {
+/// Two visits with the same part on, and different hours given for it
+fn hours_differ(model: &Model, visits: &[Visit<'_>], part: Option<PartId>, place: &Place) -> Vec<Doubt> {
     let Some(part) = part else { return Vec::new() };
-    let told = visits.iter().enumerate().filter_map(|(number, visit)| {
+    let hours_on = visits.iter().enumerate().filter_map(|(number, visit)| {
         Some((number, visit.machine.hours?, own_fitted(model, visit, part, place)?.on?))
     });
-    let told: Vec<(usize, f64, f64)> = told.collect();
-    let pairs = told.iter().zip(told.iter().skip(1));
+    let hours_on: Vec<(usize, f64, f64)> = hours_on.collect();
+    let pairs = hours_on.iter().zip(hours_on.iter().skip(1));
     let differ =
         pairs.filter(|((_, hours, first), (_, _, second))| second < hours && (first - second).abs() > 0.5);
     differ
-        .map(|((before, _, first), (after, _, second))| Doubt::ToldTwice {
+        .map(|((before, _, first), (after, _, second))| Doubt::HoursDiffer {
             before: *before,
             first: *first,
             after: *after,

@@ -86,14 +86,14 @@ fn instead(model: &Model, now: &Visit<'_>, measure: MeasureId, place: &Place) ->
     let is_now = |id: MeasureId| {
         now.machine.holds(model, &model[id].common.gate, place, &Supposed::new()) != Answer::No
     };
-    let told = |id: MeasureId| Instead {
+    let entry = |id: MeasureId| Instead {
         measure: id,
         term: model.term(id),
         read: now.readings.contains_key(&(id, place.clone())),
         explained: model[id].common.text.is_some(),
     };
     if is_now(measure) {
-        return vec![told(measure)];
+        return vec![entry(measure)];
     }
     let own = &model[measure].common;
     let facts: BTreeSet<FactId> = own.gate.facts().collect();
@@ -102,5 +102,5 @@ fn instead(model: &Model, now: &Visit<'_>, measure: MeasureId, place: &Place) ->
         let alike = common.part == own.part && common.extent == own.extent;
         alike && common.gate.facts().any(|fact| facts.contains(&fact)) && is_now(*id)
     });
-    others.map(told).collect()
+    others.map(entry).collect()
 }

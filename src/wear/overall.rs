@@ -4,7 +4,7 @@
 //! worst counts, along a row the mean; a size better than new is a slip and left out. Under half the cost read, no figure is
 //! shown.
 
-use super::estimate::{Bench, Estimate, gathered};
+use super::estimate::{Estimate, Evaluator, gathered};
 use super::line::nine_of_ten;
 use super::{Readings, Worn};
 use crate::machine::{Answer, Machine, Supposed};
@@ -115,7 +115,7 @@ pub fn overall(model: &Model, machine: &Machine, readings: &Readings, worn: &[Wo
         named: model.subject(worst.measure, &worst.place),
         percent: worst.percent,
     };
-    let bench = Bench { model, machine, readings };
+    let evaluator = Evaluator { model, machine, readings };
     let (mut parts, mut unread) = (Vec::new(), Vec::new());
     let mut taken: BTreeSet<MeasureId> = BTreeSet::new();
     for (number, remedy) in model.remedies.iter().enumerate() {
@@ -130,7 +130,7 @@ pub fn overall(model: &Model, machine: &Machine, readings: &Readings, worn: &[Wo
                 .copied()
                 .filter(|id| may_be(machine, model, &model[*id].common, &place))
                 .collect();
-            match nearest_its_end(&bench, &measures, &place) {
+            match nearest_its_end(&evaluator, &measures, &place) {
                 Some(worn) => {
                     let remedy = RemedyId(number);
                     parts.push(Part { remedy, named: model.subject(remedy, &place), worn, cost });
@@ -161,14 +161,14 @@ pub fn overall(model: &Model, machine: &Machine, readings: &Readings, worn: &[Wo
     })
 }
 
-/// Where a remedy can be done on this machine, as far as is told
+/// Where a remedy can be done on this machine, as far as is known
 fn places(machine: &Machine, model: &Model, remedy: &Remedy) -> Vec<Place> {
     let mut places = machine.places(model, remedy.common.extent);
     places.retain(|place| may_be(machine, model, &remedy.common, place));
     places
 }
 
-/// Whether a block is not ruled out at a place by what is told of the machine
+/// Whether a block is not ruled out at a place by what is known of the machine
 fn may_be(machine: &Machine, model: &Model, block: &Common, place: &Place) -> bool {
     machine.holds(model, &block.gate, place, &Supposed::new()) != Answer::No
 }
@@ -181,15 +181,15 @@ fn is_there(machine: &Machine, model: &Model, measure: MeasureId, place: &Place)
 
 /// Per cent worn of what is renewed as one: of its measures the one most worn, each the mean of its places there. A size
 /// better than new is a slip, and no sign that the whole is sound
-fn nearest_its_end(bench: &Bench<'_>, measures: &[MeasureId], place: &Place) -> Option<Estimate> {
+fn nearest_its_end(evaluator: &Evaluator<'_>, measures: &[MeasureId], place: &Place) -> Option<Estimate> {
     let means = measures.iter().filter_map(|id| {
-        let all = bench.machine.places(bench.model, bench.model[*id].common.extent);
+        let all = evaluator.machine.places(evaluator.model, evaluator.model[*id].common.extent);
         let here = all.iter().filter(|own| within(own, place));
         let sound = here.filter(|own| {
-            let read = bench.measure(*id, own);
-            read.is_ok_and(|read| !bench.is_better_than_new(*id, own, read.value))
+            let read = evaluator.measure(*id, own);
+            read.is_ok_and(|read| !evaluator.is_better_than_new(*id, own, read.value))
         });
-        let worn: Vec<Estimate> = sound.filter_map(|own| bench.worn(*id, own).ok()).collect();
+        let worn: Vec<Estimate> = sound.filter_map(|own| evaluator.worn(*id, own).ok()).collect();
         gathered(Gather::Mean, &worn).ok()
     });
     gathered(Gather::Largest, &means.collect::<Vec<_>>()).ok()

@@ -1,12 +1,12 @@
 //! The least and most an expression can be, from the ranges of its measures.
 
 use super::Reading;
-use super::estimate::{Bench, Gap};
+use super::estimate::{Evaluator, Gap};
 use crate::model::formula::{Formula, Gather, Operator};
 use crate::model::{How, MeasureId};
 use crate::place::Place;
 
-impl Bench<'_> {
+impl Evaluator<'_> {
     /// Least and most value of an expression at a place, by interval arithmetic; open ends are infinite
     ///
     /// # Errors
@@ -72,7 +72,7 @@ impl Bench<'_> {
         for at in [place.clone(), Place::Machine].into_iter().chain(place.side().map(Place::Side)) {
             readings.insert((id, at), reading);
         }
-        let supposed = Bench { readings: &readings, ..*self };
+        let supposed = Evaluator { readings: &readings, ..*self };
         Ok(supposed.value(formula, place)?.value)
     }
 }

@@ -3,7 +3,7 @@
 //! The new part is a reading too: 0 % at 0 hours, as sure as its tolerance and no surer than the surest reading. The tolerance
 //! of the new size belongs to the start alone: where a part stands against its limit, only its reading is in doubt.
 
-use super::estimate::Bench;
+use super::estimate::Evaluator;
 use super::history::{CLEARLY, History, Taken};
 use super::line::{Line, Point, Reached, nine_of_ten};
 use serde::Serialize;
@@ -78,7 +78,7 @@ pub struct Ahead {
     pub upper: f64,
 }
 
-/// How many places of a line ahead are told
+/// How many places of a line ahead are shown
 const STEPS: u32 = 12;
 
 /// The readings as points of a line, the new part first where it is known when it was new
@@ -95,8 +95,8 @@ fn point(taken: &Taken) -> Option<Point> {
 }
 
 /// All the rates of a history; none of its own while there is a doubt about it
-pub fn rates(bench: &Bench<'_>, history: &History) -> Rates {
-    let usual = bench.usual(history.measure, &history.place);
+pub fn rates(evaluator: &Evaluator<'_>, history: &History) -> Rates {
+    let usual = evaluator.usual(history.measure, &history.place);
     if !history.doubts.is_empty() {
         return Rates { usual, ..Rates::default() };
     }

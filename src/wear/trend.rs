@@ -1,8 +1,8 @@
 //! All that the visits to one machine say of its wear: part by part, and the parts against one another.
 
-use super::compare::{self, Against, Odd, Sides, Step};
+use super::compare::{self, AgainstUsual, Odd, Sides, Step};
 use super::contact::{Contact, contacts};
-use super::estimate::Bench;
+use super::estimate::Evaluator;
 use super::history::{History, Visit, history};
 use super::outdated::{Outdated, outdated};
 use super::rate::{By, Left, Rates, rates};
@@ -50,7 +50,7 @@ pub struct PartTrend {
     /// Work that falls due before or at the limit
     pub due: Vec<Due>,
     /// Its pace against what the ground explains
-    pub against: Option<Against>,
+    pub against: Option<AgainstUsual>,
 }
 
 /// Work that renews a part from a per cent on
@@ -79,22 +79,22 @@ pub fn trend(model: &Model, visits: &[Visit<'_>]) -> Trend {
             longest_life: None,
         };
     };
-    let bench = Bench { model, machine: now.machine, readings: now.readings };
-    let parts = parts(&bench, visits);
+    let evaluator = Evaluator { model, machine: now.machine, readings: now.readings };
+    let parts = parts(&evaluator, visits);
     let histories: Vec<&History> = parts.iter().map(|part| &part.history).collect();
     Trend {
         contacts: contacts(model, visits),
         sides: compare::sides(model, &histories),
         odd: compare::odd(model, &histories),
         steps: compare::steps(model, now.readings),
-        longest_life: bench.longest_life(),
+        longest_life: evaluator.longest_life(),
         outdated: outdated(model, visits),
         parts,
     }
 }
 
 /// Every part that was read at one of the visits, in the order of measures and places
-fn parts(now: &Bench<'_>, visits: &[Visit<'_>]) -> Vec<PartTrend> {
+fn parts(now: &Evaluator<'_>, visits: &[Visit<'_>]) -> Vec<PartTrend> {
     let model = now.model;
     let read: BTreeSet<_> = visits.iter().flat_map(|visit| visit.readings.keys()).collect();
     let on_machine = |place: &Place, measure: MeasureId| {
@@ -113,10 +113,10 @@ fn parts(now: &Bench<'_>, visits: &[Visit<'_>]) -> Vec<PartTrend> {
 /// where there is one (common practice).
 pub fn worn_over(model: &Model, visits: &[Visit<'_>]) -> Vec<Worn> {
     let Some(now) = visits.last() else { return Vec::new() };
-    let bench = Bench { model, machine: now.machine, readings: now.readings };
-    let parts = parts(&bench, visits);
+    let evaluator = Evaluator { model, machine: now.machine, readings: now.readings };
+    let parts = parts(&evaluator, visits);
     let worn = now.readings.iter().filter_map(|((measure, place), reading)| {
-        let estimate = bench.worn(*measure, place).ok()?;
+        let estimate = evaluator.worn(*measure, place).ok()?;
         let own = parts.iter().find(|part| part.history.measure == *measure && part.history.place == *place);
         Some(Worn {
             measure: *measure,
@@ -130,15 +130,15 @@ pub fn worn_over(model: &Model, visits: &[Visit<'_>]) -> Vec<Worn> {
     worn.collect()
 }
 
-fn part(bench: &Bench<'_>, history: History, young: bool) -> PartTrend {
-    let rates = rates(bench, &history);
+fn part(evaluator: &Evaluator<'_>, history: History, young: bool) -> PartTrend {
+    let rates = rates(evaluator, &history);
     let by = rates.best(young);
     let left = |percent: f64| by.and_then(|by| rates.left(by, &history, percent));
     let pace = rates.from_new.as_ref().filter(|_| !young);
     PartTrend {
         left: left(LIMIT),
-        due: due(bench, &history, &left),
-        against: compare::own_against(bench, &history, pace),
+        due: due(evaluator, &history, &left),
+        against: compare::own_against(evaluator, &history, pace),
         by,
         rates,
         young,
@@ -147,11 +147,12 @@ fn part(bench: &Bench<'_>, history: History, young: bool) -> PartTrend {
 }
 
 /// Work that renews what a history is of, where the machine's facts allow it
-fn due(bench: &Bench<'_>, history: &History, left: &dyn Fn(f64) -> Option<Left>) -> Vec<Due> {
+fn due(evaluator: &Evaluator<'_>, history: &History, left: &dyn Fn(f64) -> Option<Left>) -> Vec<Due> {
     let mut due = Vec::new();
-    for (number, remedy) in bench.model.remedies.iter().enumerate() {
+    for (number, remedy) in evaluator.model.remedies.iter().enumerate() {
         let gate = &remedy.common.gate;
-        let holds = bench.machine.holds(bench.model, gate, &history.place, &Supposed::new()) != Answer::No;
+        let holds =
+            evaluator.machine.holds(evaluator.model, gate, &history.place, &Supposed::new()) != Answer::No;
         let renewed = remedy.renews.iter().filter(|own| own.measure == history.measure && holds);
         due.extend(renewed.map(|own| Due { remedy: number, percent: own.from, left: left(own.from) }));
     }

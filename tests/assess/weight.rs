@@ -4,7 +4,9 @@ use crate::support::setting::{Setting, set, split};
 use pinboss::assess::but_for::but_for;
 use pinboss::assess::overturn::Change;
 use pinboss::assess::scale::{Held, Strength, Support, Weight};
-use pinboss::assess::{self, Against, Asked, Assessment, Damage, asked, assess, damage_at, parties, ratios};
+use pinboss::assess::{
+    self, Asked, Assessment, Damage, PartyOpinion, asked, assess, damage_at, parties, ratios,
+};
 use pinboss::ground::Origin;
 use pinboss::infer::bounds::Budget;
 use pinboss::infer::enumerate::enumerate;
@@ -96,11 +98,11 @@ fn put(own: &Setting, damage: &[Damage]) -> Vec<Asked> {
     asked(&own.weighing(), &parties)
 }
 
-pub(crate) fn against<'a>(assessment: &'a Assessment, party: &str) -> &'a Against {
+pub(crate) fn against<'a>(assessment: &'a Assessment, party: &str) -> &'a PartyOpinion {
     assessment.against.iter().find(|own| own.party.name == party).unwrap()
 }
 
-pub(crate) fn decibans(own: &Against) -> f64 {
+pub(crate) fn decibans(own: &PartyOpinion) -> f64 {
     let Weight::Exact(exact) = &own.weight else { panic!("{:?}", own.weight) };
     exact.held.decibans
 }
@@ -413,7 +415,7 @@ fn checks_are_ranked_party_by_party_within_the_budget() {
         let settings = Settings { budget: Budget::seconds(seconds), ..Settings::default() };
         assess(&own.weighing().within(settings), &damage, asked, &[]).unwrap()
     };
-    let of = |against: &Against| {
+    let of = |against: &PartyOpinion| {
         let settling = against.settling.as_ref().map(|all| all.iter().map(|own| own.check.bits));
         settling.map(Iterator::collect::<Vec<f64>>)
     };

@@ -2,7 +2,7 @@
 
 use crate::case_reading::{Reading, read, with};
 use pinboss::case::{
-    FactTold, Fitted, Found, Inspection, Machine, NameAt, Photo, Read, Seen, SeenAt, Truth, Turned, Visit,
+    Fitted, Found, GivenFact, Inspection, Machine, NameAt, Photo, Read, Seen, SeenAt, Truth, Turned, Visit,
 };
 use pinboss::place::{Place, Side};
 use pinboss::source::{Sources, Span, Spanned};
@@ -304,8 +304,8 @@ fn roller(side: Side, number: u32) -> Place {
     Place::Numbered { side, part: "roller".to_owned(), number }
 }
 
-fn fact(name: &str, side: Option<Side>, value: &str) -> FactTold {
-    FactTold { name: text(name), side, value: text(value) }
+fn fact(name: &str, side: Option<Side>, value: &str) -> GivenFact {
+    GivenFact { name: text(name), side, value: text(value) }
 }
 
 fn fitted(part: &str, at: Option<Place>, on: Option<f64>, turned: Option<f64>) -> Fitted {

@@ -383,7 +383,7 @@ fn the_reading_and_the_fact_that_would_decide_are_named() {
     );
     let read = [worn(&setting, "face", Side::Left, 92.0), worn(&setting, "height", Side::Left, 70.0)];
     let found = planned(&setting, &setting.diagnose(), &read);
-    assert_eq!((found.turns[0].verdict, found.turns[0].untold.len()), (Verdict::Open, 1));
+    assert_eq!((found.turns[0].verdict, found.turns[0].unknown.len()), (Verdict::Open, 1));
 }
 
 #[rstest]

@@ -109,7 +109,7 @@ fn a_caliper_over_a_turned_bushing_is_told() {
     assert!(found.because.contains("gauge the wall"), "{}", found.because);
     assert_eq!(found.again, vec![], "read again it would be the same");
     // 59 - 4.2 × 1000 h of the usual life of this face on such ground
-    let life = pinboss::wear::estimate::Bench {
+    let life = pinboss::wear::estimate::Evaluator {
         model: &SHIPPED.model,
         machine: &bench.ground.machine,
         readings: &bench.ground.readings,

@@ -3,7 +3,7 @@
 use crate::support::shipped::{SHIPPED, dozer};
 use pinboss::model::{Dimension, MeasureId, Remedy};
 use pinboss::place::{Place, Side};
-use pinboss::wear::estimate::Bench;
+use pinboss::wear::estimate::Evaluator;
 use pinboss::wear::{table, worn};
 use rstest::rstest;
 
@@ -124,7 +124,7 @@ fn grit_shortens_a_life_by_no_more_than_a_power_of_ten(#[case] name: &str) {
         let facts = format!("chain_type: sealed_lubricated, impact: low, abrasion: {abrasion}");
         let own = dozer(&facts, "", "");
         let bench =
-            Bench { model: &SHIPPED.model, machine: &own.ground.machine, readings: &own.ground.readings };
+            Evaluator { model: &SHIPPED.model, machine: &own.ground.machine, readings: &own.ground.readings };
         bench.life(measure(name), &Place::Side(Side::Left)).unwrap()
     };
     let [low, moderate, high] = ["low", "moderate", "high"].map(life);

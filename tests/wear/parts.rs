@@ -2,7 +2,7 @@
 
 use crate::wear::visits::{height, near, part, trend_of, visit};
 use pinboss::place::{Place, Side};
-use pinboss::wear::estimate::Bench;
+use pinboss::wear::estimate::Evaluator;
 use pinboss::wear::history::{Doubt, LeftOut, hours_of_wear};
 use pinboss::wear::rate::By;
 use rstest::rstest;
@@ -122,8 +122,9 @@ fn after_a_turn_nobody_knows_where_the_pitch_began(
     assert_eq!(own.history.turned, turned);
     assert_eq!(own.rates.from_new.is_some(), hours.is_some());
     let ground = &settings[0].ground;
-    let bench = Bench { model: &settings[0].model, machine: &ground.machine, readings: &ground.readings };
-    assert_eq!(hours_of_wear(&bench, own.history.measure, &Place::Side(Side::Left)), hours);
+    let evaluator =
+        Evaluator { model: &settings[0].model, machine: &ground.machine, readings: &ground.readings };
+    assert_eq!(hours_of_wear(&evaluator, own.history.measure, &Place::Side(Side::Left)), hours);
 }
 
 /// Two sides a hair apart about 20 %: one way of reckoning for both
@@ -145,7 +146,7 @@ fn hours_told_twice_and_differently_are_asked_about() {
     let settings = [height(1000.0, "103.5 mm"), visit(1800.0, "{part: chain, on: 400 h}", &read("102.0 mm"))];
     let trend = trend_of(&settings);
     let chain = part(&trend, &settings, "link_height");
-    assert_eq!(chain.history.doubts, [Doubt::ToldTwice { before: 0, first: 0.0, after: 1, second: 400.0 }]);
+    assert_eq!(chain.history.doubts, [Doubt::HoursDiffer { before: 0, first: 0.0, after: 1, second: 400.0 }]);
     assert!(chain.rates.from_new.is_none());
 }
 

@@ -36,7 +36,7 @@ fn tell(hazards: &[Hazard], block: &Common, pieces: Vec<Piece<'_>>, problems: &m
 
 /// The hazard a text tells of, with the word that does
 fn hazard<'m>(hazards: &'m [Hazard], text: &str) -> Option<(&'m str, &'m str)> {
-    hazards.iter().find_map(|hazard| Some((hazard.what.as_str(), hazard.told_by(text)?)))
+    hazards.iter().find_map(|hazard| Some((hazard.what.as_str(), hazard.named_in(text)?)))
 }
 
 /// How the machine stands, its state, and what is said of the check

@@ -40,7 +40,7 @@ pub fn order(model: &Model, ground: &Ground, list: Vec<NextCheck>) -> Vec<NextCh
     worth
 }
 
-/// States the machine is still in: told or made, and not ended by a check that was done
+/// States the machine is still in: given or made, and not ended by a check that was done
 fn states_now(model: &Model, ground: &Ground) -> BTreeSet<StateId> {
     let done = ground.looked.iter().map(|(check, _)| &model[*check]);
     let ended: BTreeSet<StateId> = done.flat_map(|check| check.ends.iter().copied()).collect();

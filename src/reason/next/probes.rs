@@ -1,4 +1,4 @@
-//! What is still open to look at: the checks not done, and the facts nobody told.
+//! What is still open to look at: the checks not done, and the facts not given.
 
 use super::What;
 use crate::ground::{Ground, Origin};
@@ -29,7 +29,7 @@ pub struct Probe {
     pub origin: Origin,
 }
 
-/// Everything still open: the checks in the order of the rules and places, then the facts nobody told
+/// Everything still open: the checks in the order of the rules and places, then the facts not given
 pub fn open(model: &Model, ground: &Ground) -> Vec<Open> {
     let mut open = Vec::new();
     for number in 0..model.checks.len() {

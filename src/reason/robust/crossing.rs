@@ -88,8 +88,8 @@ fn candidates(
     let mut found = Vec::new();
     for movable in movable(model, reweighing) {
         let Movable { strength, from, ends, .. } = movable;
-        let told = slopes.tell(&movable.down, from, ends);
-        let at = match told {
+        let predicted = slopes.tell(&movable.down, from, ends);
+        let at = match predicted {
             Predicted::Nothing => continue,
             Predicted::At(at) if is_linear(model, strength) => Some(at),
             Predicted::Never if is_linear(model, strength) => continue,

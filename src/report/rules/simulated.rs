@@ -1,9 +1,9 @@
 //! A machine drawn from the rules, as the case file that tells of it.
 
 use crate::case::keys;
-use crate::case::write::{Fact, Machine, Part, Seen, Truth, Turned, Visit, Written};
+use crate::case::write::{self, Fact, Machine, Part, Seen, Truth, Visit, Written};
 use crate::invariant::Hold;
-use crate::machine::Turn;
+use crate::machine::Turned;
 use crate::model::{CauseId, Extent, Forms, Model};
 use crate::place::Place;
 use crate::reason::simulate::Drawn;
@@ -66,10 +66,10 @@ fn parts(model: &Model, drawn: &Drawn) -> Vec<Part> {
             part: model[own.part].common.name.clone(),
             at: own.side.map(|side| side.word().to_owned()),
             on: own.on,
-            turned: match own.turn {
-                Turn::Untold => None,
-                Turn::Never => Some(Turned::Never(keys::NEVER)),
-                Turn::Since(since) => drawn.machine.hours.map(|meter| Turned::At(meter - since)),
+            turned: match own.turned {
+                Turned::Unknown => None,
+                Turned::Never => Some(write::Turned::Never(keys::NEVER)),
+                Turned::Since(since) => drawn.machine.hours.map(|meter| write::Turned::At(meter - since)),
             },
         })
         .collect()
