@@ -27,7 +27,7 @@ pub trait Hold {
     /// What is held
     type Held;
 
-    /// The value; `why` says why it is there, and ends up in what is told should it not be
+    /// The value; `why` says why it is there, and ends up in the message should it not be
     #[track_caller]
     fn hold(self, why: &'static str) -> Self::Held;
 }

@@ -9,11 +9,11 @@ use crate::network::NodeId;
 use crate::place::Place;
 use crate::reason::robust::Effort;
 use crate::reason::{Ranked, Stop, Weighing};
-use crate::report::record::robust::{Robust, robust as told_robust};
-use crate::report::record::{told, why};
+use crate::report::record::robust::{self, Robust};
+use crate::report::record::{evidence, why};
 use crate::report::{self, tell};
 
-/// Places told when a name is asked about without one
+/// Places shown when a name is asked about without one
 const MOST_PLACES: usize = 2;
 /// Most draws that can be asked for
 const MOST_DRAWS: usize = 100_000;
@@ -58,7 +58,7 @@ pub(super) fn run(args: &Args) -> Run {
     };
     let mut answer = answer.map_err(|stop| session.stopped(&stop, args.format))?;
     if let Some(own) = supposed.as_ref().and_then(|supposed| supposed.ground().observations.last()) {
-        answer.supposed = Some(told::observation(session.model(), own));
+        answer.supposed = Some(evidence::observation(session.model(), own));
     }
     if answer.causes.is_empty() && answer.findings.is_empty() {
         return Err(shell::refuse(format!(
@@ -118,7 +118,7 @@ fn causes(
 /// How firm a cause stands; none where the findings are too entangled to be weighed so often
 pub(super) fn robust(weighing: &Weighing, cause: NodeId, all: &[Ranked], effort: &Effort) -> Option<Robust> {
     let found = weighing.robust(cause, effort).ok()?;
-    told_robust(weighing.model(), weighing.ground(), &found, all)
+    robust::robust(weighing.model(), weighing.ground(), &found, all)
 }
 
 fn draws(words: &str) -> Result<usize, String> {

@@ -14,7 +14,7 @@ use std::collections::BTreeSet;
 const GOING_ON: [&str; 12] =
     ["across", "after", "and", "for", "loses", "of", "on", "or", "then", "tolerance", "toward", "where"];
 
-/// More expected words than this are told as a group
+/// More expected words than this are named as a group
 const MOST_WORDS: usize = 6;
 
 /// Words that start a statement

@@ -1,4 +1,4 @@
-//! What a head line that could not be read seems to declare, so that what hangs on it is not told as well.
+//! What a head line that could not be read seems to declare, so that what hangs on it is not reported as well.
 
 use super::expect::is_name;
 use super::piece::Piece;

@@ -105,7 +105,7 @@ pub enum Next {
 pub struct Use {
     /// How it is written, as Markdown
     pub written: &'static str,
-    /// The blocks it is told for; none is all that take the clause
+    /// The blocks it is listed for; none is all that take the clause
     pub of: &'static [Sort],
     /// What it means
     pub means: &'static str,

@@ -16,7 +16,7 @@ pub struct File {
     pub statements: Vec<Spanned<Statement>>,
     /// Its declarations, in order
     pub declarations: Vec<Declaration>,
-    /// Names in head lines that do not even say what they declare: their uses are not told as faults too
+    /// Names in head lines that do not even say what they declare: their uses are not reported as faults too
     pub unread: Vec<String>,
 }
 

@@ -4,8 +4,8 @@
 //! down is how much a sign says: of places with the cause, `a + l - a·l` show a grade or worse, of those without it `l`,
 //! so seen it multiplies the odds of the cause by `1 + a·(1 - l)/l`, and under 2 whenever `l` is over `a`.
 //!
-//! Told is what they do to odds (half a deciban, a factor of two), since noisy-MAX lets no cause make a sign rarer: there is no
-//! share that is wrong by itself.
+//! The doubt says what they do to odds (half a deciban, a factor of two), since noisy-MAX lets no cause make a sign rarer:
+//! there is no share that is wrong by itself.
 
 use crate::check::names::Names;
 use crate::check::share::percent;

@@ -1,4 +1,4 @@
-//! One case, from its line to the line that is told of it.
+//! One case, from its line to the line that is written of it.
 
 use super::escapes;
 use super::input::{Case, Item};
@@ -14,7 +14,7 @@ use crate::reason::{Ranked, Settings, Stop};
 use crate::report;
 use crate::report::record::batch::{Answer, Asked, Cause, Line};
 use crate::report::record::diagnosis::from_weighing;
-use crate::report::record::told;
+use crate::report::record::evidence;
 use crate::report::rules::problems;
 use crate::source::{SourceId, Sources};
 use std::io;
@@ -30,7 +30,7 @@ pub(super) struct Weigher {
 
 /// What came of a case
 pub(super) struct Weighed {
-    /// The line told of it, with its end
+    /// The line written of it, with its end
     pub(super) line: String,
     /// It has no answer
     pub(super) faulty: bool,
@@ -75,7 +75,7 @@ impl Weigher {
             if !problems.any_error() {
                 let own = self.consultation(visit);
                 match self.answer(&own) {
-                    Ok(told) => answer = Some(told),
+                    Ok(found) => answer = Some(found),
                     Err(stop) => {
                         let at = inspection.title.at;
                         problems.push(session::unweighed(&self.model, own.ground(), at, &stop));
@@ -136,13 +136,13 @@ impl Weigher {
         };
         let next = if self.asked.next { own.next().ok() } else { None };
         let exact = lower >= upper;
-        let told = causes.iter().filter(|cause| cause.within.upper >= self.asked.over);
+        let likely = causes.iter().filter(|cause| cause.within.upper >= self.asked.over);
         Ok(Answer {
-            causes: told.map(|cause| self.cause(ground, cause, causes)).collect(),
+            causes: likely.map(|cause| self.cause(ground, cause, causes)).collect(),
             log_evidence: exact.then_some(lower),
             log_evidence_between: (!exact).then_some([lower, upper]),
             next_checks: next
-                .map(|next| next.checks.iter().map(|it| told::next_check(model, ground, it)).collect()),
+                .map(|next| next.checks.iter().map(|it| evidence::next_check(model, ground, it)).collect()),
         })
     }
 

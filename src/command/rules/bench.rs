@@ -1,4 +1,4 @@
-//! The machine that rules are tried on: that of a case, or one of which nothing is told.
+//! The machine that rules are tried on: that of a case, or one of which nothing is given.
 
 use crate::command::rulebook::Rulebook;
 use crate::command::{cases, files};
@@ -10,7 +10,7 @@ use crate::report::rules::shown;
 use crate::source::Sources;
 use std::path::Path;
 
-/// The machine of a case, or without one a machine of which nothing is told; none when the case is no case
+/// The machine of a case, or without one a machine of which nothing is given; none when the case is no case
 pub(super) fn machine(
     rulebook: &Rulebook,
     case: Option<&Path>,
@@ -36,7 +36,7 @@ pub(super) fn words(model: &Model, case: Option<&Path>, machine: &Machine) -> St
     }
 }
 
-/// A machine of which nothing is told: of each numbered part as many as lie in the middle of what can be
+/// A machine of which nothing is given: of each numbered part as many as lie in the middle of what can be
 fn usual(model: &Model) -> Machine {
     let counts = model.parts.iter().enumerate().filter_map(|(number, part)| {
         let (least, most) = part.taken()?;

@@ -9,7 +9,7 @@ use crate::syntax::short::default_basis;
 use crate::syntax::tree::{Basis, Clause, Declaration, File, Sort};
 use std::collections::BTreeMap;
 
-/// Most names told of one sort of use
+/// Most names listed of one sort of use
 const MOST_NAMES: usize = 8;
 
 /// The paragraphs on a block: what `rules show` says where the rules are sound, what stands there where they are not
