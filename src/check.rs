@@ -4,9 +4,8 @@ mod against;
 mod attributes;
 mod cause;
 mod clauses;
+mod context;
 mod declared;
-mod deed;
-mod desk;
 mod doubt;
 mod drawn;
 mod effect;
@@ -27,6 +26,7 @@ mod situation;
 mod test;
 mod value;
 mod wide;
+mod work;
 mod written;
 
 use crate::model::Model;
@@ -79,8 +79,8 @@ fn outline(names: &Names<'_>, problems: &mut Problems) -> Model {
                 Sort::Condition => model.conditions.push(grades::effect(declaration, common, problems)),
                 Sort::Symptom => model.symptoms.push(grades::symptom(declaration, common, problems)),
                 Sort::Measure => model.measures.push(measure::outline(declaration, common, problems)),
-                Sort::Check => model.checks.push(deed::check_outline(common)),
-                Sort::Remedy => model.remedies.push(deed::remedy_outline(common)),
+                Sort::Check => model.checks.push(work::check_outline(common)),
+                Sort::Remedy => model.remedies.push(work::remedy_outline(common)),
             }
         }
     }
@@ -96,5 +96,5 @@ fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     effect::fill(model, names, problems);
     measure::fill(model, names, problems);
     measure::sizes(model, names, problems);
-    deed::fill(model, names, problems);
+    work::fill(model, names, problems);
 }

@@ -379,7 +379,7 @@ fn files_of_a_folder_import_one_another_in_no_ring() {
 }
 
 #[rstest]
-#[case("use super::{Desk, fact::percent, names};", &["Desk", "fact", "names"])]
+#[case("use super::{CheckContext, fact::percent, names};", &["CheckContext", "fact", "names"])]
 #[case("use crate::check::value::step;", &["value"])]
 fn the_reader_of_siblings_sees_them(#[case] code: &str, #[case] names: &[&str]) {
     assert_eq!(siblings("check", code), names);

@@ -1,6 +1,6 @@
 //! What readings are held against, and what to mind once a measure is read.
 
-use super::desk::Desk;
+use super::context::CheckContext;
 use super::formula;
 use super::value::{Value, negative, step, value_of};
 use crate::model::formula::Formula;
@@ -11,7 +11,11 @@ use crate::source::Spanned;
 use crate::syntax::tree::{Clause, Declaration, Quantity, Sum};
 
 /// The `against` of a measure, with what stands under `more` and `less`
-pub(super) fn against(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Option<Expected> {
+pub(super) fn against(
+    declaration: &Declaration,
+    number: usize,
+    context: &mut CheckContext<'_>,
+) -> Option<Expected> {
     let clauses = || declaration.clauses.iter().map(|clause| &clause.value);
     let (sum, tolerance) = clauses().find_map(|clause| match clause {
         Clause::Against { sum, tolerance } => Some((sum, tolerance.as_ref())),
@@ -21,8 +25,8 @@ pub(super) fn against(declaration: &Declaration, number: usize, desk: &mut Desk<
         clauses().find_map(wanted).map(|text| text.value.clone())
     };
     let id = MeasureId(number);
-    let formula = expected(sum, id, desk);
-    let tolerance = tolerance.map(|figure| tolerated(figure, declaration, id, desk));
+    let formula = expected(sum, id, context);
+    let tolerance = tolerance.map(|figure| tolerated(figure, declaration, id, context));
     Some(Expected {
         formula: formula?,
         tolerance: tolerance.unwrap_or(0.0), // else: none is written
@@ -32,13 +36,13 @@ pub(super) fn against(declaration: &Declaration, number: usize, desk: &mut Desk<
 }
 
 /// What the reading should come to: of the same sort as the reading itself
-fn expected(sum: &Spanned<Sum>, id: MeasureId, desk: &mut Desk<'_>) -> Option<Formula> {
-    let extent = desk.model[id].common.extent;
-    let (formula, value) = formula::resolve(sum, extent, desk)?;
-    let own = value_of(id, desk);
+fn expected(sum: &Spanned<Sum>, id: MeasureId, context: &mut CheckContext<'_>) -> Option<Formula> {
+    let extent = context.model[id].common.extent;
+    let (formula, value) = formula::resolve(sum, extent, context)?;
+    let own = value_of(id, context);
     if value != own && value != Value::Unknown && own != Value::Unknown {
         let message = format!("{} cannot be held against {}", own.word(), value.word());
-        desk.problems.push(
+        context.problems.push(
             Problem::new(Code::BadUnit, sum.at, message)
                 .help("reckon what the reading itself should come to, in the same unit"),
         );
@@ -51,11 +55,11 @@ fn tolerated(
     figure: &Spanned<Quantity>,
     declaration: &Declaration,
     id: MeasureId,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> f64 {
-    let tolerance = step(&declaration.name, figure, id, desk).unwrap_or(0.0); // else: the problem is told
+    let tolerance = step(&declaration.name, figure, id, context).unwrap_or(0.0); // else: the problem is told
     if figure.value.value < 0.0 {
-        negative(figure.at, desk);
+        negative(figure.at, context);
     }
     tolerance
 }

@@ -1,6 +1,6 @@
 //! What every block has: places, part, gate, basis; and the parts themselves.
 
-use super::desk::Desk;
+use super::context::CheckContext;
 use super::names::{Names, is_numbered};
 use super::never::never;
 use super::test;
@@ -180,7 +180,7 @@ pub(super) fn gates(model: &mut Model, names: &Names<'_>, problems: &mut Problem
                     let of_facts =
                         |term: &&tree::Term| sort != Sort::Remedy || !test::asks_a_sign(term, names);
                     let terms: Vec<tree::Term> = terms.iter().filter(of_facts).cloned().collect();
-                    let own = test::resolve(&terms, extent, &mut Desk { model, names, problems });
+                    let own = test::resolve(&terms, extent, &mut CheckContext { model, names, problems });
                     if let Some(common) = block_mut(model, sort, number) {
                         common.gate = common.gate.and(&own);
                     }

@@ -1,6 +1,6 @@
 //! Kinds and causes: forms, chances and the nouns of their shares.
 
-use super::desk::Desk;
+use super::context::CheckContext;
 use super::names::Names;
 use super::never::dead_line;
 use super::share::share;
@@ -103,8 +103,8 @@ fn repeated(forms: &[Spanned<String>], problems: &mut Problems) {
 /// Kinds and chances of all causes
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     for (number, declaration) in names.of(Sort::Cause) {
-        let mut desk = Desk { model, names, problems };
-        let filled = fill_one(declaration, number, &mut desk);
+        let mut context = CheckContext { model, names, problems };
+        let filled = fill_one(declaration, number, &mut context);
         if let (Some(cause), Some((kind, chances))) = (model.causes.get_mut(number), filled) {
             cause.kind = kind;
             cause.chances = chances;
@@ -112,23 +112,27 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
     }
 }
 
-fn fill_one(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Option<(KindId, Vec<Chance>)> {
-    let common = &desk.model.causes.get(number)?.common;
+fn fill_one(
+    declaration: &Declaration,
+    number: usize,
+    context: &mut CheckContext<'_>,
+) -> Option<(KindId, Vec<Chance>)> {
+    let common = &context.model.causes.get(number)?.common;
     let mut kind = KindId(0);
     let mut chances: Vec<Chance> = Vec::new();
     let mut open = None;
     for clause in &declaration.clauses {
         match &clause.value {
             Clause::Kind(name) => {
-                if let Some(found) = desk.names.kind(name, desk.problems) {
+                if let Some(found) = context.names.kind(name, context.problems) {
                     kind = found;
                 }
             }
             Clause::Chance(written) => {
                 if open.is_some() {
-                    dead_line(clause.at, open, desk.problems);
+                    dead_line(clause.at, open, context.problems);
                 }
-                let chance = chance(written, common, desk);
+                let chance = chance(written, common, context);
                 open = open.or(chance.test.always().then_some(clause.at));
                 chances.push(chance);
             }
@@ -138,53 +142,55 @@ fn fill_one(declaration: &Declaration, number: usize, desk: &mut Desk<'_>) -> Op
     Some((kind, chances))
 }
 
-fn chance(written: &tree::Chance, common: &Common, desk: &mut Desk<'_>) -> Chance {
+fn chance(written: &tree::Chance, common: &Common, context: &mut CheckContext<'_>) -> Chance {
     let extent = common.extent;
     let noun = match &written.noun {
-        Some(noun) => noun_of(noun, extent, desk).unwrap_or(extent), // else: the problem is told
+        Some(noun) => noun_of(noun, extent, context).unwrap_or(extent), // else: the problem is told
         None => {
             let message = "this share does not say among what it is counted";
-            desk.problems.push(
-                Problem::new(Code::BadShare, written.frequency.at, message).help(write_noun(extent, desk)),
+            context.problems.push(
+                Problem::new(Code::BadShare, written.frequency.at, message).help(write_noun(extent, context)),
             );
             extent
         }
     };
     Chance {
-        share: share(&written.frequency, desk),
+        share: share(&written.frequency, context),
         noun,
-        test: test::resolve_within(&written.test, common, desk),
+        test: test::resolve_within(&written.test, common, context),
     }
 }
 
-fn noun_of(noun: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Option<Extent> {
+fn noun_of(noun: &Spanned<String>, extent: Extent, context: &mut CheckContext<'_>) -> Option<Extent> {
     let found = match noun.value.as_str() {
         "machines" => Some(Extent::Machine),
         "sides" => Some(Extent::Side),
-        word => desk.model.row_of(word).map(Extent::Each),
+        word => context.model.row_of(word).map(Extent::Each),
     };
-    if found.is_some() && nouns(extent, desk).contains(&noun.value) {
+    if found.is_some() && nouns(extent, context).contains(&noun.value) {
         return found;
     }
-    if !desk.names.is_unread_noun(&noun.value) {
+    if !context.names.is_unread_noun(&noun.value) {
         let message = format!("a share of `{}` does not fit this block", noun.value);
-        desk.problems.push(Problem::new(Code::BadShare, noun.at, message).help(write_noun(extent, desk)));
+        context
+            .problems
+            .push(Problem::new(Code::BadShare, noun.at, message).help(write_noun(extent, context)));
     }
     None
 }
 
 /// The nouns that a share of a block with these places can have, its own first
-fn nouns(extent: Extent, desk: &Desk<'_>) -> Vec<String> {
+fn nouns(extent: Extent, context: &CheckContext<'_>) -> Vec<String> {
     let wider: &[&str] = match extent {
         Extent::Machine => &[],
         Extent::Side => &["machines"],
         Extent::Each(_) => &["sides", "machines"],
     };
     let wider = wider.iter().map(|&noun| noun.to_owned());
-    std::iter::once(desk.model.noun(extent)).chain(wider).collect()
+    std::iter::once(context.model.noun(extent)).chain(wider).collect()
 }
 
-fn write_noun(extent: Extent, desk: &Desk<'_>) -> String {
-    let nouns: Vec<String> = nouns(extent, desk).iter().map(|noun| format!("`of {noun}`")).collect();
+fn write_noun(extent: Extent, context: &CheckContext<'_>) -> String {
+    let nouns: Vec<String> = nouns(extent, context).iter().map(|noun| format!("`of {noun}`")).collect();
     format!("write {}", nouns.join(" or "))
 }

@@ -1,6 +1,6 @@
 //! Where parts stand in the picture of a side.
 
-use super::desk::Desk;
+use super::context::CheckContext;
 use super::names::{Names, is_numbered};
 use super::never::dead_line;
 use super::test;
@@ -18,8 +18,8 @@ const MOST_IN_A_ROW: f64 = 99.0;
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     for (number, declaration) in names.of(Sort::Part) {
         let Some(common) = model.parts.get(number).map(|part| part.common.clone()) else { continue };
-        let mut desk = Desk { model, names, problems };
-        let lines = lines(declaration, &common, &mut desk);
+        let mut context = CheckContext { model, names, problems };
+        let lines = lines(declaration, &common, &mut context);
         if let Some(part) = model.parts.get_mut(number) {
             part.drawn = lines;
         }
@@ -30,18 +30,18 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
 fn lines(
     declaration: &Declaration,
     common: &Common,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Vec<(Drawn, crate::model::test::Test)> {
     let mut lines = Vec::new();
     let mut open: Option<Span> = None;
     for clause in &declaration.clauses {
         let Clause::Drawn { as_what, test } = &clause.value else { continue };
         if open.is_some() {
-            dead_line(clause.at, open, desk.problems);
+            dead_line(clause.at, open, context.problems);
         }
         open = open.or_else(|| test.is_empty().then_some(clause.at));
-        let drawn = drawn(as_what, declaration, desk.problems);
-        lines.push((drawn, test::resolve_within(test, common, desk)));
+        let drawn = drawn(as_what, declaration, context.problems);
+        lines.push((drawn, test::resolve_within(test, common, context)));
     }
     lines
 }

@@ -1,6 +1,6 @@
 //! Conditions and symptoms: their `with` and `without` lines, and what gives a grade directly.
 
-use super::desk::Desk;
+use super::context::CheckContext;
 use super::formula::{self, Outcomes};
 use super::grades::known_grade;
 use super::names::Names;
@@ -21,22 +21,22 @@ const ROUNDING: f64 = 1e-9;
 /// The lines of all conditions and symptoms
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     for (number, declaration) in names.of(Sort::Condition) {
-        let mut desk = Desk { model, names, problems };
+        let mut context = CheckContext { model, names, problems };
         let Some(outline) = model.conditions.get(number) else {
             continue;
         };
-        let (lines, leaks) = lines(declaration, outline, &mut desk);
+        let (lines, leaks) = lines(declaration, outline, &mut context);
         if let Some(condition) = model.conditions.get_mut(number) {
             condition.lines = lines;
             condition.leaks = leaks;
         }
     }
     for (number, declaration) in names.of(Sort::Symptom) {
-        let mut desk = Desk { model, names, problems };
+        let mut context = CheckContext { model, names, problems };
         let Some(outline) = model.symptoms.get(number) else {
             continue;
         };
-        let (lines, leaks) = lines(declaration, &outline.effect, &mut desk);
+        let (lines, leaks) = lines(declaration, &outline.effect, &mut context);
         let mut filled = outline.clone();
         filled.effect.lines = lines;
         filled.effect.leaks = leaks;
@@ -45,17 +45,17 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
                 Clause::From { sum, bounds } => {
                     let grades = Outcomes::grades(&outline.effect);
                     let extent = outline.effect.common.extent;
-                    filled.reading = formula::bounded(sum, bounds, &grades, extent, &mut desk);
+                    filled.reading = formula::bounded(sum, bounds, &grades, extent, &mut context);
                 }
                 Clause::Counts { grades, of } => {
-                    filled.counts = counts(grades, of, &outline.effect, &mut desk);
+                    filled.counts = counts(grades, of, &outline.effect, &mut context);
                     filled.counted = of.iter().map(|thing| thing.value.clone()).collect();
                 }
                 Clause::Seen { share, noun } => {
                     let extent = outline.effect.common.extent;
-                    filled.seen = Some((seen(share, noun.as_ref(), extent, &mut desk), clause.at));
+                    filled.seen = Some((seen(share, noun.as_ref(), extent, &mut context), clause.at));
                 }
-                Clause::GivesWay(name) => filled.gives_way.extend(gives_way(name, number, &mut desk)),
+                Clause::GivesWay(name) => filled.gives_way.extend(gives_way(name, number, &mut context)),
                 _ => {}
             }
         }
@@ -66,23 +66,28 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
 }
 
 /// The share of its own places that a symptom shows at in practice
-fn seen(share: &Spanned<f64>, noun: Option<&Spanned<String>>, extent: Extent, desk: &mut Desk<'_>) -> f64 {
-    let own = desk.model.noun(extent);
-    if let Some(noun) = noun.filter(|noun| noun.value != own && !desk.names.is_unread_noun(&noun.value)) {
+fn seen(
+    share: &Spanned<f64>,
+    noun: Option<&Spanned<String>>,
+    extent: Extent,
+    context: &mut CheckContext<'_>,
+) -> f64 {
+    let own = context.model.noun(extent);
+    if let Some(noun) = noun.filter(|noun| noun.value != own && !context.names.is_unread_noun(&noun.value)) {
         let message = format!("this symptom is seen on {own}, not on {}", noun.value);
         let help = format!("write `of {own}`: of a hundred of them, how many show it");
-        desk.problems.push(Problem::new(Code::BadShare, noun.at, message).help(help));
+        context.problems.push(Problem::new(Code::BadShare, noun.at, message).help(help));
     }
-    in_range(share.value / 100.0, share.at, desk.problems)
+    in_range(share.value / 100.0, share.at, context.problems)
 }
 
-fn gives_way(name: &Spanned<String>, number: usize, desk: &mut Desk<'_>) -> Option<SymptomId> {
-    let other = desk.names.symptom(name, desk.problems)?;
-    let extent = |id: SymptomId| desk.model[id].effect.common.extent;
+fn gives_way(name: &Spanned<String>, number: usize, context: &mut CheckContext<'_>) -> Option<SymptomId> {
+    let other = context.names.symptom(name, context.problems)?;
+    let extent = |id: SymptomId| context.model[id].effect.common.extent;
     if extent(other) != extent(SymptomId(number)) {
-        desk.problems.push(
+        context.problems.push(
             Problem::new(Code::PlaceUseless, name.at, format!("`{}` has other places than this", name.value))
-                .also(desk.model[other].effect.common.at, "declared here")
+                .also(context.model[other].effect.common.at, "declared here")
                 .help("a symptom gives way to one that is seen at the same place"),
         );
         return None;
@@ -90,7 +95,11 @@ fn gives_way(name: &Spanned<String>, number: usize, desk: &mut Desk<'_>) -> Opti
     Some(other)
 }
 
-fn lines(declaration: &Declaration, block: &Effect, desk: &mut Desk<'_>) -> (Vec<Line>, Vec<Leak>) {
+fn lines(
+    declaration: &Declaration,
+    block: &Effect,
+    context: &mut CheckContext<'_>,
+) -> (Vec<Line>, Vec<Leak>) {
     let mut lines: Vec<Line> = Vec::new();
     let mut leaks: Vec<Leak> = Vec::new();
     let mut open_leak = None;
@@ -98,19 +107,19 @@ fn lines(declaration: &Declaration, block: &Effect, desk: &mut Desk<'_>) -> (Vec
     for clause in &declaration.clauses {
         match &clause.value {
             Clause::With(written) => {
-                let parents = parent::resolve_all(&written.parents, extent, desk);
-                let (effects, test, because) = line(written, block, desk);
+                let parents = parent::resolve_all(&written.parents, extent, context);
+                let (effects, test, because) = line(written, block, context);
                 let Some(parents) = parents else { continue };
                 let open = lines.iter().find(|line| line.parents == parents && line.test.always());
                 if let Some(open) = open {
-                    dead_line(clause.at, Some(open.at), desk.problems);
+                    dead_line(clause.at, Some(open.at), context.problems);
                 }
                 lines.push(Line { parents, effects, test, because, at: clause.at });
             }
             Clause::Without(written) => {
-                let (effects, test, because) = line(written, block, desk);
+                let (effects, test, because) = line(written, block, context);
                 if open_leak.is_some() {
-                    dead_line(clause.at, open_leak, desk.problems);
+                    dead_line(clause.at, open_leak, context.problems);
                 }
                 open_leak = open_leak.or(test.always().then_some(clause.at));
                 leaks.push(Leak { effects, test, because });
@@ -123,17 +132,17 @@ fn lines(declaration: &Declaration, block: &Effect, desk: &mut Desk<'_>) -> (Vec
 
 type Resolved = (Vec<(usize, f64)>, Test, Option<String>);
 
-fn line(written: &tree::Line, block: &Effect, desk: &mut Desk<'_>) -> Resolved {
+fn line(written: &tree::Line, block: &Effect, context: &mut CheckContext<'_>) -> Resolved {
     let grades = &block.grades;
     let mut effects: Vec<(usize, f64)> = Vec::new();
     for effect in &written.effects {
-        let share = share(&effect.frequency, desk);
-        let Some(grade) = grade_of(effect, block, desk) else {
+        let share = share(&effect.frequency, context);
+        let Some(grade) = grade_of(effect, block, context) else {
             continue;
         };
         let state = grades.state(grade);
         if effects.iter().any(|&(known, _)| known == state) {
-            desk.problems.push(
+            context.problems.push(
                 Problem::new(
                     Code::RepeatedClause,
                     effect.frequency.at,
@@ -150,7 +159,7 @@ fn line(written: &tree::Line, block: &Effect, desk: &mut Desk<'_>) -> Resolved {
         effect.grade.as_ref().map_or(effect.frequency.at, |grade| effect.frequency.at.to(grade.at))
     });
     if let Some(at) = pieces.reduce(Span::to).filter(|_| sum > 1.0 + ROUNDING) {
-        desk.problems.push(
+        context.problems.push(
             Problem::new(
                 Code::EffectsOver,
                 at,
@@ -159,13 +168,13 @@ fn line(written: &tree::Line, block: &Effect, desk: &mut Desk<'_>) -> Resolved {
             .help("what is left of 100 % goes to the normal grade; lower one of them"),
         );
     }
-    let test = test::resolve_within(&written.test, &block.common, desk);
+    let test = test::resolve_within(&written.test, &block.common, context);
     let because = written.because.as_ref().map(|text| text.value.clone());
     (effects, test, because)
 }
 
 /// The grade an effect names; where there are two, the one that is not normal
-fn grade_of(effect: &tree::Effect, block: &Effect, desk: &mut Desk<'_>) -> Option<usize> {
+fn grade_of(effect: &tree::Effect, block: &Effect, context: &mut CheckContext<'_>) -> Option<usize> {
     let grades = &block.grades;
     let Some(word) = &effect.grade else {
         match grades.names.len() {
@@ -174,7 +183,7 @@ fn grade_of(effect: &tree::Effect, block: &Effect, desk: &mut Desk<'_>) -> Optio
             _ => {}
         }
         let listed: Vec<&str> = grades.names.iter().skip(1).map(String::as_str).collect();
-        desk.problems.push(
+        context.problems.push(
             Problem::new(
                 Code::UnknownGrade,
                 effect.frequency.at,
@@ -184,9 +193,9 @@ fn grade_of(effect: &tree::Effect, block: &Effect, desk: &mut Desk<'_>) -> Optio
         );
         return None;
     };
-    let grade = known_grade(word, block, desk)?;
+    let grade = known_grade(word, block, context)?;
     if grade == 0 {
-        desk.problems.push(
+        context.problems.push(
             Problem::new(
                 Code::NormalGrade,
                 word.at,
@@ -203,7 +212,7 @@ fn counts(
     written: &[tree::Counted],
     of: &[Spanned<String>],
     block: &Effect,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Vec<Counted> {
     let things: Vec<&str> = of.iter().map(|thing| thing.value.as_str()).collect();
     let things = things.join(" or ");
@@ -212,9 +221,9 @@ fn counts(
         let figure = &counted.from.value;
         let from = match figure.unit.as_ref().map(|unit| unit.value.as_str()) {
             None => Threshold::Number(figure.value),
-            Some("%") => Threshold::Share(in_range(figure.value / 100.0, counted.from.at, desk.problems)),
+            Some("%") => Threshold::Share(in_range(figure.value / 100.0, counted.from.at, context.problems)),
             Some(unit) => {
-                desk.problems.push(
+                context.problems.push(
                     Problem::new(
                         Code::BadUnit,
                         counted.from.at,
@@ -225,11 +234,11 @@ fn counts(
                 continue;
             }
         };
-        let Some(grade) = known_grade(&counted.grade, block, desk) else {
+        let Some(grade) = known_grade(&counted.grade, block, context) else {
             continue;
         };
         if counts.iter().any(|before| !goes_on(before, grade, from)) || grade == 0 || figure.value <= 0.0 {
-            desk.problems.push(
+            context.problems.push(
                 Problem::new(Code::BadBounds, counted.from.at, "these numbers do not follow one another").help(
                     "name the grades from the least to the furthest from normal, each starting at more than the one before",
                 ),

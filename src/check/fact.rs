@@ -1,6 +1,6 @@
 //! The scale, and facts: choices with their shares, and how a fact is reckoned.
 
-use super::desk::Desk;
+use super::context::CheckContext;
 use super::formula::{self, Outcomes};
 use super::names::Names;
 use super::never::dead_line;
@@ -123,7 +123,7 @@ fn first(choices: &[(Spanned<String>, Spanned<f64>)], word: &str) -> Option<Span
 /// Shares and derivations of all facts
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     for (number, declaration) in names.of(Sort::Fact) {
-        let mut desk = Desk { model, names, problems };
+        let mut context = CheckContext { model, names, problems };
         let Some(outline) = model.facts.get(number) else {
             continue;
         };
@@ -133,23 +133,23 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
             match &clause.value {
                 Clause::Choices { choices, test } => {
                     if open.is_some() {
-                        dead_line(clause.at, open, desk.problems);
+                        dead_line(clause.at, open, context.problems);
                     }
-                    let shares = shares(choices, clause.at, &filled.common, &filled.choices, &mut desk);
-                    let test = test::resolve_within(test, &filled.common, &mut desk);
+                    let shares = shares(choices, clause.at, &filled.common, &filled.choices, &mut context);
+                    let test = test::resolve_within(test, &filled.common, &mut context);
                     open = open.or(test.always().then_some(clause.at));
                     filled.shares.push((test, shares));
                 }
                 Clause::From { sum, bounds } => {
                     let extent = filled.common.extent;
                     filled.derived =
-                        formula::bounded(sum, bounds, &Outcomes::choices(&filled), extent, &mut desk);
+                        formula::bounded(sum, bounds, &Outcomes::choices(&filled), extent, &mut context);
                 }
                 _ => {}
             }
         }
         if !declaration.broken {
-            open_end(&filled, declaration, desk.problems);
+            open_end(&filled, declaration, context.problems);
         }
         if let Some(fact) = model.facts.get_mut(number) {
             *fact = filled;
@@ -162,19 +162,19 @@ fn shares(
     at: Span,
     fact: &Common,
     choices: &[String],
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Vec<f64> {
     let mut shares = vec![0.0; choices.len()];
     let mut all_known = written.len() <= MOST_CHOICES;
     let mut seen = BTreeSet::new();
-    let first_line = desk.names.choices(fact);
+    let first_line = context.names.choices(fact);
     for (word, percent) in written.iter().take(MOST_CHOICES) {
-        let share = in_range(percent.value / 100.0, percent.at, desk.problems);
+        let share = in_range(percent.value / 100.0, percent.at, context.problems);
         let number = choices.iter().position(|choice| *choice == word.value);
         all_known &= number.is_some() && seen.insert(&word.value);
         match number.and_then(|number| shares.get_mut(number)) {
             Some(slot) => *slot = share,
-            None => desk.problems.push(
+            None => context.problems.push(
                 Problem::new(
                     Code::UnknownChoice,
                     word.at,
@@ -193,7 +193,7 @@ fn shares(
     let ends = written.first().zip(written.last());
     let at = ends.map_or(at, |((first, _), (_, last))| first.at.to(last.at));
     if (sum - 1.0).abs() > 1e-6 && all_known {
-        desk.problems.push(
+        context.problems.push(
             Problem::new(Code::ChoicesSum, at, format!("these choices add up to {} %", percent(sum)))
                 .help("every machine has one of them: let them add up to 100 %"),
         );

@@ -1,6 +1,6 @@
 //! Expressions over measures: names resolved, units compared, bounds turned into intervals.
 
-use super::desk::Desk;
+use super::context::CheckContext;
 use super::value::{Value, unknown_unit, value_of};
 use crate::model::formula::{Bounds, Formula, Gather, Operator, Row};
 use crate::model::{Effect, Extent, Fact, MeasureId, PartId};
@@ -31,12 +31,12 @@ impl<'a> Outcomes<'a> {
         Outcomes { owner: &common.name, names: choices, code: Code::UnknownChoice, word: "choice" }
     }
 
-    fn number(&self, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<usize> {
+    fn number(&self, word: &Spanned<String>, context: &mut CheckContext<'_>) -> Option<usize> {
         let found = self.names.iter().position(|name| *name == word.value);
         if found.is_none() && !self.names.is_empty() {
             let otherwise = format!("write one of {}", self.names.join(", "));
             let message = format!("`{}` has no {} `{}`", self.owner, self.word, word.value);
-            desk.problems.push(Problem::new(self.code, word.at, message).help(did_you_mean(
+            context.problems.push(Problem::new(self.code, word.at, message).help(did_you_mean(
                 &word.value,
                 self.names.iter().map(String::as_str),
                 &otherwise,
@@ -52,13 +52,13 @@ pub(super) fn bounded(
     bounds: &[Bounded],
     grades: &Outcomes<'_>,
     extent: Extent,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Option<(Formula, Bounds)> {
-    let (formula, value) = resolve(sum, extent, desk)?;
+    let (formula, value) = resolve(sum, extent, context)?;
     if matches!(formula, Formula::Turn(_)) {
-        return turned(formula, bounds, grades, desk);
+        return turned(formula, bounds, grades, context);
     }
-    let intervals = intervals(bounds, grades, value, desk)?;
+    let intervals = intervals(bounds, grades, value, context)?;
     Some((formula, Bounds { intervals }))
 }
 
@@ -67,18 +67,18 @@ fn turned(
     formula: Formula,
     bounds: &[Bounded],
     grades: &Outcomes<'_>,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Option<(Formula, Bounds)> {
     match bounds {
         [before, after] if before.bound.is_none() && after.bound.is_none() => {
-            let before = grades.number(&before.grade, desk)?;
-            let after = grades.number(&after.grade, desk)?;
+            let before = grades.number(&before.grade, context)?;
+            let after = grades.number(&after.grade, context)?;
             let intervals = vec![(before, f64::NEG_INFINITY, 0.5), (after, 0.5, f64::INFINITY)];
             Some((formula, Bounds { intervals }))
         }
         _ => {
             if let Some(first) = bounds.first() {
-                desk.problems.push(
+                context.problems.push(
                     Problem::new(Code::BadBounds, first.grade.at, "a part has been turned or not").help(
                         "name two words without bounds: the one for not turned, then the one for turned",
                     ),
@@ -94,21 +94,21 @@ fn intervals(
     bounds: &[Bounded],
     grades: &Outcomes<'_>,
     value: Value,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Option<Vec<(usize, f64, f64)>> {
     let mut open = None;
     let mut overs: Vec<(usize, f64, Span)> = Vec::new();
     let mut unders: Vec<(usize, f64, Span)> = Vec::new();
     for bounded in bounds {
-        let grade = grades.number(&bounded.grade, desk)?;
+        let grade = grades.number(&bounded.grade, context)?;
         match &bounded.bound {
             None if open.is_none() => open = Some(grade),
             None => {
-                fault(bounded.grade.at, "only the first grade can do without a bound", desk);
+                fault(bounded.grade.at, "only the first grade can do without a bound", context);
                 return None;
             }
             Some((over, figure)) => {
-                let bound = in_value(figure, value, desk)?;
+                let bound = in_value(figure, value, context)?;
                 let list = if *over { &mut overs } else { &mut unders };
                 list.push((grade, bound, figure.at));
             }
@@ -116,7 +116,7 @@ fn intervals(
     }
     let Some(open) = open else {
         if let Some(first) = bounds.first() {
-            fault(first.grade.at, "the first grade has a bound, so nothing is left for the rest", desk);
+            fault(first.grade.at, "the first grade has a bound, so nothing is left for the rest", context);
         }
         return None;
     };
@@ -128,7 +128,7 @@ fn intervals(
         let all = overs.iter().chain(&unders).map(|(_, _, at)| *at);
         let before = all.filter(|other| other.start < at.start).max_by_key(|other| other.start);
         let problem = out_of_order(at, "this bound does not follow the one before it");
-        desk.problems.push(problem.also_at(before, "the one before it"));
+        context.problems.push(problem.also_at(before, "the one before it"));
         return None;
     }
     let mut intervals = vec![(open, highest_under, lowest_over)];
@@ -148,8 +148,8 @@ fn chained(list: &[(usize, f64, Span)], end: f64) -> impl Iterator<Item = (usize
     list.iter().zip(nexts).map(|(&(grade, from, _), to)| (grade, from, to))
 }
 
-fn fault(at: Span, message: &str, desk: &mut Desk<'_>) {
-    desk.problems.push(out_of_order(at, message));
+fn fault(at: Span, message: &str, context: &mut CheckContext<'_>) {
+    context.problems.push(out_of_order(at, message));
 }
 
 fn out_of_order(at: Span, message: &str) -> Problem {
@@ -158,7 +158,7 @@ fn out_of_order(at: Span, message: &str) -> Problem {
 }
 
 /// A figure with its unit as a value of the expression's sort
-fn in_value(figure: &Spanned<Quantity>, value: Value, desk: &mut Desk<'_>) -> Option<f64> {
+fn in_value(figure: &Spanned<Quantity>, value: Value, context: &mut CheckContext<'_>) -> Option<f64> {
     let number = figure.value.value;
     let unit = figure.value.unit.as_ref().map(|unit| unit.value.as_str());
     let converted = match (value, unit) {
@@ -175,7 +175,7 @@ fn in_value(figure: &Spanned<Quantity>, value: Value, desk: &mut Desk<'_>) -> Op
             Value::Ratio | Value::Unknown => "write a plain number or a per cent".to_owned(),
             Value::Of(dimension) => format!("write it in `{}`", dimension.base().word()),
         };
-        desk.problems.push(
+        context.problems.push(
             Problem::new(Code::BadUnit, figure.at, format!("{} cannot have this bound", value.word()))
                 .help(help),
         );
@@ -184,41 +184,44 @@ fn in_value(figure: &Spanned<Quantity>, value: Value, desk: &mut Desk<'_>) -> Op
 }
 
 /// The expression with the sort of its value
-pub(super) fn resolve(sum: &Spanned<Sum>, extent: Extent, desk: &mut Desk<'_>) -> Option<(Formula, Value)> {
+pub(super) fn resolve(
+    sum: &Spanned<Sum>,
+    extent: Extent,
+    context: &mut CheckContext<'_>,
+) -> Option<(Formula, Value)> {
     match &sum.value {
-        Sum::Figure(quantity) => figure(quantity, sum.at, desk),
+        Sum::Figure(quantity) => figure(quantity, sum.at, context),
         Sum::Measure(name) => {
-            let id = measure(name, extent, desk)?;
-            Some((Formula::Measure(id), value_of(id, desk)))
+            let id = measure(name, extent, context)?;
+            Some((Formula::Measure(id), value_of(id, context)))
         }
         // A new size, a limit and a life are of the class, and the same at every place.
         Sum::About(about @ (About::New | About::Limit | About::Life), name) => {
-            let id = desk.names.measure(name, desk.problems)?;
-            Some(of_measure(*about, id, desk))
+            let id = context.names.measure(name, context.problems)?;
+            Some(of_measure(*about, id, context))
         }
         Sum::About(about, name) => {
-            let id = measure(name, extent, desk)?;
-            Some(of_measure(*about, id, desk))
+            let id = measure(name, extent, context)?;
+            Some(of_measure(*about, id, context))
         }
         Sum::Hours(name) => {
-            part(name, extent, desk).map(|part| (Formula::Hours(part), Value::Of(Dimension::Time)))
+            part(name, extent, context).map(|part| (Formula::Hours(part), Value::Of(Dimension::Time)))
         }
-        Sum::HoursSinceTurned(name) => {
-            part(name, extent, desk).map(|part| (Formula::HoursSinceTurned(part), Value::Of(Dimension::Time)))
-        }
-        Sum::Turn(name) => part(name, extent, desk).map(|part| (Formula::Turn(part), Value::Ratio)),
+        Sum::HoursSinceTurned(name) => part(name, extent, context)
+            .map(|part| (Formula::HoursSinceTurned(part), Value::Of(Dimension::Time))),
+        Sum::Turn(name) => part(name, extent, context).map(|part| (Formula::Turn(part), Value::Ratio)),
         Sum::Half(of) => {
-            let (of, value) = resolve(of, extent, desk)?;
+            let (of, value) = resolve(of, extent, context)?;
             let half = Formula::Pair(Box::new(of), Operator::Times, Box::new(Formula::Figure(0.5)));
             Some((half, value))
         }
-        Sum::Across { gather, of, half, row } => across(*gather, of, *half, row, extent, desk),
-        Sum::Among { gather, of } => among(*gather, of, extent, desk),
-        Sum::Pair(first, sign, second) => pair(first, *sign, second, sum.at, extent, desk),
+        Sum::Across { gather, of, half, row } => across(*gather, of, *half, row, extent, context),
+        Sum::Among { gather, of } => among(*gather, of, extent, context),
+        Sum::Pair(first, sign, second) => pair(first, *sign, second, sum.at, extent, context),
     }
 }
 
-fn figure(quantity: &Quantity, at: Span, desk: &mut Desk<'_>) -> Option<(Formula, Value)> {
+fn figure(quantity: &Quantity, at: Span, context: &mut CheckContext<'_>) -> Option<(Formula, Value)> {
     let Some(unit) = &quantity.unit else {
         return Some((Formula::Figure(quantity.value), Value::Ratio));
     };
@@ -228,14 +231,14 @@ fn figure(quantity: &Quantity, at: Span, desk: &mut Desk<'_>) -> Option<(Formula
     match Unit::parse(&unit.value) {
         Some(known) => Some((Formula::Figure(known.to_base(quantity.value)), Value::Of(known.dimension()))),
         None => {
-            desk.problems.push(unknown_unit(unit, at));
+            context.problems.push(unknown_unit(unit, at));
             None
         }
     }
 }
 
-fn of_measure(about: About, id: MeasureId, desk: &Desk<'_>) -> (Formula, Value) {
-    let own = value_of(id, desk);
+fn of_measure(about: About, id: MeasureId, context: &CheckContext<'_>) -> (Formula, Value) {
+    let own = value_of(id, context);
     match about {
         About::Worn => (Formula::Worn(id), Value::Percent),
         About::Loss => (Formula::Loss(id), own),
@@ -247,18 +250,18 @@ fn of_measure(about: About, id: MeasureId, desk: &Desk<'_>) -> (Formula, Value) 
 }
 
 /// A measure that the block's place has one of
-fn measure(name: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Option<MeasureId> {
-    let id = desk.names.measure(name, desk.problems)?;
-    narrower(desk.model[id].common.extent, extent, name, desk).then_some(id)
+fn measure(name: &Spanned<String>, extent: Extent, context: &mut CheckContext<'_>) -> Option<MeasureId> {
+    let id = context.names.measure(name, context.problems)?;
+    narrower(context.model[id].common.extent, extent, name, context).then_some(id)
 }
 
-fn part(name: &Spanned<String>, extent: Extent, desk: &mut Desk<'_>) -> Option<PartId> {
-    let id = desk.names.part(name, desk.problems)?;
-    narrower(desk.model.places_of(id), extent, name, desk).then_some(id)
+fn part(name: &Spanned<String>, extent: Extent, context: &mut CheckContext<'_>) -> Option<PartId> {
+    let id = context.names.part(name, context.problems)?;
+    narrower(context.model.places_of(id), extent, name, context).then_some(id)
 }
 
 /// True when a block with places `extent` has one `own` for each; otherwise says that `across` is needed
-fn narrower(own: Extent, extent: Extent, name: &Spanned<String>, desk: &mut Desk<'_>) -> bool {
+fn narrower(own: Extent, extent: Extent, name: &Spanned<String>, context: &mut CheckContext<'_>) -> bool {
     let fits = match (own, extent) {
         (Extent::Machine, _) | (Extent::Side, Extent::Side | Extent::Each(_)) => true,
         (Extent::Each(one), Extent::Each(other)) => one == other,
@@ -266,16 +269,16 @@ fn narrower(own: Extent, extent: Extent, name: &Spanned<String>, desk: &mut Desk
     };
     if !fits {
         let row = match own {
-            Extent::Each(part) => desk.model[part].plural(),
+            Extent::Each(part) => context.model[part].plural(),
             _ => "sides".to_owned(),
         };
-        desk.problems.push(
+        context.problems.push(
             Problem::new(
                 Code::PlaceNeeded,
                 name.at,
                 format!("`{}` has more places than this block", name.value),
             )
-            .also_at(desk.names.declared(&name.value), "declared here, with its places")
+            .also_at(context.names.declared(&name.value), "declared here, with its places")
             .help(format!("write for instance `mean of … across {row}`")),
         );
     }
@@ -288,16 +291,16 @@ fn across(
     half: Option<bool>,
     row: &Spanned<String>,
     extent: Extent,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Option<(Formula, Value)> {
     let (inner, row) = match (row.value.as_str(), half) {
         ("sides", None) if extent == Extent::Machine => (Extent::Side, Row::Sides),
-        (word, half) => match (desk.model.row_of(word), half) {
+        (word, half) => match (context.model.row_of(word), half) {
             (Some(part), None) => (Extent::Each(part), Row::All(part)),
             (Some(part), Some(true)) => (Extent::Each(part), Row::Front(part)),
             (Some(part), Some(false)) => (Extent::Each(part), Row::Rear(part)),
             (None, _) => {
-                desk.problems.push(
+                context.problems.push(
                     Problem::new(Code::PlaceUseless, row.at, format!("nothing here goes across `{word}`"))
                         .help(
                             "write `sides` in a block of the whole machine, or a numbered part in the plural",
@@ -308,7 +311,7 @@ fn across(
         },
     };
     let gather = gathered(gather);
-    let (of, value) = resolve(of, inner, desk)?;
+    let (of, value) = resolve(of, inner, context)?;
     let of = Box::new(of);
     Some((Formula::Across { gather, of, row }, value))
 }
@@ -326,15 +329,16 @@ fn among(
     gather: tree::Gather,
     of: &[Spanned<Sum>],
     extent: Extent,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Option<(Formula, Value)> {
     let mut figures = Vec::new();
     let mut sort = Value::Unknown;
     for figure in of {
-        let (formula, value) = resolve(figure, extent, desk)?;
+        let (formula, value) = resolve(figure, extent, context)?;
         if sort != Value::Unknown && value != Value::Unknown && value != sort {
             let message = format!("{} and {} do not make one figure", sort.word(), value.word());
-            desk.problems
+            context
+                .problems
                 .push(Problem::new(Code::BadUnit, figure.at, message).help("name figures of one sort"));
             return None;
         }
@@ -350,10 +354,10 @@ fn pair(
     second: &Spanned<Sum>,
     at: Span,
     extent: Extent,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Option<(Formula, Value)> {
-    let first = resolve(first, extent, desk);
-    let second = resolve(second, extent, desk);
+    let first = resolve(first, extent, context);
+    let second = resolve(second, extent, context);
     let (first, one) = first?;
     let (second, other) = second?;
     let (operator, value) = match (sign, one, other) {
@@ -370,7 +374,7 @@ fn pair(
     };
     let Some(value) = value else {
         let message = format!("`{sign}` between {} and {} makes no sense", one.word(), other.word());
-        desk.problems.push(
+        context.problems.push(
             Problem::new(Code::BadUnit, at, message)
                 .help("add and take away like with like; multiply by plain numbers"),
         );

@@ -1,7 +1,7 @@
 //! The `grades` clause: which of the three shapes it is.
 
+use super::context::CheckContext;
 use super::declared::words;
-use super::desk::Desk;
 use crate::model::grades::{Grades, Shape};
 use crate::model::{Common, Effect, Symptom};
 use crate::problem::code::Code;
@@ -113,7 +113,11 @@ fn normal_first(names: &[String], low: usize) -> Vec<String> {
 }
 
 /// Number of a grade of a block by its name, or a problem with the nearest one
-pub(super) fn known_grade(word: &Spanned<String>, block: &Effect, desk: &mut Desk<'_>) -> Option<usize> {
+pub(super) fn known_grade(
+    word: &Spanned<String>,
+    block: &Effect,
+    context: &mut CheckContext<'_>,
+) -> Option<usize> {
     let grades = &block.grades;
     let found = grades.find(&word.value);
     if found.is_none() && !grades.names.is_empty() {
@@ -122,8 +126,8 @@ pub(super) fn known_grade(word: &Spanned<String>, block: &Effect, desk: &mut Des
         let message = format!("`{}` has no grade `{}`", block.common.name, word.value);
         let help = did_you_mean(&word.value, known, &otherwise);
         let problem = Problem::new(Code::UnknownGrade, word.at, message);
-        let grades = desk.names.grades(&block.common);
-        desk.problems.push(problem.also_at(grades, "its grades").help(help));
+        let grades = context.names.grades(&block.common);
+        context.problems.push(problem.also_at(grades, "its grades").help(help));
     }
     found
 }

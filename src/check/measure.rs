@@ -1,8 +1,8 @@
 //! Measures, and the dimensions and life of size classes.
 
 use super::against;
+use super::context::CheckContext;
 use super::declared::open_row;
-use super::desk::Desk;
 use super::formula;
 use super::names::Names;
 use super::never::dead_line;
@@ -103,7 +103,7 @@ fn whole(figure: f64) -> u32 {
 /// What measures are reckoned from and held against, and what to mind about them
 pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems) {
     for (number, declaration) in names.of(Sort::Measure) {
-        let mut desk = Desk { model, names, problems };
+        let mut context = CheckContext { model, names, problems };
         let Some(outline) = model.measures.get(number) else {
             continue;
         };
@@ -113,13 +113,13 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
                 Clause::Is { sum, test } => {
                     let first = open_sum(declaration, clause.at);
                     if first.is_some() {
-                        dead_line(clause.at, first, desk.problems);
+                        dead_line(clause.at, first, context.problems);
                     }
-                    let test = test::resolve_within(test, &outline.common, &mut desk);
-                    filled.sums.extend(reckoned(sum, &outline.common, &mut desk).map(|sum| (sum, test)));
+                    let test = test::resolve_within(test, &outline.common, &mut context);
+                    filled.sums.extend(reckoned(sum, &outline.common, &mut context).map(|sum| (sum, test)));
                 }
                 Clause::Advice { text, test } => {
-                    let test = test::resolve_within(test, &outline.common, &mut desk);
+                    let test = test::resolve_within(test, &outline.common, &mut context);
                     filled.advice.push((text.value.clone(), test));
                 }
                 _ => {}
@@ -128,7 +128,7 @@ pub(super) fn fill(model: &mut Model, names: &Names<'_>, problems: &mut Problems
         if !filled.sums.is_empty() && !is_read(declaration) {
             filled.how = How::Reckoned;
         }
-        filled.against = against::against(declaration, number, &mut desk);
+        filled.against = against::against(declaration, number, &mut context);
         if let Some(measure) = model.measures.get_mut(number) {
             *measure = filled;
         }
@@ -151,12 +151,12 @@ fn open_sum(declaration: &Declaration, before: Span) -> Option<Span> {
 }
 
 /// What a measure is reckoned from: a length
-fn reckoned(sum: &Spanned<tree::Sum>, common: &Common, desk: &mut Desk<'_>) -> Option<Formula> {
-    let (formula, value) = formula::resolve(sum, common.extent, desk)?;
+fn reckoned(sum: &Spanned<tree::Sum>, common: &Common, context: &mut CheckContext<'_>) -> Option<Formula> {
+    let (formula, value) = formula::resolve(sum, common.extent, context)?;
     if matches!(value, Value::Of(units::Dimension::Length) | Value::Unknown) {
         return Some(formula);
     }
-    desk.problems.push(
+    context.problems.push(
         Problem::new(Code::BadUnit, sum.at, format!("this reckons {}", value.word()))
             .help("a measure can be reckoned only as a length; write other figures in `from`"),
     );
@@ -168,7 +168,7 @@ pub(super) fn sizes(model: &mut Model, names: &Names<'_>, problems: &mut Problem
     let mut sizes: BTreeMap<String, Size> = BTreeMap::new();
     for sort in [Sort::Dimensions, Sort::Life] {
         for (_, declaration) in names.of(sort) {
-            let mut desk = Desk { model, names, problems };
+            let mut context = CheckContext { model, names, problems };
             let size = sizes.entry(declaration.name.value.clone()).or_default();
             if size.label.is_empty() {
                 size.label = declaration.label.as_ref().map_or_else(String::new, |it| it.value.clone());
@@ -176,13 +176,13 @@ pub(super) fn sizes(model: &mut Model, names: &Names<'_>, problems: &mut Problem
             for clause in &declaration.clauses {
                 match &clause.value {
                     Clause::Spread(percent) => {
-                        size.spread = in_range(percent.value / 100.0, percent.at, desk.problems);
+                        size.spread = in_range(percent.value / 100.0, percent.at, context.problems);
                     }
                     Clause::Entry(entry) => {
                         let first = open_row(declaration, &entry.name.value, clause.at);
                         match sort {
-                            Sort::Dimensions => dimension(entry, (clause.at, first), size, &mut desk),
-                            _ => life(entry, (clause.at, first), size, &mut desk),
+                            Sort::Dimensions => dimension(entry, (clause.at, first), size, &mut context),
+                            _ => life(entry, (clause.at, first), size, &mut context),
                         }
                     }
                     _ => {}
@@ -202,16 +202,16 @@ fn sizes_at(entry: &tree::Entry) -> Option<Span> {
     pieces.reduce(Span::to)
 }
 
-fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mut Desk<'_>) {
-    let Some(id) = desk.names.measure(&entry.name, desk.problems) else {
-        test::look_over(&entry.test, desk);
+fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, context: &mut CheckContext<'_>) {
+    let Some(id) = context.names.measure(&entry.name, context.problems) else {
+        test::look_over(&entry.test, context);
         return;
     };
     let points: Vec<Option<(f64, Option<f64>)>> = entry
         .points
         .iter()
         .map(|(figure, percent)| {
-            let size = sized(&entry.name, figure, id, Unit::to_base, desk)?;
+            let size = sized(&entry.name, figure, id, Unit::to_base, context)?;
             Some((size, percent.as_ref().map(|percent| percent.value)))
         })
         .collect();
@@ -219,7 +219,7 @@ fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mu
     let table = points.as_ref().and_then(|points| table(points));
     if points.is_some() && table.is_none() {
         let at = sizes_at(entry).unwrap_or(at); // else: no size could be read
-        desk.problems.push(
+        context.problems.push(
             Problem::new(Code::BadTable, at, "these sizes do not run one way from new to worn").help(
                 "start with the new size at 0%, then sizes that only shrink or only grow while the per cent rises; \
                  or give the new size alone",
@@ -227,23 +227,23 @@ fn dimension(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mu
         );
     }
     let tolerance = entry.tolerance.as_ref().map(|figure| {
-        let tolerance = step(&entry.name, figure, id, desk);
+        let tolerance = step(&entry.name, figure, id, context);
         if figure.value.value < 0.0 {
-            negative(figure.at, desk);
+            negative(figure.at, context);
         }
         tolerance.unwrap_or(0.0) // else: the problem is told
     });
     if let Some(after) = entry.after.as_ref().filter(|after| after.value <= 0.0) {
-        desk.problems.push(
+        context.problems.push(
             Problem::new(Code::BadBounds, after.at, "wear does not stand still or run back after that")
                 .help("write how many times as fast it goes on, a number over 0"),
         );
     }
-    let extent = desk.model[id].common.extent;
-    let test = test::resolve(&entry.test, extent, desk);
+    let extent = context.model[id].common.extent;
+    let test = test::resolve(&entry.test, extent, context);
     let rows = size.dimensions.entry(id).or_default();
     if rows.iter().any(|row| row.test.always()) {
-        dead_line(at, first, desk.problems);
+        dead_line(at, first, context.problems);
     }
     let points = table.unwrap_or_default(); // else: the problem is told
     rows.push(Dimension {
@@ -269,16 +269,16 @@ fn table(points: &[(f64, Option<f64>)]) -> Option<Vec<(f64, f64)>> {
     })
 }
 
-fn life(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mut Desk<'_>) {
-    let Some(id) = desk.names.measure(&entry.name, desk.problems) else {
-        test::look_over(&entry.test, desk);
+fn life(entry: &tree::Entry, (at, first): Place, size: &mut Size, context: &mut CheckContext<'_>) {
+    let Some(id) = context.names.measure(&entry.name, context.problems) else {
+        test::look_over(&entry.test, context);
         return;
     };
     let hours = match entry.points.as_slice() {
-        [(figure, None)] => in_unit(figure, Unit::parse("h"), desk.problems).filter(|_| {
+        [(figure, None)] => in_unit(figure, Unit::parse("h"), context.problems).filter(|_| {
             let none = figure.value.value <= 0.0;
             if none {
-                desk.problems.push(
+                context.problems.push(
                     Problem::new(Code::BadBounds, figure.at, "nothing lasts no time at all")
                         .help("write the hours to 100 %"),
                 );
@@ -287,18 +287,18 @@ fn life(entry: &tree::Entry, (at, first): Place, size: &mut Size, desk: &mut Des
         }),
         _ => {
             let at = sizes_at(entry).unwrap_or(at); // else: no figure could be read
-            desk.problems.push(
+            context.problems.push(
                 Problem::new(Code::BadTable, at, "a life is one number of hours")
                     .help("write for instance `link_height 5000 h where abrasion is low`"),
             );
             None
         }
     };
-    let extent = desk.model[id].common.extent;
-    let test = test::resolve(&entry.test, extent, desk);
+    let extent = context.model[id].common.extent;
+    let test = test::resolve(&entry.test, extent, context);
     let rows = size.life.entry(id).or_default();
     if rows.iter().any(|(_, test)| test.always()) {
-        dead_line(at, first, desk.problems);
+        dead_line(at, first, context.problems);
     }
     rows.extend(hours.map(|hours| (hours, test)));
 }

@@ -1,6 +1,6 @@
 //! The parents of a line: what they are, which grade, which of their places.
 
-use super::desk::Desk;
+use super::context::CheckContext;
 use super::grades::known_grade;
 use crate::model::{CauseId, Extent, Forms, Hidden, Parent, ParentGrade, Reach};
 use crate::problem::code::Code;
@@ -13,9 +13,10 @@ use crate::syntax::tree::{self, Sort};
 pub(super) fn resolve_all(
     written: &[tree::Parent],
     extent: Extent,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Option<Vec<Parent>> {
-    let resolved: Vec<Option<Parent>> = written.iter().map(|parent| resolve(parent, extent, desk)).collect();
+    let resolved: Vec<Option<Parent>> =
+        written.iter().map(|parent| resolve(parent, extent, context)).collect();
     let mut parents: Option<Vec<Parent>> = resolved.iter().cloned().collect();
     for (number, (parent, name)) in resolved.iter().zip(written.iter().map(|it| &it.name)).enumerate() {
         let before = || resolved.iter().take(number).flatten();
@@ -27,7 +28,7 @@ pub(super) fn resolve_all(
             .filter(|(it, _)| it.as_ref().is_some_and(|it| it.of == parent.of))
             .map(|(_, it)| it.name.at);
         if let Some(first) = first.into_iter().next() {
-            desk.problems.push(
+            context.problems.push(
                 Problem::new(
                     Code::RepeatedClause,
                     name.at,
@@ -38,7 +39,7 @@ pub(super) fn resolve_all(
             );
             parents = None;
         } else if parent.reach == Reach::Each && before().any(|other| other.reach == Reach::Each) {
-            desk.problems.push(
+            context.problems.push(
                 Problem::new(
                     Code::PlaceUseless,
                     name.at,
@@ -56,8 +57,8 @@ pub(super) fn resolve_all(
 }
 
 /// The parent that a line names
-fn resolve(written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>) -> Option<Parent> {
-    let of = desk.names.hidden(&written.name, desk.problems)?;
+fn resolve(written: &tree::Parent, extent: Extent, context: &mut CheckContext<'_>) -> Option<Parent> {
+    let of = context.names.hidden(&written.name, context.problems)?;
     let toward = written.reach.as_ref().and_then(|reach| match reach.value {
         tree::Reach::ThisSide => Some((ParentGrade::ThisSide, reach.at)),
         tree::Reach::OtherSide => Some((ParentGrade::OtherSide, reach.at)),
@@ -66,35 +67,35 @@ fn resolve(written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>) -> Optio
     let grade = match (&written.grade, toward) {
         (Some(word), Some((_, at))) => {
             let message = format!("`{}` says already which side is meant", word.value);
-            desk.problems.push(
+            context.problems.push(
                 Problem::new(Code::PlaceUseless, at, message)
                     .help("name the form, or the side, but not both"),
             );
             return None;
         }
-        (Some(word), None) => grade(of, word, desk)?,
+        (Some(word), None) => grade(of, word, context)?,
         (None, Some((toward, at))) => {
-            has_sides(of, extent, at, desk)?;
+            has_sides(of, extent, at, context)?;
             toward
         }
         (None, None) => ParentGrade::Any,
     };
-    let reach = reach(of, written, extent, desk)?;
+    let reach = reach(of, written, extent, context)?;
     Some(Parent { of, grade, reach })
 }
 
-fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<ParentGrade> {
-    let model = desk.model;
+fn grade(of: Hidden, word: &Spanned<String>, context: &mut CheckContext<'_>) -> Option<ParentGrade> {
+    let model = context.model;
     match of {
-        Hidden::Condition(id) => match known_grade(word, &model[id], desk)? {
+        Hidden::Condition(id) => match known_grade(word, &model[id], context)? {
             0 => {
-                desk.problems.push(
+                context.problems.push(
                     Problem::new(
                         Code::NormalGrade,
                         word.at,
                         format!("`{}` is the normal grade, which brings nothing about", word.value),
                     )
-                    .also_at(desk.names.grades(&model[id].common), "its grades, the normal one first")
+                    .also_at(context.names.grades(&model[id].common), "its grades, the normal one first")
                     .help("use `without` for what shows when nothing is wrong"),
                 );
                 None
@@ -106,7 +107,7 @@ fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<Pare
             if let Some(form) = forms.iter().position(|form| *form == word.value) {
                 return Some(ParentGrade::Grade(form + 1));
             }
-            if is_broken(id, desk) {
+            if is_broken(id, context) {
                 return None;
             }
             let known = forms.iter().map(String::as_str);
@@ -117,26 +118,26 @@ fn grade(of: Hidden, word: &Spanned<String>, desk: &mut Desk<'_>) -> Option<Pare
             let message = format!("`{}` has no form `{}`", model[id].common.name, word.value);
             let help = did_you_mean(&word.value, known, &otherwise);
             let problem = Problem::new(Code::UnknownGrade, word.at, message).help(help);
-            let forms = desk.names.forms(&model[id].common);
+            let forms = context.names.forms(&model[id].common);
             let declared = forms.unwrap_or(model[id].common.at); // else: it has no forms
-            desk.problems.push(problem.also(declared, "declared here"));
+            context.problems.push(problem.also(declared, "declared here"));
             None
         }
     }
 }
 
 /// True when the forms of a cause may stand on a line that could not be read
-fn is_broken(id: CauseId, desk: &Desk<'_>) -> bool {
-    desk.names.declaration(Sort::Cause, id.0).is_some_and(|cause| cause.broken)
+fn is_broken(id: CauseId, context: &CheckContext<'_>) -> bool {
+    context.names.declaration(Sort::Cause, id.0).is_some_and(|cause| cause.broken)
 }
 
-fn has_sides(of: Hidden, extent: Extent, at: Span, desk: &mut Desk<'_>) -> Option<()> {
-    let sided = matches!(of, Hidden::Cause(id) if desk.model[id].forms == Forms::Sides);
-    if !sided && matches!(of, Hidden::Cause(id) if is_broken(id, desk)) {
+fn has_sides(of: Hidden, extent: Extent, at: Span, context: &mut CheckContext<'_>) -> Option<()> {
+    let sided = matches!(of, Hidden::Cause(id) if context.model[id].forms == Forms::Sides);
+    if !sided && matches!(of, Hidden::Cause(id) if is_broken(id, context)) {
         return None;
     }
     let (message, help) = if !sided {
-        let name = &desk.model.common(of).name;
+        let name = &context.model.common(of).name;
         (
             format!("`{name}` does not lie toward a side"),
             "only a cause whose chance says `toward one side` has a this side and another",
@@ -149,29 +150,34 @@ fn has_sides(of: Hidden, extent: Extent, at: Span, desk: &mut Desk<'_>) -> Optio
     } else {
         return Some(());
     };
-    let declared = (!sided).then(|| desk.model.common(of).at);
+    let declared = (!sided).then(|| context.model.common(of).at);
     let problem = Problem::new(Code::PlaceUseless, at, message).also_at(declared, "declared here");
-    desk.problems.push(problem.help(help));
+    context.problems.push(problem.help(help));
     None
 }
 
 /// Which of the parent's places: a parent with more places than the block needs a word on it
-fn reach(of: Hidden, written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>) -> Option<Reach> {
-    let parent = desk.model.common(of).extent;
+fn reach(
+    of: Hidden,
+    written: &tree::Parent,
+    extent: Extent,
+    context: &mut CheckContext<'_>,
+) -> Option<Reach> {
+    let parent = context.model.common(of).extent;
     let name = &written.name.value;
     let word = match (parent, extent) {
         (Extent::Side, Extent::Machine) => Some("on either side".to_owned()),
         (Extent::Each(part), Extent::Machine | Extent::Side) => {
-            Some(format!("on any {}", desk.model[part].common.name))
+            Some(format!("on any {}", context.model[part].common.name))
         }
         (Extent::Each(part), Extent::Each(other)) if part != other => {
             let message = format!(
                 "nothing says which {} `{name}` is to be taken from here",
-                desk.model[part].common.name
+                context.model[part].common.name
             );
-            desk.problems.push(
+            context.problems.push(
                 Problem::new(Code::PlaceNeeded, written.name.at, message)
-                    .also(desk.model.common(of).at, "declared here")
+                    .also(context.model.common(of).at, "declared here")
                     .help("put a condition of each side between the two"),
             );
             return None;
@@ -189,9 +195,9 @@ fn reach(of: Hidden, written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>
         (Some(word), given) => {
             let at = given.map_or(written.name.at, |(_, at)| at);
             let message = format!("`{name}` has more places than this block");
-            desk.problems.push(
+            context.problems.push(
                 Problem::new(Code::PlaceNeeded, at, message)
-                    .also(desk.model.common(of).at, "declared here, with its places")
+                    .also(context.model.common(of).at, "declared here, with its places")
                     .help(format!("say which: write `{name} {word}`")),
             );
             None
@@ -199,7 +205,9 @@ fn reach(of: Hidden, written: &tree::Parent, extent: Extent, desk: &mut Desk<'_>
         (None, Some((given, at))) => {
             let message =
                 format!("`{given}` does not fit: `{name}` has one place for each place of this block");
-            desk.problems.push(Problem::new(Code::PlaceUseless, at, message).help("leave these words out"));
+            context
+                .problems
+                .push(Problem::new(Code::PlaceUseless, at, message).help("leave these words out"));
             None
         }
     }

@@ -1,22 +1,22 @@
-//! Shares from 0 to 1, as they are written and as they are told.
+//! Shares from 0 to 1, as they are written and as they are shown.
 
-use super::desk::Desk;
+use super::context::CheckContext;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::{Frequency, Sort};
 
 /// A share from 0 to 1, by figure or by a word of the scale
-pub(super) fn share(frequency: &Spanned<Frequency>, desk: &mut Desk<'_>) -> f64 {
+pub(super) fn share(frequency: &Spanned<Frequency>, context: &mut CheckContext<'_>) -> f64 {
     let share = match &frequency.value {
         Frequency::Percent(percent) => percent / 100.0,
-        Frequency::Word(word) => match desk.model.scale.iter().find(|(known, _)| known == word) {
+        Frequency::Word(word) => match context.model.scale.iter().find(|(known, _)| known == word) {
             Some(&(_, share)) => share,
-            None if desk.names.of(Sort::Scale).any(|(_, scale)| scale.broken) => 0.0,
+            None if context.names.of(Sort::Scale).any(|(_, scale)| scale.broken) => 0.0,
             None => {
-                let known = desk.model.scale.iter().map(|(known, _)| known.as_str());
+                let known = context.model.scale.iter().map(|(known, _)| known.as_str());
                 let help = did_you_mean(word, known, "write a per cent, or a word that `scale` explains");
-                desk.problems.push(
+                context.problems.push(
                     Problem::new(
                         Code::UnknownName,
                         frequency.at,
@@ -28,7 +28,7 @@ pub(super) fn share(frequency: &Spanned<Frequency>, desk: &mut Desk<'_>) -> f64 
             }
         },
     };
-    in_range(share, frequency.at, desk.problems)
+    in_range(share, frequency.at, context.problems)
 }
 
 /// The share itself when it lies from 0 to 1, else a problem and 0

@@ -1,6 +1,6 @@
 //! Tests after `where`: subjects and values resolved, and tests that can never hold.
 
-use super::desk::Desk;
+use super::context::CheckContext;
 use super::names::Names;
 use super::never::never;
 use crate::invariant::Hold;
@@ -15,20 +15,20 @@ use crate::units::{Dimension, Unit};
 use std::collections::BTreeMap;
 
 /// The test that terms mean in a block with these places; terms at fault are told
-pub(super) fn resolve(terms: &[tree::Term], extent: Extent, desk: &mut Desk<'_>) -> Test {
+pub(super) fn resolve(terms: &[tree::Term], extent: Extent, context: &mut CheckContext<'_>) -> Test {
     let mut test = Test::default();
     let mut facts: BTreeMap<FactId, Span> = BTreeMap::new();
     for term in terms {
-        let Some(resolved) = resolve_term(term, extent, desk) else {
+        let Some(resolved) = resolve_term(term, extent, context) else {
             test.terms.push(at_fault());
             continue;
         };
-        let held = !never(&test, desk.model);
+        let held = !never(&test, context.model);
         let fact = if let Term::Fact { fact, .. } = &resolved { Some(*fact) } else { None };
         test.terms.push(resolved);
-        if held && never(&test, desk.model) {
+        if held && never(&test, context.model) {
             let earlier = fact.and_then(|fact| facts.get(&fact)).copied();
-            desk.problems.push(holds_never(term, fact, earlier, test.terms.len(), desk.model));
+            context.problems.push(holds_never(term, fact, earlier, test.terms.len(), context.model));
         }
         if let Some(fact) = fact {
             facts.entry(fact).or_insert(term.subject.at);
@@ -48,10 +48,10 @@ pub(super) fn asks_a_sign(term: &tree::Term, names: &Names<'_>) -> bool {
 }
 
 /// What a term in the `only where` of a remedy with these places asks of a symptom
-pub(super) fn sign(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Option<Sign> {
-    let symptom = desk.names.symptom(&term.subject, desk.problems)?;
-    let (negated, values) = words(term, desk)?;
-    let declared = &desk.model[symptom].effect;
+pub(super) fn sign(term: &tree::Term, extent: Extent, context: &mut CheckContext<'_>) -> Option<Sign> {
+    let symptom = context.names.symptom(&term.subject, context.problems)?;
+    let (negated, values) = words(term, context)?;
+    let declared = &context.model[symptom].effect;
     let at_hand = match declared.common.extent {
         Extent::Machine => true,
         Extent::Side => extent != Extent::Machine,
@@ -59,7 +59,7 @@ pub(super) fn sign(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Op
     };
     if !at_hand {
         let message = format!("`{}` has other places than this remedy", term.subject.value);
-        desk.problems.push(
+        context.problems.push(
             Problem::new(Code::PlaceNeeded, term.subject.at, message)
                 .also(declared.common.at, "declared here")
                 .help("a remedy can ask what was seen at its own place, on its side, or of the machine"),
@@ -68,10 +68,10 @@ pub(super) fn sign(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Op
     }
     let known: Vec<&str> = declared.grades.names.iter().map(String::as_str).collect();
     let what = format!("a grade of `{}`", term.subject.value);
-    let grades = named(values, negated, &known, &what, None, desk)?;
+    let grades = named(values, negated, &known, &what, None, context)?;
     if grades.is_empty() {
         let message = format!("no grade of `{}` passes this test", term.subject.value);
-        desk.problems.push(
+        context.problems.push(
             Problem::new(Code::GateNeverHolds, term.subject.at, message)
                 .help("take the term out, or widen it"),
         );
@@ -80,27 +80,27 @@ pub(super) fn sign(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Op
 }
 
 /// Tells what is at fault with the facts of a test whose block is not known
-pub(super) fn look_over(terms: &[tree::Term], desk: &mut Desk<'_>) {
+pub(super) fn look_over(terms: &[tree::Term], context: &mut CheckContext<'_>) {
     for term in terms {
         let name = term.subject.value.as_str();
-        let of_place = name == "side" || desk.names.sort_of(name) == Some(Sort::Part);
+        let of_place = name == "side" || context.names.sort_of(name) == Some(Sort::Part);
         if !of_place {
-            resolve_term(term, Extent::Side, desk);
+            resolve_term(term, Extent::Side, context);
         }
     }
 }
 
 /// The same, in a block that exists only where its gate holds
-pub(super) fn resolve_within(terms: &[tree::Term], common: &Common, desk: &mut Desk<'_>) -> Test {
-    let test = resolve(terms, common.extent, desk);
-    let alone = never(&test, desk.model) || never(&common.gate, desk.model);
-    if !terms.is_empty() && !alone && never(&test.and(&common.gate), desk.model) {
+pub(super) fn resolve_within(terms: &[tree::Term], common: &Common, context: &mut CheckContext<'_>) -> Test {
+    let test = resolve(terms, common.extent, context);
+    let alone = never(&test, context.model) || never(&common.gate, context.model);
+    if !terms.is_empty() && !alone && never(&test.and(&common.gate), context.model) {
         let message = format!("this never holds where `{}` exists", common.name);
         let at = span(terms).hold("there is a first term");
-        desk.problems.push(
+        context.problems.push(
             Problem::new(Code::GateNeverHolds, at, message)
-                .also_at(desk.names.gate(common), "its own gate")
-                .also_at(desk.names.gate_of_part(common, desk.model), "the gate of its part")
+                .also_at(context.names.gate(common), "its own gate")
+                .also_at(context.names.gate_of_part(common, context.model), "the gate of its part")
                 .help("its own `only where`, or that of the part it is seen on, rules it out: change one of them"),
         );
     }
@@ -140,31 +140,31 @@ fn holds_never(
     }
 }
 
-fn resolve_term(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Option<Term> {
+fn resolve_term(term: &tree::Term, extent: Extent, context: &mut CheckContext<'_>) -> Option<Term> {
     let name = term.subject.value.as_str();
     if name == "side" {
-        return side(term, extent, desk);
+        return side(term, extent, context);
     }
     if name == "hours" {
-        return bound(term, true, desk).map(Term::Hours);
+        return bound(term, true, context).map(Term::Hours);
     }
-    if let Some(part) = desk.model.row_of(name) {
-        return bound(term, false, desk).map(|bound| Term::Count { part, bound });
+    if let Some(part) = context.model.row_of(name) {
+        return bound(term, false, context).map(|bound| Term::Count { part, bound });
     }
-    match desk.names.sort_of(name) {
+    match context.names.sort_of(name) {
         Some(Sort::Part) => {
-            let part = desk.names.part(&term.subject, desk.problems)?;
-            spot(term, part, extent, desk)
+            let part = context.names.part(&term.subject, context.problems)?;
+            spot(term, part, extent, context)
         }
-        None if desk.names.is_unread(name) => None,
+        None if context.names.is_unread(name) => None,
         Some(_) => {
-            let fact = desk.names.fact(&term.subject, desk.problems)?;
-            choices(term, fact, extent, desk)
+            let fact = context.names.fact(&term.subject, context.problems)?;
+            choices(term, fact, extent, context)
         }
         None => {
-            let known = desk.names.testable().chain(["side", "hours"]);
+            let known = context.names.testable().chain(["side", "hours"]);
             let help = did_you_mean(name, known, "test a fact, `side`, `hours`, or a numbered part");
-            desk.problems.push(
+            context.problems.push(
                 Problem::new(Code::UnknownName, term.subject.at, format!("no fact is called `{name}`"))
                     .help(help),
             );
@@ -174,11 +174,11 @@ fn resolve_term(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Optio
 }
 
 /// The words after `is`, or a problem when something else stands there
-fn words<'t>(term: &'t tree::Term, desk: &mut Desk<'_>) -> Option<(bool, &'t [Spanned<Value>])> {
+fn words<'t>(term: &'t tree::Term, context: &mut CheckContext<'_>) -> Option<(bool, &'t [Spanned<Value>])> {
     match &term.relation {
         Relation::Is { negated, values } => Some((*negated, values)),
         Relation::Over(at) | Relation::Under(at) => {
-            desk.problems.push(
+            context.problems.push(
                 Problem::new(Code::WrongSort, at.at, format!("`{}` is no number", term.subject.value))
                     .help(format!("write `{} is …`", term.subject.value)),
             );
@@ -187,17 +187,17 @@ fn words<'t>(term: &'t tree::Term, desk: &mut Desk<'_>) -> Option<(bool, &'t [Sp
     }
 }
 
-fn side(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Option<Term> {
-    let (negated, values) = words(term, desk)?;
+fn side(term: &tree::Term, extent: Extent, context: &mut CheckContext<'_>) -> Option<Term> {
+    let (negated, values) = words(term, context)?;
     if extent == Extent::Machine {
-        misplaced(term.subject.at, "this block is one for the whole machine and has no side", desk);
+        misplaced(term.subject.at, "this block is one for the whole machine and has no side", context);
         return None;
     }
     let mut sides = Vec::new();
     for value in values {
         match &value.value {
             Value::Word(word) if Side::from_word(word).is_some() => sides.extend(Side::from_word(word)),
-            _ => unknown_value(value, "a side", &["left", "right"], desk),
+            _ => unknown_value(value, "a side", &["left", "right"], context),
         }
     }
     let held: Vec<Side> = Side::BOTH.into_iter().filter(|side| sides.contains(side) != negated).collect();
@@ -210,24 +210,24 @@ fn side(term: &tree::Term, extent: Extent, desk: &mut Desk<'_>) -> Option<Term> 
                 _ => (Code::PlaceUseless, "both sides pass this test"),
             };
             let help = "name one side, or take the term out";
-            desk.problems.push(Problem::new(code, term.subject.at, message).help(help));
+            context.problems.push(Problem::new(code, term.subject.at, message).help(help));
             None
         }
     }
 }
 
-fn misplaced(at: Span, message: &str, desk: &mut Desk<'_>) {
-    desk.problems.push(
+fn misplaced(at: Span, message: &str, context: &mut CheckContext<'_>) {
+    context.problems.push(
         Problem::new(Code::PlaceUseless, at, message)
             .help("take the term out, or give the block places with `each side` or `each …`"),
     );
 }
 
-fn spot(term: &tree::Term, part: PartId, extent: Extent, desk: &mut Desk<'_>) -> Option<Term> {
-    let (negated, values) = words(term, desk)?;
+fn spot(term: &tree::Term, part: PartId, extent: Extent, context: &mut CheckContext<'_>) -> Option<Term> {
+    let (negated, values) = words(term, context)?;
     if extent != Extent::Each(part) {
         let message = format!("this block is not one for each {}", term.subject.value);
-        misplaced(term.subject.at, &message, desk);
+        misplaced(term.subject.at, &message, context);
         return None;
     }
     let mut spots = Vec::new();
@@ -241,19 +241,19 @@ fn spot(term: &tree::Term, part: PartId, extent: Extent, desk: &mut Desk<'_>) ->
                 value,
                 "a spot along the row",
                 &["first", "last", "in front half", "in rear half"],
-                desk,
+                context,
             ),
         }
     }
     (spots.len() == values.len()).then_some(Term::Spot { part, spots, negated })
 }
 
-fn choices(term: &tree::Term, fact: FactId, extent: Extent, desk: &mut Desk<'_>) -> Option<Term> {
-    let (negated, values) = words(term, desk)?;
-    let declared = &desk.model[fact];
+fn choices(term: &tree::Term, fact: FactId, extent: Extent, context: &mut CheckContext<'_>) -> Option<Term> {
+    let (negated, values) = words(term, context)?;
+    let declared = &context.model[fact];
     if declared.common.extent == Extent::Side && extent == Extent::Machine {
         let message = format!("`{}` is a fact of each side, and this block has none", declared.common.name);
-        misplaced(term.subject.at, &message, desk);
+        misplaced(term.subject.at, &message, context);
         return None;
     }
     let known: Vec<&str> = declared.choices.iter().map(String::as_str).collect();
@@ -261,8 +261,8 @@ fn choices(term: &tree::Term, fact: FactId, extent: Extent, desk: &mut Desk<'_>)
         return None;
     }
     let what = format!("a choice of `{}`", term.subject.value);
-    let listed = desk.names.choices(&declared.common);
-    let choices = named(values, negated, &known, &what, listed, desk)?;
+    let listed = context.names.choices(&declared.common);
+    let choices = named(values, negated, &known, &what, listed, context)?;
     Some(Term::Fact { fact, choices })
 }
 
@@ -273,7 +273,7 @@ fn named(
     known: &[&str],
     what: &str,
     listed: Option<Span>,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Option<Vec<usize>> {
     let mut named = Vec::new();
     for value in values {
@@ -283,15 +283,15 @@ fn named(
         };
         match found {
             Some(choice) => named.push(choice),
-            None => desk.problems.push(not_among(value, what, known).also_at(listed, "its choices")),
+            None => context.problems.push(not_among(value, what, known).also_at(listed, "its choices")),
         }
     }
     let passing = (0..known.len()).filter(|choice| named.contains(choice) != negated).collect();
     (named.len() == values.len()).then_some(passing)
 }
 
-fn unknown_value(value: &Spanned<Value>, what: &str, known: &[&str], desk: &mut Desk<'_>) {
-    desk.problems.push(not_among(value, what, known));
+fn unknown_value(value: &Spanned<Value>, what: &str, known: &[&str], context: &mut CheckContext<'_>) {
+    context.problems.push(not_among(value, what, known));
 }
 
 /// Says that a word is none of those known
@@ -310,10 +310,10 @@ fn not_among(value: &Spanned<Value>, what: &str, known: &[&str]) -> Problem {
 }
 
 /// What is asked of a number: of hours, or of how many there are
-fn bound(term: &tree::Term, hours: bool, desk: &mut Desk<'_>) -> Option<Bound> {
+fn bound(term: &tree::Term, hours: bool, context: &mut CheckContext<'_>) -> Option<Bound> {
     match &term.relation {
-        Relation::Over(figure) => number(term, figure, hours, desk).map(Bound::Over),
-        Relation::Under(figure) => number(term, figure, hours, desk).map(Bound::Under),
+        Relation::Over(figure) => number(term, figure, hours, context).map(Bound::Over),
+        Relation::Under(figure) => number(term, figure, hours, context).map(Bound::Under),
         Relation::Is { negated, values } => {
             let mut figures = Vec::new();
             for value in values {
@@ -321,7 +321,7 @@ fn bound(term: &tree::Term, hours: bool, desk: &mut Desk<'_>) -> Option<Bound> {
                     Value::Word(word) if word.bytes().all(|byte| byte.is_ascii_digit()) => {
                         figures.extend(word.parse::<f64>());
                     }
-                    _ => unknown_value(value, "a whole number", &["6", "6 or 7"], desk),
+                    _ => unknown_value(value, "a whole number", &["6", "6 or 7"], context),
                 }
             }
             (!figures.is_empty()).then_some(Bound::OneOf(figures, *negated))
@@ -329,7 +329,12 @@ fn bound(term: &tree::Term, hours: bool, desk: &mut Desk<'_>) -> Option<Bound> {
     }
 }
 
-fn number(term: &tree::Term, figure: &Spanned<Quantity>, hours: bool, desk: &mut Desk<'_>) -> Option<f64> {
+fn number(
+    term: &tree::Term,
+    figure: &Spanned<Quantity>,
+    hours: bool,
+    context: &mut CheckContext<'_>,
+) -> Option<f64> {
     let Some(unit) = &figure.value.unit else {
         return Some(figure.value.value);
     };
@@ -337,7 +342,7 @@ fn number(term: &tree::Term, figure: &Spanned<Quantity>, hours: bool, desk: &mut
     if known.is_none() {
         let help = if hours { "write a plain number, or one with `h`" } else { "write a plain number" };
         let message = format!("`{}` are not counted in `{}`", term.subject.value, unit.value);
-        desk.problems.push(Problem::new(Code::BadUnit, figure.at, message).help(help));
+        context.problems.push(Problem::new(Code::BadUnit, figure.at, message).help(help));
     }
     known.map(|unit| unit.to_base(figure.value.value))
 }

@@ -1,6 +1,6 @@
 //! What sort of value a measure or an expression has, and figures in its unit.
 
-use super::desk::Desk;
+use super::context::CheckContext;
 use crate::model::MeasureId;
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
@@ -35,8 +35,8 @@ impl Value {
 }
 
 /// The sort of value that a measure has by its unit; unknown where the unit is at fault, and told
-pub(super) fn value_of(id: MeasureId, desk: &Desk<'_>) -> Value {
-    let clauses = desk.names.declaration(Sort::Measure, id.0).into_iter().flat_map(|it| &it.clauses);
+pub(super) fn value_of(id: MeasureId, context: &CheckContext<'_>) -> Value {
+    let clauses = context.names.declaration(Sort::Measure, id.0).into_iter().flat_map(|it| &it.clauses);
     let mut value = Value::Unknown;
     for clause in clauses {
         match &clause.value {
@@ -57,9 +57,9 @@ pub(super) fn step(
     name: &Spanned<String>,
     figure: &Spanned<Quantity>,
     id: MeasureId,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Option<f64> {
-    sized(name, figure, id, Unit::step_to_base, desk)
+    sized(name, figure, id, Unit::step_to_base, context)
 }
 
 /// A figure of a measure in its base unit; a unit that does not fit is told
@@ -68,21 +68,21 @@ pub(super) fn sized(
     figure: &Spanned<Quantity>,
     id: MeasureId,
     to_base: fn(Unit, f64) -> f64,
-    desk: &mut Desk<'_>,
+    context: &mut CheckContext<'_>,
 ) -> Option<f64> {
     let written = figure.value.unit.as_ref().and_then(|unit| Unit::parse(&unit.value));
-    let fits = match value_of(id, desk) {
+    let fits = match value_of(id, context) {
         Value::Of(dimension) => written.filter(|unit| unit.dimension() == dimension),
         Value::Unknown => Some(written.unwrap_or(Unit::Millimetre)), // else: the problem is told
         Value::Percent | Value::Ratio => None,
     };
     if fits.is_none() {
-        let help = match value_of(id, desk) {
+        let help = match value_of(id, context) {
             Value::Of(dimension) => format!("write it in `{}`", dimension.base().word()),
             _ => "a share has no size to be new or worn".to_owned(),
         };
         let message = format!("`{}` is not measured like this", name.value);
-        desk.problems.push(Problem::new(Code::BadUnit, figure.at, message).help(help));
+        context.problems.push(Problem::new(Code::BadUnit, figure.at, message).help(help));
     }
     fits.map(|unit| to_base(unit, figure.value.value))
 }
@@ -110,8 +110,8 @@ pub(super) fn in_unit(
 }
 
 /// Says that a tolerance is under 0
-pub(super) fn negative(at: Span, desk: &mut Desk<'_>) {
-    desk.problems.push(
+pub(super) fn negative(at: Span, context: &mut CheckContext<'_>) {
+    context.problems.push(
         Problem::new(Code::BadBounds, at, "a tolerance is not under 0")
             .help("write the number without its sign"),
     );
