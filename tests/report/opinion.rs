@@ -2,16 +2,16 @@
 
 use pinboss::assess::scale;
 use pinboss::report::draw::opinion::{figure, shown};
-use pinboss::report::record::assess::{Against, Weight};
+use pinboss::report::record::assess::{PartyOpinion, Weight};
 use rstest::rstest;
 
 /// A party against whom findings weigh so many decibans
-fn against(decibans: f64, range: Option<[f64; 2]>) -> Against {
+fn against(decibans: f64, range: Option<[f64; 2]>) -> PartyOpinion {
     let weighed = scale::Weight::exact(decibans, &[], Vec::new());
     let scale::Weight::Exact(exact) = weighed else { panic!("it is exact") };
     let [low, high] = range.unwrap_or_default();
     let opinion = |own: &scale::Opinion| scale::Opinion { from: own.from, to: own.to, between: [low, high] };
-    Against {
+    PartyOpinion {
         party: "plant_owner".to_owned(),
         first: String::new(),
         second: String::new(),

@@ -2,7 +2,7 @@
 
 use crate::assess::scale::Opinion;
 use crate::report::draw::field::{Axis, Field, Said};
-use crate::report::record::assess::{Against, Stands, Weight};
+use crate::report::record::assess::{PartyOpinion, Stands, Weight};
 use crate::report::words::{percent, plain};
 
 /// Starting opinions that are shown, in per cent
@@ -40,12 +40,12 @@ fn opinion_shown(opinion: f64, ratio: Option<f64>, weight: &Weight) -> String {
 }
 
 /// What it shows, in a line
-pub fn title(own: &Against) -> String {
+pub fn title(own: &PartyOpinion) -> String {
     format!("How probable it is that a cause was present which counts against the {}", plain(&own.party))
 }
 
 /// The picture as a part of a page that has the looks of a [`Field`]; none where the findings support neither statement
-pub fn figure(own: &Against) -> Option<String> {
+pub fn figure(own: &PartyOpinion) -> Option<String> {
     let weight = &own.weight;
     if weight.curve.is_empty() || weight.supports == Some("neither") {
         return None;

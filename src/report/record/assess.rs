@@ -34,7 +34,7 @@ pub struct Report {
     /// The damage in question
     pub in_question: Vec<Sign>,
     /// What is said of each party that some cause counts against, the one against whom the findings weigh most first
-    pub against: Vec<Against>,
+    pub against: Vec<PartyOpinion>,
     /// Parties against whom nothing counts that could have brought this damage about
     pub nothing_against: Vec<String>,
     /// What hours and ground let expect of what was read
@@ -66,7 +66,7 @@ pub struct Sign {
 
 /// What is said of one party
 #[derive(Debug, Serialize)]
-pub struct Against {
+pub struct PartyOpinion {
     /// Who it is
     pub party: String,
     /// The first statement, in full

@@ -12,7 +12,7 @@ use crate::report::extent::{
 use crate::report::prose::Prose;
 use crate::report::record::assess::from_assessment::cause_in_words;
 use crate::report::record::assess::{
-    Against, Carried, HangsOn, Overturn, Ratio, Report, Settling, Sign, Stands, Then, Weight,
+    Carried, HangsOn, Overturn, PartyOpinion, Ratio, Report, Settling, Sign, Stands, Then, Weight,
 };
 use crate::report::record::evidence::in_words;
 use crate::report::words::{
@@ -94,7 +94,7 @@ fn question(prose: &mut Prose, report: &Report) {
     }
 }
 
-fn against(prose: &mut Prose, own: &Against) {
+fn against(prose: &mut Prose, own: &PartyOpinion) {
     prose.heading(&format!("The {}", plain(&own.party)));
     prose.named(2, "Statement 1", "At least one of these causes was present.");
     prose.named(2, "Statement 2", "None of these causes was present.");
@@ -113,7 +113,7 @@ fn against(prose: &mut Prose, own: &Against) {
     settled(prose, own);
 }
 
-fn ratio(prose: &mut Prose, own: &Against) {
+fn ratio(prose: &mut Prose, own: &PartyOpinion) {
     let weight = &own.weight;
     let Some(ratio) = weight.ratio else {
         entangled(prose, weight);
@@ -226,7 +226,7 @@ fn curve(prose: &mut Prose, weight: &Weight) {
     }
 }
 
-fn carried(prose: &mut Prose, own: &Against) {
+fn carried(prose: &mut Prose, own: &PartyOpinion) {
     if own.carried_by.is_empty() {
         return;
     }
@@ -277,7 +277,7 @@ fn step_in_words(step: &Carried) -> String {
     format!("{:.1} decibans: {findings}.{why}", step.decibans.abs())
 }
 
-fn but_for(prose: &mut Prose, own: &Against) {
+fn but_for(prose: &mut Prose, own: &PartyOpinion) {
     prose.gap();
     prose.say(2, "But for these causes:");
     for but_for in &own.but_for {
@@ -298,7 +298,7 @@ fn but_for(prose: &mut Prose, own: &Against) {
     }
 }
 
-fn overturned(prose: &mut Prose, own: &Against) {
+fn overturned(prose: &mut Prose, own: &PartyOpinion) {
     let Some(overturns) = &own.overturned_by else { return };
     prose.gap();
     if overturns.by.is_empty() && overturns.nearest.is_none() {
@@ -348,7 +348,7 @@ fn overturn(own: &Overturn) -> String {
 }
 
 /// The figures of the rules that the ratio hangs on; none of those that leave it where it is not told
-fn hangs(prose: &mut Prose, own: &Against) {
+fn hangs(prose: &mut Prose, own: &PartyOpinion) {
     let Some(hangs_on) = &own.hangs_on else { return };
     prose.gap();
     let bears = |one: &&HangsOn| !one.down.capped || !one.up.capped;
@@ -372,7 +372,7 @@ fn hangs(prose: &mut Prose, own: &Against) {
     }
 }
 
-fn settled(prose: &mut Prose, own: &Against) {
+fn settled(prose: &mut Prose, own: &PartyOpinion) {
     prose.gap();
     match &own.settled_by {
         None => prose.say(

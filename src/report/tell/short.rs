@@ -4,7 +4,7 @@ use super::assess::{ratio_shown, sign};
 use super::causes::title;
 use crate::report::extent::IN_SHORT_FROM;
 use crate::report::prose::Prose;
-use crate::report::record::assess::{Against, Report as Assessment};
+use crate::report::record::assess::{PartyOpinion, Report as Assessment};
 use crate::report::record::document::Document;
 use crate::report::record::evidence;
 use crate::report::words::{at, capital, either, plain, ratio_in_words};
@@ -34,7 +34,7 @@ fn question(assessment: &Assessment) -> String {
 }
 
 /// `The owner: likelihood ratio 52 (14 to 130), moderate support for …`
-fn party(own: &Against) -> String {
+fn party(own: &PartyOpinion) -> String {
     let weight = &own.weight;
     let who = capital(&format!("the {}", plain(&own.party)));
     let Some(ratio) = weight.ratio else {
@@ -45,7 +45,7 @@ fn party(own: &Against) -> String {
     format!("{who}: likelihood ratio {}{range}, {}.", ratio_shown(weight, ratio), supports(own))
 }
 
-fn supports(own: &Against) -> String {
+fn supports(own: &PartyOpinion) -> String {
     let (weight, party) = (&own.weight, plain(&own.party));
     let least = if weight.at_least { "at least " } else { "" };
     match (weight.supports, weight.word) {

@@ -1,7 +1,7 @@
 //! From an assessment to its report: labels put to names, nothing reckoned.
 
 use super::{
-    Against, ButFor, CAPPED, Carried, Cause, HangsOn, NOT, Overturn, Overturns, Ratio, Report, Settling,
+    ButFor, CAPPED, Carried, Cause, HangsOn, NOT, Overturn, Overturns, PartyOpinion, Ratio, Report, Settling,
     Sign, Then, Usual, Weight,
 };
 use crate::assess::hangs::Hang;
@@ -87,11 +87,11 @@ impl Teller<'_> {
         }
     }
 
-    fn against(&self, damage: &[Damage], own: &assess::PartyOpinion) -> Against {
+    fn against(&self, damage: &[Damage], own: &assess::PartyOpinion) -> PartyOpinion {
         let causes = self.causes(&own.party.causes);
         let estimated = matches!(&own.weight, scale::Weight::Exact(exact) if !exact.estimates.is_empty());
         let in_full: Vec<String> = causes.iter().map(cause_in_words).collect();
-        Against {
+        PartyOpinion {
             party: own.party.name.clone(),
             first: format!("At least one of these was present: {}.", in_full.join("; ")),
             second: format!("None of these was present: {}.", in_full.join("; ")),
