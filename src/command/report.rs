@@ -6,7 +6,7 @@ mod verify;
 use super::assess::{Question, assessed};
 use super::budget::BudgetArgs;
 use super::prices::PricesArgs;
-use super::save::{Output, would_be_lost};
+use super::save::Output;
 use super::session::{self, Choice, Session};
 use super::shell::{self, Run};
 use super::stream::Threads;
@@ -107,12 +107,9 @@ pub(super) fn run(args: &Args) -> Run {
     let Some(choice) = &args.choice else {
         return Err(shell::refuse("name a case file"));
     };
-    let (document, inputs) = made(choice, &args.extent, args.format.into())?;
-    for input in &inputs {
-        if let Some(why) = args.output.file().and_then(|file| would_be_lost(file, Some(input))) {
-            return Err(shell::refuse(&why));
-        }
-    }
+    args.output.keeps([choice.case.as_path()].into_iter().chain(args.extent.prices.file()))?;
+    let (document, pictures) = made(choice, &args.extent, args.format.into())?;
+    args.output.keeps(pictures.iter().map(PathBuf::as_path))?;
     let text = match args.format {
         Form::Html => html::html(&document).map_err(io::Error::other)?,
         Form::Json => report::json(&document)?,
@@ -120,7 +117,7 @@ pub(super) fn run(args: &Args) -> Run {
     args.output.give(&text, Some(&choice.case))
 }
 
-/// The report of a case with the files it was made from besides
+/// The report of a case with its pictures
 fn made(choice: &Choice, extent: &Extent, format: super::Format) -> Run<(Document, Vec<PathBuf>)> {
     let mut pictures = Vec::new();
     let session = session::open_with_visits(choice, format, |model, inspection| {
@@ -129,8 +126,7 @@ fn made(choice: &Choice, extent: &Extent, format: super::Format) -> Run<(Documen
         problems
     })?;
     let photos = photos::photos(&session, &pictures);
-    let inputs = pictures.into_iter().map(|picture| picture.path);
-    let inputs = inputs.chain(extent.prices.file().map(PathBuf::from)).collect();
+    let pictures = pictures.into_iter().map(|picture| picture.path).collect();
     let priced = extent.prices.read(session.model(), format)?;
     let session = session.within(extent.budget.budget()).priced(priced.terms);
     let diagnosis = whole(&session, format)?;
@@ -146,7 +142,7 @@ fn made(choice: &Choice, extent: &Extent, format: super::Format) -> Run<(Documen
         assessment,
         photos,
     };
-    Ok((document::document(made, diagnosis), inputs))
+    Ok((document::document(made, diagnosis), pictures))
 }
 
 /// The wear of the machine up to this visit

@@ -21,6 +21,16 @@ impl Output {
         self.output.as_deref()
     }
 
+    /// Refuses to write over what an answer is made from, before it is made
+    ///
+    /// # Errors
+    /// When the file to write is one of these.
+    pub(super) fn keeps<'p>(&self, made_from: impl IntoIterator<Item = &'p Path>) -> Run<()> {
+        let Some(file) = self.file() else { return Ok(()) };
+        let lost = made_from.into_iter().find_map(|input| would_be_lost(file, Some(input)));
+        lost.map_or(Ok(()), |why| Err(shell::refuse(&why)))
+    }
+
     /// Gives an answer, unless it would take the place of rules or of the case it was made from
     ///
     /// # Errors

@@ -1,7 +1,7 @@
 //! `pinboss wear CASE…`: how worn every part is, how fast it wears, and the hours left.
 
 use super::Format;
-use super::save::{Output, would_be_lost};
+use super::save::Output;
 use super::shell::{self, Run, width};
 use super::visits::{self, Seen, Visits};
 use crate::consultation::{Consultation, Visit};
@@ -55,11 +55,7 @@ enum Form {
 pub(super) fn run(args: &Args) -> Run {
     let format = if args.format == Form::Json { Format::Json } else { Format::Text };
     let found = visits::open(&args.cases, args.rules.as_deref(), format)?;
-    let cases = || found.visits.iter().map(|seen| Some(seen.path.as_path()));
-    let lost = args.output.file().and_then(|file| cases().find_map(|case| would_be_lost(file, case)));
-    if let Some(why) = lost {
-        return Err(shell::refuse(&why));
-    }
+    args.output.keeps(found.visits.iter().map(|seen| seen.path.as_path()))?;
     let consultation = consultation(&found);
     let plan = consultation.plan().ok(); // else: the causes are too many to weigh, and only the wear is told
     let visits: Vec<trend::VisitMade<'_>> = found.visits.iter().map(Seen::made).collect();

@@ -144,13 +144,11 @@ fn other_options_are_told_as_they_were_given() {
     let said = refused(&arguments).1.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         said.contains(
-            "made with --budget 1 --about bow --draws 100, and was checked with --budget 1 --about bow --draws 120."
+            "made with --budget 1 --about \"bow\" --draws 100, and was checked with --budget 1 --about \"bow\" --draws 120."
         ),
         "{said}"
     );
-    assert!(PAGE.contains(
-        "Made with</dt><dd><code>--budget 1 --about bow --draws 100</code>"
-    ));
+    assert!(PAGE.contains("Made with</dt><dd><code>--budget 1 --about &quot;bow&quot; --draws 100</code>"));
 }
 
 /// Options that a forged page names go through the same bounds as a call's, and no file is opened by their word
@@ -161,7 +159,7 @@ fn other_options_are_told_as_they_were_given() {
 #[case("--about &quot;bow left&quot; --draws lots \u{1b}[2J")]
 fn options_that_are_no_call_are_told(#[case] asked: &str) {
     let desk = made();
-    let true_one = "--budget 1 --about bow --draws 100";
+    let true_one = "--budget 1 --about &quot;bow&quot; --draws 100";
     desk.put("page.html", PAGE.replace(true_one, asked).as_bytes());
     assert_eq!(differs(&desk, &[]), ["asked"]);
 }
@@ -187,20 +185,21 @@ fn what_is_no_report_is_said_to_be_none() {
 /// Prices count by what they say, not by what their file is called
 #[test]
 fn a_page_made_with_prices_belongs_only_with_the_same() {
-    let desk = Desk::with(&shipped("cases/healthy_dozer.yaml"));
+    let desk = folder(SMALL);
+    let rules = desk.path("rules");
     desk.put("prices.yaml", b"currency: shells\nlabour: 40\n");
     desk.put("again.yaml", b"currency: shells\nlabour: 40\n");
     desk.put("dearer.yaml", b"currency: shells\nlabour: 41\n");
     let (page, case) = (desk.path("page.html"), desk.path("case.yaml"));
-    answer(&["report", &case, "--prices", &desk.path("prices.yaml"), "-o", &page]);
+    answer(&["report", &case, "--rules", &rules, "--prices", &desk.path("prices.yaml"), "-o", &page]);
     assert!(std::fs::read_to_string(&page).unwrap().contains("Costs are in shells"));
-    answer(&["report", "verify", &page, &case, "--prices", &desk.path("again.yaml")]);
+    answer(&["report", "verify", &page, &case, "--rules", &rules, "--prices", &desk.path("again.yaml")]);
     assert_eq!(differs(&desk, &["--prices", &desk.path("dearer.yaml")]), ["asked"]);
-    let (code, said) = refused(&["report", "verify", &page, &case]);
+    let (code, said) = refused(&["report", "verify", &page, &case, "--rules", &rules]);
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
     assert_eq!(code, Some(2));
     assert!(said.contains("was made with prices") && said.contains("`--prices prices.yaml`"), "{said}");
     let prices = desk.path("prices.yaml");
-    let (code, said) = refused(&["report", &case, "--prices", &prices, "-o", &prices]);
+    let (code, said) = refused(&["report", &case, "--rules", &rules, "--prices", &prices, "-o", &prices]);
     assert_eq!((code, said.contains("would be lost")), (Some(2), true), "{said}");
 }
