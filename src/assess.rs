@@ -352,7 +352,7 @@ fn estimates(
             Some(Origin::Cause(id, _)) => &model[*id].common,
             Some(Origin::Condition(id, _)) => &model[*id].common,
             Some(Origin::Symptom(id, _)) => &model[*id].effect.common,
-            Some(Origin::Fact(..)) | None => continue,
+            Some(Origin::Fact(..) | Origin::Shared(..)) | None => continue,
         };
         if !matches!(common.basis, Some(Basis::Source(_))) && !names.contains(&common.name) {
             names.push(common.name.clone());

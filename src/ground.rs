@@ -15,6 +15,7 @@ mod paths;
 mod reading;
 mod record;
 mod several;
+mod shared;
 mod sizes;
 mod slip;
 mod stray;
@@ -24,7 +25,7 @@ pub use grounded::{Ground, empty};
 pub use likelihood::likelihood;
 pub use names::{HiddenAt, find_hidden, find_symptom, hidden_at};
 pub use reading::reread;
-pub use record::{Clash, Held, HeldWhat, How, Misfit, Observation, Origin};
+pub use record::{Clash, Held, HeldWhat, How, Misfit, Observation, Origin, Sharer};
 pub use several::Outlier;
 
 use crate::case::Inspection;

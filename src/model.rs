@@ -2,9 +2,11 @@
 
 pub mod drawn;
 mod extent;
+mod forms;
 pub mod formula;
 pub mod grades;
 mod ids;
+mod line;
 pub mod named;
 mod size;
 pub mod subject;
@@ -22,9 +24,11 @@ use std::collections::BTreeMap;
 pub use work::{Hazard, Setting};
 
 pub use extent::Extent;
+pub use forms::{Chance, Forms};
 pub use ids::{
     CauseId, CheckId, ConditionId, FactId, KindId, MeasureId, PartId, RemedyId, StateId, SymptomId,
 };
+pub use line::{Hidden, Leak, Line, Parent, ParentGrade, Reach};
 
 macro_rules! lists {
     ($( $id:ident $list:ident $thing:ident; )*) => {
@@ -180,6 +184,8 @@ pub struct Fact {
     pub shares: Vec<(Test, Vec<f64>)>,
     /// How it is reckoned when the figures are there
     pub derived: Option<(Formula, Bounds)>,
+    /// On what share of machines both sides are the same, from 0 to 1
+    pub shared: f64,
     /// How a person can tell it, and how many minutes that takes
     pub tell: Option<(String, f64)>,
 }
@@ -195,38 +201,46 @@ pub struct Cause {
     pub chances: Vec<Chance>,
     /// What it may look like when present
     pub forms: Forms,
+    /// Of those that have it, the share that has had it only lately; none where it is not told apart
+    pub recent: Option<f64>,
 }
 
-/// One `chance` line
-#[derive(Clone, Debug, PartialEq)]
-pub struct Chance {
-    /// Share from 0 to 1
-    pub share: f64,
-    /// Among what the share is counted
-    pub noun: Extent,
-    /// When it holds
-    pub test: Test,
-}
+impl Cause {
+    /// States of its node: absent, its forms at work for long, and where that is told apart its forms at work only lately
+    pub fn states(&self) -> usize {
+        self.forms.names().len() * self.times() + 1
+    }
 
-/// What a cause may look like when present; forms exclude one another and are equally likely
-#[derive(Clone, Debug, Eq, PartialEq)]
-pub enum Forms {
-    /// Present or not
-    Plain,
-    /// Toward the left or toward the right
-    Sides,
-    /// The named forms
-    Named(Vec<String>),
-}
+    /// Names of the states when present, in their order
+    pub fn state_names(&self) -> Vec<String> {
+        let long = self.forms.names().into_iter();
+        let recent = self.forms.names().into_iter().map(|form| format!("{form}, lately"));
+        long.chain(recent.filter(|_| self.recent.is_some())).collect()
+    }
 
-impl Forms {
-    /// Names of the forms when present, in the order of the states after `absent`
-    pub fn names(&self) -> Vec<String> {
-        match self {
-            Forms::Plain => vec!["yes".to_owned()],
-            Forms::Sides => vec!["left".to_owned(), "right".to_owned()],
-            Forms::Named(names) => names.clone(),
+    /// The form of a state, 1 being the first; 0 when absent
+    pub fn form(&self, state: usize) -> usize {
+        state.checked_sub(1).map_or(0, |present| present % self.forms.names().len() + 1)
+    }
+
+    /// Whether a state is one at work only lately
+    pub fn is_recent(&self, state: usize) -> bool {
+        state > self.forms.names().len()
+    }
+
+    /// Probability of each form, absent first, from that of each state
+    pub fn by_form(&self, states: &[f64]) -> Vec<f64> {
+        let mut forms = vec![0.0; self.forms.names().len() + 1];
+        for (state, chance) in states.iter().enumerate() {
+            if let Some(slot) = forms.get_mut(self.form(state)) {
+                *slot += chance;
+            }
         }
+        forms
+    }
+
+    fn times(&self) -> usize {
+        1 + usize::from(self.recent.is_some())
     }
 }
 
@@ -241,74 +255,8 @@ pub struct Effect {
     pub lines: Vec<Line>,
     /// Its `without` lines: the first whose test holds counts
     pub leaks: Vec<Leak>,
-}
-
-/// One `with` line
-#[derive(Clone, Debug, PartialEq)]
-pub struct Line {
-    /// The parents that open it together
-    pub parents: Vec<Parent>,
-    /// State of the block's grades and its share, normal not among them
-    pub effects: Vec<(usize, f64)>,
-    /// When it holds
-    pub test: Test,
-    /// Why, in a sentence
-    pub because: Option<String>,
-    /// Where it stands
-    pub at: Span,
-}
-
-/// One `without` line
-#[derive(Clone, Debug, PartialEq)]
-pub struct Leak {
-    /// State of the block's grades and its share, normal not among them
-    pub effects: Vec<(usize, f64)>,
-    /// When it holds
-    pub test: Test,
-    /// Why, in a sentence
-    pub because: Option<String>,
-}
-
-/// A parent of a line
-#[derive(Clone, Debug, Eq, PartialEq)]
-pub struct Parent {
-    /// The cause or condition
-    pub of: Hidden,
-    /// What it must be
-    pub grade: ParentGrade,
-    /// Which of its places
-    pub reach: Reach,
-}
-
-/// What cannot be seen: a cause or a condition
-#[derive(Clone, Copy, Debug, Eq, Hash, Ord, PartialEq, PartialOrd)]
-pub enum Hidden {
-    /// A cause
-    Cause(CauseId),
-    /// A condition
-    Condition(ConditionId),
-}
-
-/// What a parent must be for a line to open
-#[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
-pub enum ParentGrade {
-    /// Anything but normal that no other line of the same parent names
-    Any,
-    /// This grade or form: its number among the named grades, normal being 0
-    Grade(usize),
-    /// The form toward the block's own side
-    ThisSide,
-    /// The form toward the other side
-    OtherSide,
-}
-
-/// Which places of a parent open a line
-#[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
-pub enum Reach {
-    /// The block's own place, or the wider place that holds it
-    Here,
-    /// Each place of the parent within the block's own place, as a path of its own
-    Each,
+    /// On what share of machines what shows without its causes is the same at all places, from 0 to 1
+    pub shared: f64,
 }
 
 /// What can be seen, heard, felt or reckoned

@@ -88,6 +88,8 @@ pub struct Ranked {
     /// Probability of each of its forms or named grades, the absent or normal one first; on two arms those of one arm and
     /// the other may both be so; empty where nothing is exact
     pub grades: Vec<f64>,
+    /// If a cause is present, the probability that it has been at work only lately; none where its rules do not tell that apart
+    pub lately: Option<f64>,
     /// Steps from prior to probability; empty for what is not worth them
     pub reasons: Vec<Step>,
 }

@@ -42,7 +42,7 @@ fn there(model: &Model, ground: &Ground, damage: &Damage) -> Option<Finding> {
     let grades = match ground.origin(damage.node)? {
         Origin::Symptom(id, _) => &model[*id].effect.grades,
         Origin::Condition(id, _) => &model[*id].grades,
-        Origin::Fact(..) | Origin::Cause(..) => return None,
+        Origin::Fact(..) | Origin::Cause(..) | Origin::Shared(..) => return None,
     };
     let shows = |state: usize| match damage.grade {
         Some(grade) => grades.shows(grade, state),

@@ -121,7 +121,7 @@ fn at_least(weighing: &Weighing, node: NodeId, grade: usize, absent: &[Finding])
     let grades = match ground.origin(node)? {
         Origin::Condition(id, _) => &model[*id].grades,
         Origin::Symptom(id, _) => &model[*id].effect.grades,
-        Origin::Fact(..) | Origin::Cause(..) => return None,
+        Origin::Fact(..) | Origin::Cause(..) | Origin::Shared(..) => return None,
     };
     let shape = match ground.network.law(node) {
         Law::Max { shape, .. } => *shape,

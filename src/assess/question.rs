@@ -20,7 +20,7 @@ pub fn places(model: &Model, ground: &Ground, name: &str) -> Vec<Place> {
     let is_it = |origin: &&Origin| match origin {
         Origin::Symptom(id, _) => Some(*id) == symptom,
         Origin::Condition(id, _) => Some(Hidden::Condition(*id)) == hidden,
-        Origin::Fact(..) | Origin::Cause(..) => false,
+        Origin::Fact(..) | Origin::Cause(..) | Origin::Shared(..) => false,
     };
     ground.origins.iter().filter(is_it).map(Origin::place).collect()
 }

@@ -3,7 +3,7 @@
 use super::context::CheckContext;
 use super::names::Names;
 use super::never::dead_line;
-use super::share::share;
+use super::share::{in_range, share};
 use super::test;
 use crate::model::{Cause, Chance, Common, Extent, Forms, Kind, KindId, Model};
 use crate::problem::code::Code;
@@ -77,7 +77,11 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
         (None, Some(names)) => Forms::Named(names.iter().map(|name| name.value.clone()).collect()),
         (None, None) => Forms::Plain,
     };
-    Cause { common, kind: KindId(0), chances: Vec::new(), forms }
+    let recent = clauses().find_map(|clause| match clause {
+        Clause::Recent(percent) => Some(in_range(percent.value / 100.0, percent.at, problems)),
+        _ => None,
+    });
+    Cause { common, kind: KindId(0), chances: Vec::new(), forms, recent: recent.filter(|share| *share > 0.0) }
 }
 
 /// Says which form stands twice, and when there are more than anybody tells apart

@@ -9,7 +9,7 @@ use super::parent;
 use super::share::{in_range, percent, share};
 use super::test;
 use crate::model::test::Test;
-use crate::model::{Counted, Effect, Extent, Leak, Line, Model, SymptomId, Threshold};
+use crate::model::{Counted, Effect, Extent, Hidden, Leak, Line, Model, Parent, SymptomId, Threshold};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::{Span, Spanned};
@@ -114,7 +114,11 @@ fn lines(
                 if let Some(open) = open {
                     dead_line(clause.at, Some(open.at), context.problems);
                 }
-                lines.push(Line { parents, effects, test, because, at: clause.at });
+                if let Some(slowly) = &written.slowly {
+                    told_apart(slowly.at, &parents, context);
+                }
+                let slowly = written.slowly.is_some();
+                lines.push(Line { parents, effects, slowly, test, because, at: clause.at });
             }
             Clause::Without(written) => {
                 let (effects, test, because) = line(written, block, context);
@@ -128,6 +132,17 @@ fn lines(
         }
     }
     (lines, leaks)
+}
+
+/// Says where nothing that a line names can have been at work only lately
+fn told_apart(at: Span, parents: &[Parent], context: &mut CheckContext<'_>) {
+    let has_times =
+        |parent: &Parent| matches!(parent.of, Hidden::Cause(id) if context.model[id].recent.is_some());
+    if !parents.iter().any(has_times) {
+        let message = "of nothing that this line names is it said how often it is recent";
+        let help = "add for instance `recent 40%` to the cause, or leave `slowly` out";
+        context.problems.push(Problem::new(Code::MissingClause, at, message).help(help));
+    }
 }
 
 type Resolved = (Vec<(usize, f64)>, Test, Option<String>);

@@ -64,7 +64,8 @@ fn is_percent(unit: &Option<Spanned<String>>) -> bool {
 
 /// A fact with the names of its choices and nothing else yet
 pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut Problems) -> Fact {
-    let mut fact = Fact { common, choices: Vec::new(), shares: Vec::new(), derived: None, tell: None };
+    let mut fact =
+        Fact { common, choices: Vec::new(), shares: Vec::new(), derived: None, shared: 0.0, tell: None };
     if matches!(fact.common.extent, Extent::Each(_)) {
         problems.push(
             Problem::new(Code::PlaceUseless, fact.common.at, "a fact is of the machine or of each side")
@@ -102,6 +103,9 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
                         fact.choices.push(choice.value.clone());
                     }
                 }
+            }
+            Clause::Shared(percent) => {
+                fact.shared = in_range(percent.value / 100.0, percent.at, problems);
             }
             Clause::Tell(text) => tell = Some(text.value.clone()),
             Clause::Takes(quantity) => {

@@ -2,6 +2,7 @@
 
 use super::context::CheckContext;
 use super::declared::words;
+use super::share::in_range;
 use crate::model::grades::{Grades, Shape};
 use crate::model::{Common, Effect, Symptom};
 use crate::problem::code::Code;
@@ -13,6 +14,10 @@ use crate::syntax::tree::{self, Clause, Declaration};
 pub(super) fn effect(declaration: &Declaration, common: Common, problems: &mut Problems) -> Effect {
     let written = declaration.clauses.iter().find_map(|clause| match &clause.value {
         Clause::Grades(grades) => Some((grades, clause.at)),
+        _ => None,
+    });
+    let shared = declaration.clauses.iter().find_map(|clause| match &clause.value {
+        Clause::Shared(percent) => Some(in_range(percent.value / 100.0, percent.at, problems)),
         _ => None,
     });
     Effect {
@@ -30,6 +35,7 @@ pub(super) fn effect(declaration: &Declaration, common: Common, problems: &mut P
         },
         lines: Vec::new(),
         leaks: Vec::new(),
+        shared: shared.unwrap_or(0.0), // else: each place draws for itself
     }
 }
 

@@ -28,11 +28,11 @@ pub(super) fn check(model: &Model, problems: &mut Problems) {
 
 fn of_cause(model: &Model, cause: &Cause) -> usize {
     let tests = cause.chances.iter().map(|chance| &chance.test).chain([&cause.common.gate]);
-    (cause.forms.names().len() + 1).saturating_mul(combinations(model, tests))
+    cause.states().saturating_mul(combinations(model, tests))
 }
 
 fn of_effect(model: &Model, effect: &Effect, problems: &mut Problems) {
-    let Effect { common: Common { gate, at, .. }, grades, lines, leaks } = effect;
+    let Effect { common: Common { gate, at, .. }, grades, lines, leaks, .. } = effect;
     let tests = leaks.iter().map(|leak| &leak.test).chain([gate]);
     tell(grades.states().saturating_mul(combinations(model, tests)), *at, problems);
     let mut groups: BTreeMap<Vec<Hidden>, (Span, Vec<&Test>)> = BTreeMap::new();
@@ -49,7 +49,7 @@ fn of_effect(model: &Model, effect: &Effect, problems: &mut Problems) {
 
 fn states(model: &Model, hidden: Hidden) -> usize {
     match hidden {
-        Hidden::Cause(id) => model[id].forms.names().len() + 1,
+        Hidden::Cause(id) => model[id].states(),
         Hidden::Condition(id) => model[id].grades.states(),
     }
 }

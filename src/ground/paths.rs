@@ -4,7 +4,8 @@
 //! and gates hang on. So gates, first-line-that-holds and joint lines need no special case in inference.
 
 use super::open::Open;
-use super::record::Origin;
+use super::record::{Origin, Sharer};
+use super::shared;
 use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::grades::{Grades, Shape};
@@ -30,16 +31,25 @@ enum Arm {
     High,
 }
 
+/// How much of what shows slowly has come to show of a cause that has been at work only lately: a tenth, by judgement; some
+/// 300 hours of the 3,000 in which such wear is plain to see
+const GROWN_LATELY: f64 = 0.1;
+
 /// The noisy-MAX law of a block at a place
 pub(super) fn law(
     model: &Model,
     machine: &Machine,
     effect: &Effect,
+    sharer: Sharer,
     place: &Place,
     nodes: &BTreeMap<Origin, NodeId>,
 ) -> Law {
     let here = Here { model, machine, effect, place, nodes };
-    let mut paths = vec![here.leak()];
+    let background = match shared::drawn(model, machine, effect, sharer, place, nodes) {
+        Some((node, draw)) => draw.beneath(node, here.leak(), effect.grades.states()),
+        None => here.leak(),
+    };
+    let mut paths = vec![background];
     for (keys, lines) in here.groups() {
         for instance in here.instances(&keys) {
             paths.push(here.path(&keys, &lines, &instance));
@@ -81,7 +91,7 @@ impl<'a> Here<'a> {
             let lines = leaks.iter().map(|leak| (&leak.test, &leak.effects));
             let first = self.machine.first(self.model, lines, self.place, &supposed);
             let effects = first.hold(SUPPOSED).filter(|_| self.open(&supposed));
-            rows.extend(self.row(effects));
+            rows.extend(self.effect.grades.distribution(effects));
         }
         Path { parents: open.nodes, rows }
     }
@@ -90,22 +100,6 @@ impl<'a> Here<'a> {
     fn open(&self, supposed: &Supposed) -> bool {
         let gate = &self.effect.common.gate;
         self.machine.holds(self.model, gate, self.place, supposed) == Answer::Yes
-    }
-
-    /// A distribution over the block's states: what is named, and the rest normal
-    fn row(&self, effects: Option<&Vec<(usize, f64)>>) -> Vec<f64> {
-        let mut row = vec![0.0; self.effect.grades.states()];
-        let mut rest = 1.0;
-        for &(state, share) in effects.into_iter().flatten() {
-            if let Some(slot) = row.get_mut(state) {
-                *slot += share;
-                rest -= share;
-            }
-        }
-        if let Some(normal) = row.first_mut() {
-            *normal = f64::max(rest, 0.0);
-        }
-        row
     }
 
     /// Lines by the parents they look at, in the order in which they first stand
@@ -198,10 +192,18 @@ impl<'a> Here<'a> {
                 keys.iter().zip(&states).map(|(key, &state)| self.grade_on(key, state)).collect();
             for supposed in &combinations {
                 let line = self.line(lines, &grades, supposed).filter(|_| self.open(supposed));
-                rows.extend(self.row(line.map(|line| &line.effects)));
+                let effects = line.map(|line| self.by_now(line, keys, &states));
+                rows.extend(self.effect.grades.distribution(effects.as_ref()));
             }
         }
         Path { parents: instance.iter().copied().chain(open.nodes).collect(), rows }
+    }
+
+    /// What a line has brought about by now: of what shows slowly little, where one of its causes is at work only lately
+    fn by_now(&self, line: &Line, keys: &[Key], states: &[usize]) -> Vec<(usize, f64)> {
+        let lately = |(key, &state): (&Key, &usize)| matches!(key.of, Hidden::Cause(id) if self.model[id].is_recent(state));
+        let grown = if line.slowly && keys.iter().zip(states).any(lately) { GROWN_LATELY } else { 1.0 };
+        line.effects.iter().map(|&(state, share)| (state, share * grown)).collect()
     }
 
     /// Every combination of the parents' states, the last parent running fastest
@@ -209,7 +211,7 @@ impl<'a> Here<'a> {
         let mut all: Vec<Vec<usize>> = vec![Vec::new()];
         for key in keys {
             let count = match key.of {
-                Hidden::Cause(id) => self.model[id].forms.names().len() + 1,
+                Hidden::Cause(id) => self.model[id].states(),
                 Hidden::Condition(id) => self.model[id].grades.states(),
             };
             let extend = |known: &Vec<usize>| {
@@ -224,7 +226,8 @@ impl<'a> Here<'a> {
     /// The grade of a parent's state that a group looks at; 0 is normal or absent
     fn grade_on(&self, key: &Key, state: usize) -> usize {
         match (key.of, key.arm) {
-            (_, Arm::Whole) | (Hidden::Cause(_), _) => state,
+            (Hidden::Cause(id), _) => self.model[id].form(state),
+            (_, Arm::Whole) => state,
             (Hidden::Condition(id), arm) => {
                 let grades = &self.model[id].grades;
                 let (low, high) = grades.arms();

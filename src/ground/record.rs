@@ -18,6 +18,20 @@ pub enum Origin {
     Condition(ConditionId, Place),
     /// A symptom at a place: the states of its grades
     Symptom(SymptomId, Place),
+    /// What the places of a block have in common, left and right or along a row: state 0 that each draws for itself, then
+    /// every state that all of them come to
+    Shared(Sharer, Place),
+}
+
+/// A block whose places have something in common
+#[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
+pub enum Sharer {
+    /// A fact of each side
+    Fact(FactId),
+    /// A condition
+    Condition(ConditionId),
+    /// A symptom
+    Symptom(SymptomId),
 }
 
 /// One thing seen or read
@@ -138,9 +152,10 @@ impl Origin {
     pub fn place(&self) -> Place {
         match self {
             Origin::Fact(_, side) => Place::of(*side),
-            Origin::Cause(_, place) | Origin::Condition(_, place) | Origin::Symptom(_, place) => {
-                place.clone()
-            }
+            Origin::Cause(_, place)
+            | Origin::Condition(_, place)
+            | Origin::Symptom(_, place)
+            | Origin::Shared(_, place) => place.clone(),
         }
     }
 }

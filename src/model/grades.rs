@@ -29,6 +29,22 @@ pub enum Shape {
 }
 
 impl Grades {
+    /// A distribution over the states: what is named, and the rest normal
+    pub fn distribution(&self, effects: Option<&Vec<(usize, f64)>>) -> Vec<f64> {
+        let mut row = vec![0.0; self.states()];
+        let mut rest = 1.0;
+        for &(state, share) in effects.into_iter().flatten() {
+            if let Some(slot) = row.get_mut(state) {
+                *slot += share;
+                rest -= share;
+            }
+        }
+        if let Some(normal) = row.first_mut() {
+            *normal = f64::max(rest, 0.0);
+        }
+        row
+    }
+
     /// The grades of a block that names none
     pub fn no_yes() -> Self {
         Grades { names: vec!["no".to_owned(), "yes".to_owned()], shape: Shape::Ladder }

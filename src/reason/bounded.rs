@@ -57,6 +57,7 @@ fn within(bounds: &Bounds, prior: f64, (hidden, place, node): (Hidden, &Place, N
         probability: within.lower.midpoint(within.upper),
         within,
         grades: Vec::new(),
+        lately: None,
         reasons: Vec::new(),
     }
 }

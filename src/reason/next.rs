@@ -239,7 +239,7 @@ pub fn shown(model: &Model, probe: &probes::Probe, state: usize) -> Option<Shows
             Some(Shows::Grade(*id, place.clone(), grade))
         }
         Origin::Fact(id, _) => Some(Shows::Choice(*id, state)),
-        Origin::Cause(..) | Origin::Condition(..) => None,
+        Origin::Cause(..) | Origin::Condition(..) | Origin::Shared(..) => None,
     }
 }
 
@@ -272,6 +272,6 @@ pub(super) fn hidden_of(ground: &Ground, node: NodeId) -> Option<Hidden> {
     match ground.origin(node)? {
         Origin::Cause(id, _) => Some(Hidden::Cause(*id)),
         Origin::Condition(id, _) => Some(Hidden::Condition(*id)),
-        Origin::Fact(..) | Origin::Symptom(..) => None,
+        Origin::Fact(..) | Origin::Symptom(..) | Origin::Shared(..) => None,
     }
 }

@@ -78,7 +78,7 @@ fn sentence(
     let hidden = match ground.origin(parent)? {
         Origin::Cause(id, _) => Hidden::Cause(*id),
         Origin::Condition(id, _) => Hidden::Condition(*id),
-        Origin::Fact(..) | Origin::Symptom(..) => return None,
+        Origin::Fact(..) | Origin::Symptom(..) | Origin::Shared(..) => return None,
     };
     let state = grade.map(|grade| effect.grades.state(grade));
     let share = |line: &Line| {
@@ -110,7 +110,7 @@ fn effect<'m>(model: &'m Model, ground: &Ground, node: NodeId) -> Option<&'m Eff
     match ground.origin(node)? {
         Origin::Condition(id, _) => Some(&model[*id]),
         Origin::Symptom(id, _) => Some(&model[*id].effect),
-        Origin::Fact(..) | Origin::Cause(..) => None,
+        Origin::Fact(..) | Origin::Cause(..) | Origin::Shared(..) => None,
     }
 }
 

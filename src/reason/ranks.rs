@@ -37,6 +37,7 @@ pub(super) fn ranked<'a>(
                 probability,
                 within: Interval::exact(probability),
                 grades: grades(model, hidden, &states),
+                lately: lately(model, hidden, &states),
                 reasons: Vec::new(),
             }
         })
@@ -47,10 +48,20 @@ pub(super) fn ranked<'a>(
 
 /// Probability of each form or named grade from that of each state
 fn grades(model: &Model, hidden: Hidden, states: &[f64]) -> Vec<f64> {
-    let Hidden::Condition(id) = hidden else {
-        return states.to_vec();
-    };
-    named(&model[id].grades, states)
+    match hidden {
+        Hidden::Cause(id) => model[id].by_form(states),
+        Hidden::Condition(id) => named(&model[id].grades, states),
+    }
+}
+
+/// Of the probability of being present, the share of having come only lately; none where that is not told apart
+fn lately(model: &Model, hidden: Hidden, states: &[f64]) -> Option<f64> {
+    let Hidden::Cause(id) = hidden else { return None };
+    let cause = &model[id];
+    let present: f64 = states.iter().skip(1).sum();
+    let recent =
+        states.iter().enumerate().filter(|(state, _)| cause.is_recent(*state)).map(|(_, chance)| chance);
+    (cause.recent.is_some() && present > 0.0).then(|| recent.sum::<f64>() / present)
 }
 
 /// Probability of each named grade from that of each state
@@ -77,7 +88,8 @@ pub(super) fn everywhere(
         let shares = match ground.origin(node)? {
             Origin::Condition(id, _) => named(&model[*id].grades, states),
             Origin::Symptom(id, _) => named(&model[*id].effect.grades, states),
-            Origin::Fact(..) | Origin::Cause(..) => states.to_vec(),
+            Origin::Cause(id, _) => model[*id].by_form(states),
+            Origin::Fact(..) | Origin::Shared(..) => states.to_vec(),
         };
         Some((node, shares))
     });

@@ -105,7 +105,11 @@ fn shares(weighing: &Weighing, grades: Option<&Grades>, nodes: &[NodeId]) -> Res
     let mut sums: Vec<f64> = Vec::new();
     for &node in nodes {
         let states = beliefs.marginal(node).hold(ASKED);
-        let own = grades.map_or_else(|| states.to_vec(), |grades| named(grades, states));
+        let own = match (grades, weighing.ground().origin(node)) {
+            (Some(grades), _) => named(grades, states),
+            (None, Some(Origin::Cause(id, _))) => weighing.model()[*id].by_form(states),
+            (None, _) => states.to_vec(),
+        };
         sums.resize(own.len().max(sums.len()), 0.0);
         sums.iter_mut().zip(own).for_each(|(sum, share)| *sum += share);
     }

@@ -94,8 +94,8 @@ pub enum Next {
     Nouns,
     /// Causes and conditions with their grades and places
     Parents,
-    /// Shares with the grades they bring about
-    Effects,
+    /// Shares with the grades they bring about, and the words that may stand behind them
+    Effects(&'static [&'static str]),
     /// An expression over measures
     Sum,
 }

@@ -24,6 +24,10 @@ use rstest::rstest;
 #[case("with a on either side and b on any roller and c: 1%", "with [a@either & b@any-roller & c] 1%>")]
 #[case("with bent: often slight where type is dry or sealed", "with [bent] often>slight if type=dry/sealed")]
 #[case("with bent: often only where type is dry", "with [bent] often> if type=dry")]
+#[case("with bent: often slowly", "with [bent] often> slowly")]
+#[case("with bent: 60% slight, 5% heavy slowly where type is dry", "with [bent] 60%>slight 5%>heavy slowly if type=dry")]
+#[case("shared 70%", "shared 70")]
+#[case("recent 0.5 %", "recent 0.5")]
 #[case("without 2% inboard, 1% both", "without [] 2%>inboard 1%>both")]
 #[case("without seldom where bushings are turned", "without [] seldom> if bushings=turned")]
 // Chances and choices

@@ -5,8 +5,8 @@ use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.
 #[rstest]
-#[case("symptom s: \"x\"\n    kind upkeep\n    without 1%\n", &["clause-not-here | kind | `kind` does not belong in a symptom | what belongs there is `with`, `mirror`, `without`, `gives way`, `grades`, `from`, `counts`, `seen`, `only where`, `basis`, `text`"])]
-#[case("cause c: \"x\"\n    kind upkeep\n    chance 5% of machines\n    with off_line: 3%\n", &["clause-not-here | with | `with` does not belong in a cause | what belongs there is `chance`, `kind`, `forms`, `only where`, `basis`, `text`"])]
+#[case("symptom s: \"x\"\n    kind upkeep\n    without 1%\n", &["clause-not-here | kind | `kind` does not belong in a symptom | what belongs there is `with`, `mirror`, `without`, `gives way`, `shared`, `grades`, `from`, `counts`, `seen`, `only where`, `basis`, `text`"])]
+#[case("cause c: \"x\"\n    kind upkeep\n    chance 5% of machines\n    with off_line: 3%\n", &["clause-not-here | with | `with` does not belong in a cause | what belongs there is `chance`, `recent`, `kind`, `forms`, `only where`, `basis`, `text`"])]
 #[case("scale\n    always 98%\n    basis estimate\n", &["name-twice | scale | `scale` is declared twice | put the rows into one block"])]
 #[case("life small: \"x\"\n    gap 300 h\n    caution \"x\"\n", &["clause-not-here | caution | `caution` does not belong in `life` | what belongs there is a row, `spread`, `as`, `basis`, `text`"])]
 #[case("kind k: \"x\" counts against owner\n    basis estimate\n", &["clause-not-here | basis | `basis` does not belong in a kind | what belongs there is `text`"])]
@@ -34,6 +34,9 @@ use rstest::rstest;
 #[case("remedy r, each roller: \"x\"\n    sets right\n    renews gap from 90%\n", &["clause-not-here | renews | `renews` does not belong in a remedy that sets right | take `sets right` away, or write the setting as a remedy of its own"])]
 #[case("remedy r, each side: \"x\"\n    fixes off_line\n    finds out\n    sets right last\n", &["clause-not-here | finds out | `finds out` does not belong in a remedy that sets right | take `sets right` away, or write the setting as a remedy of its own"])]
 #[case("remedy r, each roller: \"x\"\n    on site\n    renews gap from 90%\n", &["clause-not-here | renews | `renews` does not belong in a remedy that is done on site | take `on site` away, or write what is done on site as a remedy of its own"])]
+#[case("symptom s, each side: \"x\"\n    with off_line: 5% slowly\n", &["clause-missing | slowly | of nothing that this line names is it said how often it is recent | add for instance `recent 40%` to the cause, or leave `slowly` out"])]
+#[case("symptom s, each side: \"x\"\n    without 5%\n    shared 120%\n", &["chance-off-range | 120% | 120 % is no chance | a chance lies from 0 % to 100 %"])]
+#[case("symptom s, each side: \"x\"\n    without 5%\n    recent 20%\n", &["clause-not-here | recent | `recent` does not belong in a symptom | what belongs there is `with`, `mirror`, `without`, `gives way`, `shared`, `grades`, `from`, `counts`, `seen`, `only where`, `basis`, `text`"])]
 #[case("check c, each side: \"x\"\n    shows edge\n    takes 2 min\n    finds out\n", &["clause-not-here | finds out | `finds out` does not belong in a check | what belongs there is `shows`, `reads`, `ends`, `needs`, `caution`, `while`, `makes`, `takes`, `access`, `only where`, `basis`, `text`"])]
 #[case("life small: \"x\"\n", &["clause-missing | small | `small` has no row | add an indented row, such as `link_height 5000 h`"])]
 #[case("dimensions small: \"x\"\n", &["clause-missing | small | `small` has no row | add an indented row, such as `link_height 114 mm 0%, 103 mm 100%`"])]

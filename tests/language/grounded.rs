@@ -77,11 +77,10 @@ impl Bench {
             }
         }
         if let Some(number) = model.causes.iter().position(|it| it.common.name == name) {
-            let forms = model.causes[number].forms.names();
-            let states = match forms.iter().position(|form| form == grade) {
-                Some(form) => vec![form + 1],
-                None => (1..=forms.len()).collect(),
-            };
+            let cause = &model.causes[number];
+            let form = cause.forms.names().iter().position(|form| form == grade);
+            let is_it = |state: &usize| form.is_none_or(|form| cause.form(*state) == form + 1);
+            let states = (1..cause.states()).filter(is_it).collect();
             return self.ground.node(&Origin::Cause(CauseId(number), place)).map(|node| (node, states));
         }
         let number = model.facts.iter().position(|it| it.common.name == name).unwrap();

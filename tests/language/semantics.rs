@@ -6,4 +6,6 @@ mod near;
 mod noisy;
 mod places;
 mod readings;
+mod shared;
 mod shares;
+mod times;

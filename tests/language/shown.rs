@@ -40,6 +40,8 @@ pub fn clause(clause: &Clause) -> String {
         Clause::With(of) => format!("with {}", line(of)),
         Clause::Mirror(of) => format!("mirror {}", line(of)),
         Clause::Without(of) => format!("without {}", line(of)),
+        Clause::Shared(share) => format!("shared {}", share.value),
+        Clause::Recent(share) => format!("recent {}", share.value),
         Clause::Chance(chance) => {
             let noun = chance.noun.as_ref().map_or(String::new(), |noun| format!(" of={}", noun.value));
             let toward = if chance.toward.is_some() { " toward" } else { "" };
@@ -217,7 +219,8 @@ fn line(line: &Line) -> String {
         })
         .collect();
     let because = line.because.as_ref().map_or(String::new(), |text| format!(" -- {}", text.value));
-    format!("[{}] {}{}{because}", parents.join(" & "), effects.join(" "), test(&line.test))
+    let slowly = if line.slowly.is_some() { " slowly" } else { "" };
+    format!("[{}] {}{slowly}{}{because}", parents.join(" & "), effects.join(" "), test(&line.test))
 }
 
 fn parent(parent: &Parent) -> String {

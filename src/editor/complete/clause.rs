@@ -76,7 +76,7 @@ fn offered(next: Next, rules: &Rules, block: &Declaration, rest: &[&str]) -> Vec
         Next::Shares => shares(rules),
         Next::Nouns => nouns(rules),
         Next::Parents => parents(rules, rest),
-        Next::Effects => effects(rules, block, rest),
+        Next::Effects(behind) => effects(rules, block, rest, behind),
         Next::Sum => sum(rules, rest),
     }
 }
@@ -105,14 +105,14 @@ fn of_any(rules: &Rules) -> Vec<Offer> {
 }
 
 /// Shares with the grades of the block
-fn effects(rules: &Rules, block: &Declaration, rest: &[&str]) -> Vec<Offer> {
+fn effects(rules: &Rules, block: &Declaration, rest: &[&str], behind: &'static [&'static str]) -> Vec<Offer> {
     let shares = shares(rules);
     match rest.last().copied() {
         None | Some(":" | ",") => shares,
         Some(word) if word == "%" || shares.iter().any(|share| share.word == word) => {
-            [grades(block, false), keywords(&["where"])].concat()
+            [grades(block, false), keywords(behind)].concat()
         }
-        Some(_) => keywords(&["where"]),
+        Some(_) => keywords(behind),
     }
 }
 

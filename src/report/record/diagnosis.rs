@@ -120,6 +120,9 @@ pub struct Cause {
     /// Its likeliest form, where it has several
     #[serde(skip_serializing_if = "Option::is_none")]
     pub form: Option<Form>,
+    /// If it is there, the probability that it has been at work only lately; none where the rules do not tell that apart
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lately: Option<f64>,
     /// Steps from prior to probability
     pub reasons: Vec<Reason>,
     /// Other causes that would bring its main finding about

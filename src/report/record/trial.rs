@@ -209,7 +209,7 @@ pub fn called(model: &Model, ground: &Ground, node: NodeId) -> String {
     let common = match ground.origin(node) {
         Some(Origin::Cause(id, _)) => &model[*id].common,
         Some(Origin::Condition(id, _)) => &model[*id].common,
-        Some(Origin::Fact(..) | Origin::Symptom(..)) | None => return String::new(),
+        Some(Origin::Fact(..) | Origin::Symptom(..) | Origin::Shared(..)) | None => return String::new(),
     };
     match ground.origin(node).map(Origin::place) {
         Some(place) if place.side().is_some() => format!("{} {place}", common.name),

@@ -4,7 +4,7 @@ pub mod bif;
 pub mod names;
 pub mod xmlbif;
 
-use crate::ground::{Ground, Observation, Origin};
+use crate::ground::{Ground, Observation, Origin, Sharer};
 use crate::model::grades::Grades;
 use crate::model::{Forms, Model};
 use crate::network::plain::{Made, Plain};
@@ -135,10 +135,10 @@ fn node(
     };
     let origin = ground.origin(of)?;
     let common = match origin {
-        Origin::Fact(id, _) => &model[*id].common,
+        Origin::Fact(id, _) | Origin::Shared(Sharer::Fact(id), _) => &model[*id].common,
         Origin::Cause(id, _) => &model[*id].common,
-        Origin::Condition(id, _) => &model[*id].common,
-        Origin::Symptom(id, _) => &model[*id].effect.common,
+        Origin::Condition(id, _) | Origin::Shared(Sharer::Condition(id), _) => &model[*id].common,
+        Origin::Symptom(id, _) | Origin::Shared(Sharer::Symptom(id), _) => &model[*id].effect.common,
     };
     let label = if auxiliary {
         format!("no node of the rules: joins some of what brings about `{}`", ground.network.name(of))
@@ -168,6 +168,7 @@ fn sort(origin: &Origin) -> &'static str {
         Origin::Cause(..) => "cause",
         Origin::Condition(..) => "condition",
         Origin::Symptom(..) => "symptom",
+        Origin::Shared(..) => "shared",
     }
 }
 
@@ -177,14 +178,22 @@ fn states(model: &Model, origin: &Origin) -> Vec<State> {
     let shown: Vec<Vec<String>> = match origin {
         Origin::Fact(id, _) => model[*id].choices.iter().map(one).collect(),
         Origin::Cause(id, _) => {
-            let forms = match &model[*id].forms {
-                Forms::Plain => vec!["present".to_owned()],
-                forms => forms.names(),
+            let forms = match (&model[*id].forms, model[*id].recent) {
+                (Forms::Plain, None) => vec!["present".to_owned()],
+                _ => model[*id].state_names(),
             };
             std::iter::once(vec!["absent".to_owned()]).chain(forms.iter().map(one)).collect()
         }
         Origin::Condition(id, _) => by_state(&model[*id].grades),
         Origin::Symptom(id, _) => by_state(&model[*id].effect.grades),
+        Origin::Shared(sharer, _) => {
+            let common = match sharer {
+                Sharer::Fact(id) => model[*id].choices.iter().map(one).collect(),
+                Sharer::Condition(id) => by_state(&model[*id].grades),
+                Sharer::Symptom(id) => by_state(&model[*id].effect.grades),
+            };
+            std::iter::once(vec!["each by itself".to_owned()]).chain(common).collect()
+        }
     };
     let mut taken = names::Names::default();
     let named = shown

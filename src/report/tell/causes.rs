@@ -8,6 +8,9 @@ use crate::report::record::evidence::{Finding, Remedy, Then, in_words};
 use crate::report::words::{capital, figure, listed, percent, plain, several};
 use std::collections::BTreeSet;
 
+/// Probability from which it is told since when a cause has been at work
+const CLEARLY: f64 = 0.85;
+
 /// Remedies already told, by name and place: each is told once
 pub(super) type Mended = BTreeSet<(String, String)>;
 
@@ -34,7 +37,12 @@ pub(super) fn causes(prose: &mut Prose, report: &Report, mended: &mut Mended) {
         }
         prose.say(
             4,
-            &format!("{}. Before anything was seen: {}.", capital(&cause.kind_label), percent(cause.prior)),
+            &format!(
+                "{}. Before anything was seen: {}.{}",
+                capital(&cause.kind_label),
+                percent(cause.prior),
+                since_when(cause)
+            ),
         );
         steps(prose, cause);
         rivals(prose, cause);
@@ -120,12 +128,21 @@ pub fn title(cause: &Cause) -> String {
     format!("{place}{}{form}", if place.is_empty() { capital(&cause.label) } else { cause.label.clone() })
 }
 
+/// How long it has been at work, where the findings tell
+fn since_when(cause: &Cause) -> String {
+    match cause.lately {
+        Some(lately) if lately >= CLEARLY => " It has most likely begun only lately.".to_owned(),
+        Some(lately) if lately <= 1.0 - CLEARLY => " It has most likely been at work for long.".to_owned(),
+        _ => String::new(),
+    }
+}
+
 /// One cause or condition with all that speaks for and against it
 pub(super) fn whole(prose: &mut Prose, cause: &Cause, mended: &mut Mended) {
     prose.say(0, &format!("{}: {}", title(cause), cause.chance.in_words()));
     let kind =
         if cause.kind_label.is_empty() { String::new() } else { format!("{}. ", capital(&cause.kind_label)) };
-    prose.say(2, &format!("{kind}Before anything was seen: {}.", percent(cause.prior)));
+    prose.say(2, &format!("{kind}Before anything was seen: {}.{}", percent(cause.prior), since_when(cause)));
     let stays = |to: f64| percent(cause.prior) == percent(to);
     if cause.reasons.is_empty() && cause.chance.probability.is_some_and(stays) {
         prose.say(2, "Nothing that was seen or read bears on it.");

@@ -26,6 +26,7 @@ pub const LATER: &[LaterWord] = &[
     LaterWord { word: "against", says: "Names the party that a kind of cause counts against.", example: "kind upkeep: \"upkeep put off\" counts against owner" },
     LaterWord { word: "counts", says: "Names the party that a kind of cause counts against.", example: "kind upkeep: \"upkeep put off\" counts against owner" },
     LaterWord { word: "where", says: "Says when the line holds: a test of facts, of hours, or of where the place lies.", example: "without 2% where impact is high and side is left" },
+    LaterWord { word: "slowly", says: "Says that a line shows only with time: a tenth as often while its cause is recent.", example: "with packing: usually sharp slowly" },
     LaterWord { word: "and", says: "Joins tests that must all hold, or two parents that bring something about only together.", example: "with frame_bent and shims_gone: often" },
     LaterWord { word: "or", says: "Names another word of which any will do.", example: "without 2% where impact is moderate or high" },
     LaterWord { word: "is", says: "Asks whether a fact is one of the choices named, or where a place lies.", example: "without 2% where roller is first or last" },

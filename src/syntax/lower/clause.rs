@@ -14,9 +14,14 @@ use crate::syntax::tree::{
 pub(super) fn clause(piece: &Piece<'_>) -> Option<Clause> {
     let inner = piece.inside().next()?;
     match inner.rule() {
-        Rule::grades | Rule::with | Rule::mirror | Rule::without | Rule::chance | Rule::choices => {
-            weighing(&inner)
-        }
+        Rule::grades
+        | Rule::with
+        | Rule::mirror
+        | Rule::without
+        | Rule::shared
+        | Rule::chance
+        | Rule::recent
+        | Rule::choices => weighing(&inner),
         Rule::from
         | Rule::counts
         | Rule::range
@@ -51,6 +56,8 @@ fn weighing(piece: &Piece<'_>) -> Option<Clause> {
         Rule::with => Clause::With(line(piece)?),
         Rule::mirror => Clause::Mirror(line(piece)?),
         Rule::without => Clause::Without(line(piece)?),
+        Rule::shared => Clause::Shared(percent(piece)?),
+        Rule::recent => Clause::Recent(percent(piece)?),
         Rule::chance => Clause::Chance(Chance {
             frequency: frequency(piece)?,
             noun: noun(piece),
@@ -84,6 +91,7 @@ fn line(piece: &Piece<'_>) -> Option<Line> {
                 })
             })
             .collect(),
+        slowly: piece.get(Rule::slowly).map(|slowly| Spanned::new((), slowly.span())),
         test: line_where(piece),
         because: None,
     })

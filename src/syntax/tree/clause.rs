@@ -22,8 +22,12 @@ pub enum Clause {
     Mirror(Line),
     /// `without 2% inboard where …`
     Without(Line),
+    /// `shared 70%`
+    Shared(Spanned<f64>),
     /// `chance 5% of sides where …`
     Chance(Chance),
+    /// `recent 40%`
+    Recent(Spanned<f64>),
     /// `choices a 70%, b 30% where …`
     Choices {
         /// The choices with their shares, in per cent
@@ -171,7 +175,9 @@ impl Clause {
             Clause::With(_) => "with",
             Clause::Mirror(_) => "mirror",
             Clause::Without(_) => "without",
+            Clause::Shared(_) => "shared",
             Clause::Chance(_) => "chance",
+            Clause::Recent(_) => "recent",
             Clause::Choices { .. } => "choices",
             Clause::Forms(_) => "forms",
             Clause::OnlyWhere(_) => "only where",
@@ -356,6 +362,8 @@ pub struct Line {
     pub parents: Vec<Parent>,
     /// What it brings about
     pub effects: Vec<Effect>,
+    /// `slowly`
+    pub slowly: Option<Spanned<()>>,
     /// When it holds
     pub test: Vec<Term>,
     /// The sentence beneath it

@@ -93,8 +93,8 @@ fn clause() -> BoxedStrategy<String> {
     let effects =
         || list((frequency(), grade()).prop_map(|(share, grade)| format!("{share} {grade}")), " , ");
     let all: Vec<BoxedStrategy<String>> = vec![
-        (list(parent(), " and "), effects(), line_where())
-            .prop_map(|(parents, effects, test)| format!("with {parents} : {effects}{test}"))
+        (list(parent(), " and "), effects(), prop_oneof![Just(""), Just("  slowly")], line_where())
+            .prop_map(|(parents, effects, slowly, test)| format!("with {parents} : {effects}{slowly}{test}"))
             .boxed(),
         (effects(), line_where()).prop_map(|(effects, test)| format!("without {effects}{test}")).boxed(),
         (frequency(), line_where())
@@ -144,6 +144,8 @@ fn clause() -> BoxedStrategy<String> {
             .boxed(),
         Just("drawn as  top row of 2".to_owned()).boxed(),
         name().prop_map(|name| format!("gives way to {name}")).boxed(),
+        percent().prop_map(|share| format!("shared {share}")).boxed(),
+        percent().prop_map(|share| format!("recent  {share}")).boxed(),
         Just("finds out".to_owned()).boxed(),
         Just("on site".to_owned()).boxed(),
         prop_oneof![Just("sets right".to_owned()), Just("sets right  last".to_owned())].boxed(),

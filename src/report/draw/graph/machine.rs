@@ -2,7 +2,7 @@
 
 use super::rules::{common, part_of, sort, title};
 use super::{Edge, Graph, Node};
-use crate::ground::{Ground, How, Observation, Origin};
+use crate::ground::{Ground, How, Observation, Origin, Sharer};
 use crate::invariant::Hold;
 use crate::model::{Hidden, Model, PartId};
 use crate::network::NodeId;
@@ -65,10 +65,12 @@ pub fn of_case(
 
 fn block(origin: &Origin) -> Block {
     match origin {
-        Origin::Fact(id, _) => Block::Fact(*id),
+        Origin::Fact(id, _) | Origin::Shared(Sharer::Fact(id), _) => Block::Fact(*id),
         Origin::Cause(id, _) => Block::Hidden(Hidden::Cause(*id)),
-        Origin::Condition(id, _) => Block::Hidden(Hidden::Condition(*id)),
-        Origin::Symptom(id, _) => Block::Symptom(*id),
+        Origin::Condition(id, _) | Origin::Shared(Sharer::Condition(id), _) => {
+            Block::Hidden(Hidden::Condition(*id))
+        }
+        Origin::Symptom(id, _) | Origin::Shared(Sharer::Symptom(id), _) => Block::Symptom(*id),
     }
 }
 

@@ -75,7 +75,7 @@ impl Teller<'_> {
                 (Some(&self.model[*id].effect.common), Some(&self.model[*id].effect.grades))
             }
             Some(Origin::Condition(id, _)) => (Some(&self.model[*id].common), Some(&self.model[*id].grades)),
-            Some(Origin::Fact(..) | Origin::Cause(..)) | None => (None, None),
+            Some(Origin::Fact(..) | Origin::Cause(..) | Origin::Shared(..)) | None => (None, None),
         };
         let place = self.ground.origin(node).map_or(Place::Machine, Origin::place);
         Sign {

@@ -167,6 +167,7 @@ pub fn cause(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) ->
         order_open: false,
         shown: false,
         form: form(model, ranked),
+        lately: ranked.lately,
         reasons: reasons(model, ground, ranked),
         rivals: rivals(model, ground, ranked, all),
         remedies: evidence::remedies(model, ground, ranked.hidden, &ranked.place),

@@ -33,8 +33,31 @@ pub(super) fn of_cause(model: &Model, id: CauseId) -> Entry {
         }
     };
     entry.say("What it may look like", forms);
+    entry.say("How long it has been at work", cause.recent.map(recent));
     below(model, Hidden::Cause(id), &mut entry);
     entry.based(&cause.common)
+}
+
+/// `On 70 of 100 machines …`
+fn together(shared: f64) -> Option<String> {
+    let of = out_of(&[shared]);
+    (shared > 0.0).then(|| {
+        let machines = count(shared, of);
+        format!(
+            "On {machines} of {} machines it is the same at all places; else each is for itself.",
+            hundreds(of)
+        )
+    })
+}
+
+/// `Of 100 that have it, 35 have had it only lately: …`
+fn recent(share: f64) -> String {
+    let of = out_of(&[share]);
+    format!(
+        "Of {} that have it, {} have had it only lately, too short for what shows slowly.",
+        hundreds(of),
+        count(share, of)
+    )
 }
 
 /// `Upkeep put off; it counts against the owner.`
@@ -115,6 +138,7 @@ pub(super) fn of_fact(model: &Model, id: FactId) -> Entry {
         capital(&if number > 0 { format!("otherwise, {sentence}.") } else { format!("{sentence}.") })
     });
     entry.say("Choices, where nobody tells", lines);
+    entry.say("How far both sides go together", together(fact.shared));
     let derived = fact.derived.as_ref().map(|(expression, bounds)| {
         let bounds = formula::bounds(model, expression, bounds, &fact.choices);
         format!("{}: {bounds}.", capital(&formula::formula(model, expression)))
@@ -139,6 +163,7 @@ fn grades(model: &Model, effect: &Effect, entry: &mut Entry) {
 fn comes_from(model: &Model, effect: &Effect, verb: Verb, entry: &mut Entry) {
     entry.say("What it comes from", effect.lines.iter().map(|line| lines::with(model, effect, line, verb)));
     entry.say("Without any of that", lines::without(model, effect, verb));
+    entry.say("How far its places go together", together(effect.shared));
 }
 
 /// What a cause or condition leads to, with the checks that can show it and the remedies that fix it

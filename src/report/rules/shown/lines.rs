@@ -30,7 +30,9 @@ pub(super) fn with(model: &Model, effect: &Effect, line: &Line, verb: Verb) -> S
     let parents: Vec<String> = line.parents.iter().map(|one| parent(model, effect, one)).collect();
     let given = format!("{noun} with {}{}", parents.join(" together with "), clause(model, &line.test));
     let because = line.because.as_ref().map_or_else(String::new, |because| format!(" {because}"));
-    format!("{} for that reason.{because}", capital(&shares(effect, &line.effects, &given, verb)))
+    let slowly =
+        if line.slowly { ", where it has long been so; a tenth of that while it is recent" } else { "" };
+    format!("{} for that reason{slowly}.{because}", capital(&shares(effect, &line.effects, &given, verb)))
 }
 
 /// The `without` lines, the first that holds
