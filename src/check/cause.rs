@@ -81,7 +81,7 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
         Clause::Recent(percent) => Some(in_range(percent.value / 100.0, percent.at, problems)),
         _ => None,
     });
-    Cause { common, kind: KindId(0), chances: Vec::new(), forms, recent: recent.filter(|share| *share > 0.0) }
+    Cause { common, kind: KindId(0), chances: Vec::new(), forms, recent }
 }
 
 /// Says which form stands twice, and when there are more than anybody tells apart

@@ -4,7 +4,7 @@ use super::context::CheckContext;
 use super::formula::{self, Outcomes};
 use super::names::Names;
 use super::never::dead_line;
-use super::share::{in_range, percent};
+use super::share::{in_range, percent, shared};
 use super::test;
 use super::value::in_unit;
 use crate::model::{Common, Extent, Fact, Model};
@@ -104,9 +104,6 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
                     }
                 }
             }
-            Clause::Shared(percent) => {
-                fact.shared = in_range(percent.value / 100.0, percent.at, problems);
-            }
             Clause::Tell(text) => tell = Some(text.value.clone()),
             Clause::Takes(quantity) => {
                 // else: the problem is told
@@ -115,6 +112,7 @@ pub(super) fn outline(declaration: &Declaration, common: Common, problems: &mut 
             _ => {}
         }
     }
+    fact.shared = shared(declaration, fact.common.extent, problems);
     fact.tell = tell.map(|text| (text, minutes));
     fact
 }

@@ -2,7 +2,7 @@
 
 use super::context::CheckContext;
 use super::declared::words;
-use super::share::in_range;
+use super::share::shared;
 use crate::model::grades::{Grades, Shape};
 use crate::model::{Common, Effect, Symptom};
 use crate::problem::code::Code;
@@ -16,10 +16,7 @@ pub(super) fn effect(declaration: &Declaration, common: Common, problems: &mut P
         Clause::Grades(grades) => Some((grades, clause.at)),
         _ => None,
     });
-    let shared = declaration.clauses.iter().find_map(|clause| match &clause.value {
-        Clause::Shared(percent) => Some(in_range(percent.value / 100.0, percent.at, problems)),
-        _ => None,
-    });
+    let shared = shared(declaration, common.extent, problems);
     Effect {
         common,
         grades: match written {
@@ -35,7 +32,7 @@ pub(super) fn effect(declaration: &Declaration, common: Common, problems: &mut P
         },
         lines: Vec::new(),
         leaks: Vec::new(),
-        shared: shared.unwrap_or(0.0), // else: each place draws for itself
+        shared,
     }
 }
 

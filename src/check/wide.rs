@@ -32,9 +32,11 @@ fn of_cause(model: &Model, cause: &Cause) -> usize {
 }
 
 fn of_effect(model: &Model, effect: &Effect, problems: &mut Problems) {
-    let Effect { common: Common { gate, at, .. }, grades, lines, leaks, .. } = effect;
+    let Effect { common: Common { gate, at, .. }, grades, lines, leaks, shared } = effect;
     let tests = leaks.iter().map(|leak| &leak.test).chain([gate]);
-    tell(grades.states().saturating_mul(combinations(model, tests)), *at, problems);
+    let draws = if *shared > 0.0 { grades.states() + 1 } else { 1 };
+    let rows = combinations(model, tests).saturating_mul(draws);
+    tell(grades.states().saturating_mul(rows), *at, problems);
     let mut groups: BTreeMap<Vec<Hidden>, (Span, Vec<&Test>)> = BTreeMap::new();
     for line in lines {
         let parents = line.parents.iter().map(|parent| parent.of).collect();

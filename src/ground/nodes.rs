@@ -3,10 +3,10 @@
 use super::open::Open;
 use super::paths;
 use super::record::{Origin, Sharer};
-use super::shared::{Draw, group_of};
+use super::shared::group_of;
 use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
-use crate::model::{Cause, CauseId, Common, Effect, Extent, FactId, Model, SymptomId};
+use crate::model::{Cause, CauseId, Common, Extent, FactId, Model, SymptomId};
 use crate::network::{Law, Network, NodeId};
 use crate::place::{Place, Side};
 use std::collections::{BTreeMap, BTreeSet};
@@ -23,9 +23,7 @@ pub(super) struct Built {
 pub(super) fn build(model: &Model, machine: &Machine) -> Built {
     let mut built = Built::default();
     for &id in &model.fact_order {
-        let places = machine.places(model, model[id].common.extent);
-        common_fact(model, machine, id, &places, &mut built);
-        for place in places {
+        for place in machine.places(model, model[id].common.extent) {
             fact(model, machine, id, &place, &mut built);
         }
     }
@@ -35,22 +33,10 @@ pub(super) fn build(model: &Model, machine: &Machine) -> Built {
             cause(model, machine, id, &place, &mut built);
         }
     }
-    for &id in &model.condition_order {
-        let places = machine.places(model, model[id].common.extent);
-        common_draws(model, machine, &model[id], Sharer::Condition(id), &places, &mut built);
-        for place in places {
-            let origin = Origin::Condition(id, place.clone());
-            effect(model, machine, &model[id], &place, origin, &mut built);
-        }
-    }
-    for number in 0..model.symptoms.len() {
-        let id = SymptomId(number);
-        let places = machine.places(model, model[id].effect.common.extent);
-        common_draws(model, machine, &model[id].effect, Sharer::Symptom(id), &places, &mut built);
-        for place in places {
-            let origin = Origin::Symptom(id, place.clone());
-            effect(model, machine, &model[id].effect, &place, origin, &mut built);
-        }
+    let conditions = model.condition_order.iter().map(|id| Sharer::Condition(*id));
+    let symptoms = (0..model.symptoms.len()).map(|number| Sharer::Symptom(SymptomId(number)));
+    for sharer in conditions.chain(symptoms) {
+        effects(model, machine, sharer, &mut built);
     }
     built
 }
@@ -66,24 +52,6 @@ impl Built {
         self.origins.push(origin.clone());
         self.nodes.insert(origin, id);
     }
-}
-
-/// What a fact is on both sides at once, where its sides share it and nobody told either: state 0 that each side is for itself
-fn common_fact(model: &Model, machine: &Machine, id: FactId, places: &[Place], built: &mut Built) {
-    let fact = &model[id];
-    let open = |place: &Place| {
-        let key = Machine::key(model, id, place);
-        machine.is_open(&key) && !machine.near.contains_key(&key)
-    };
-    if fact.shared <= 0.0 || places.len() < 2 || !places.iter().all(open) {
-        return;
-    }
-    let lines = fact.shares.iter().map(|(test, shares)| (test, shares));
-    let Ok(Some(shares)) = machine.first(model, lines, &Place::Machine, &Supposed::new()) else { return };
-    let rows = std::iter::once(1.0 - fact.shared);
-    let rows = rows.chain(normalized(shares).into_iter().map(|share| share * fact.shared)).collect();
-    let origin = Origin::Shared(Sharer::Fact(id), Place::Machine);
-    built.add(&fact.common, origin, fact.choices.len() + 1, Law::Table { parents: Vec::new(), rows });
 }
 
 fn fact(model: &Model, machine: &Machine, id: FactId, place: &Place, built: &mut Built) {
@@ -108,43 +76,40 @@ fn fact(model: &Model, machine: &Machine, id: FactId, place: &Place, built: &mut
             _ => return,
         }
     }
-    let law = match built.nodes.get(&Origin::Shared(Sharer::Fact(id), Place::Machine)) {
-        Some(&common) => beside_common(common, open.nodes, &rows, fact.choices.len()),
-        None => Law::Table { rows: beside_other_side(model, machine, id, place, rows), parents: open.nodes },
-    };
+    let law = beside_other_side(model, machine, key, Law::Table { parents: open.nodes, rows }, built);
     built.add(&fact.common, Origin::Fact(key.0, key.1), fact.choices.len(), law);
 }
 
-/// The law of one side of a fact beneath what both sides have in common
-fn beside_common(common: NodeId, open: Vec<NodeId>, own: &[f64], choices: usize) -> Law {
-    let mut rows = own.to_vec();
-    for choice in 0..choices {
-        for _ in own.chunks(choices) {
-            rows.extend((0..choices).map(|other| if other == choice { 1.0 } else { 0.0 }));
-        }
-    }
-    Law::Table { parents: std::iter::once(common).chain(open).collect(), rows }
-}
-
-/// The shares of one side of a fact where the other side is known
+/// The law of a fact of one side beside what the other side is, so far as both are the same
 fn beside_other_side(
     model: &Model,
     machine: &Machine,
-    id: FactId,
-    place: &Place,
-    mut rows: Vec<f64>,
-) -> Vec<f64> {
+    (id, side): (FactId, Option<Side>),
+    own: Law,
+    built: &Built,
+) -> Law {
     let fact = &model[id];
-    let other = place.side().and_then(|side| machine.facts.get(&(id, Some(side.other()))));
-    if let Some(&known) = other.filter(|_| fact.shared > 0.0) {
-        for row in rows.chunks_mut(fact.choices.len()) {
-            for (choice, share) in row.iter_mut().enumerate() {
-                *share *= 1.0 - fact.shared;
-                *share += if choice == known { fact.shared } else { 0.0 };
-            }
-        }
+    let (Law::Table { parents, rows }, Some(side)) = (&own, side) else { return own };
+    if fact.shared <= 0.0 {
+        return own;
     }
-    rows
+    let toward = |other: usize| {
+        rows.chunks(fact.choices.len()).flat_map(move |row| {
+            row.iter().enumerate().map(move |(choice, share)| {
+                let same = if choice == other { fact.shared } else { 0.0 };
+                share * (1.0 - fact.shared) + same
+            })
+        })
+    };
+    let other = (id, Some(side.other()));
+    match (built.nodes.get(&Origin::Fact(other.0, other.1)), machine.facts.get(&other)) {
+        (Some(&node), _) => Law::Table {
+            parents: std::iter::once(node).chain(parents.iter().copied()).collect(),
+            rows: (0..fact.choices.len()).flat_map(toward).collect(),
+        },
+        (None, Some(&known)) => Law::Table { parents: parents.clone(), rows: toward(known).collect() },
+        (None, None) => own,
+    }
 }
 
 /// Shares that add up to 1 to the last digit
@@ -199,40 +164,11 @@ pub(super) fn law(
         Origin::Fact(..) => None,
         Origin::Cause(id, place) => cause_law(model, machine, *id, place, nodes),
         Origin::Condition(id, place) => {
-            Some(paths::law(model, machine, &model[*id], Sharer::Condition(*id), place, nodes))
+            Some(paths::law(model, machine, Sharer::Condition(*id), place, nodes))
         }
-        Origin::Symptom(id, place) => {
-            Some(paths::law(model, machine, &model[*id].effect, Sharer::Symptom(*id), place, nodes))
-        }
+        Origin::Symptom(id, place) => Some(paths::law(model, machine, Sharer::Symptom(*id), place, nodes)),
         Origin::Shared(sharer, group) => {
-            Draw::of(model, machine, effect_of(model, *sharer)?, group, nodes).map(|draw| draw.law())
-        }
-    }
-}
-
-/// The block that shares; none for a fact
-fn effect_of(model: &Model, sharer: Sharer) -> Option<&Effect> {
-    match sharer {
-        Sharer::Fact(_) => None,
-        Sharer::Condition(id) => Some(&model[id]),
-        Sharer::Symptom(id) => Some(&model[id].effect),
-    }
-}
-
-/// The draws that the places of a block have in common
-fn common_draws(
-    model: &Model,
-    machine: &Machine,
-    effect: &Effect,
-    sharer: Sharer,
-    places: &[Place],
-    built: &mut Built,
-) {
-    let groups: BTreeSet<Place> = places.iter().filter_map(|place| group_of(effect, place)).collect();
-    for group in groups {
-        if let Some(draw) = Draw::of(model, machine, effect, &group, &built.nodes) {
-            let states = effect.grades.states() + 1;
-            built.add(&effect.common, Origin::Shared(sharer, group), states, draw.law());
+            paths::draw(model, machine, *sharer, group, nodes).map(|draw| draw.law())
         }
     }
 }
@@ -253,22 +189,21 @@ fn chance(model: &Model, machine: &Machine, cause: &Cause, place: &Place, suppos
     if line.share >= 1.0 { 1.0 } else { 1.0 - libm::pow(1.0 - line.share, 1.0 / places) }
 }
 
-fn effect(
-    model: &Model,
-    machine: &Machine,
-    effect: &Effect,
-    place: &Place,
-    origin: Origin,
-    built: &mut Built,
-) {
-    if machine.holds(model, &effect.common.gate, place, &Supposed::new()) == Answer::No {
-        return;
+/// A condition or symptom at all its places, after the draws that its places have in common
+fn effects(model: &Model, machine: &Machine, sharer: Sharer, built: &mut Built) {
+    let effect = sharer.effect(model);
+    let places = machine.places(model, effect.common.extent);
+    let groups: BTreeSet<Place> = places.iter().filter_map(|place| group_of(effect, place)).collect();
+    for group in groups {
+        if let Some(draw) = paths::draw(model, machine, sharer, &group, &built.nodes) {
+            let states = effect.grades.states() + 1;
+            built.add(&effect.common, Origin::Shared(sharer, group), states, draw.law());
+        }
     }
-    let sharer = match &origin {
-        Origin::Condition(id, _) => Sharer::Condition(*id),
-        Origin::Symptom(id, _) => Sharer::Symptom(*id),
-        Origin::Fact(..) | Origin::Cause(..) | Origin::Shared(..) => return,
-    };
-    let law = paths::law(model, machine, effect, sharer, place, &built.nodes);
-    built.add(&effect.common, origin, effect.grades.states(), law);
+    for place in places {
+        if machine.holds(model, &effect.common.gate, &place, &Supposed::new()) != Answer::No {
+            let law = paths::law(model, machine, sharer, &place, &built.nodes);
+            built.add(&effect.common, sharer.at(place), effect.grades.states(), law);
+        }
+    }
 }

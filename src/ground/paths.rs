@@ -5,7 +5,7 @@
 
 use super::open::Open;
 use super::record::{Origin, Sharer};
-use super::shared;
+use super::shared::{Draw, group_of};
 use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::grades::{Grades, Shape};
@@ -39,23 +39,38 @@ const GROWN_LATELY: f64 = 0.1;
 pub(super) fn law(
     model: &Model,
     machine: &Machine,
-    effect: &Effect,
     sharer: Sharer,
     place: &Place,
     nodes: &BTreeMap<Origin, NodeId>,
 ) -> Law {
+    let effect = sharer.effect(model);
     let here = Here { model, machine, effect, place, nodes };
-    let background = match shared::drawn(model, machine, effect, sharer, place, nodes) {
-        Some((node, draw)) => draw.beneath(node, here.leak(), effect.grades.states()),
-        None => here.leak(),
-    };
-    let mut paths = vec![background];
+    let mut paths = vec![here.background(sharer)];
     for (keys, lines) in here.groups() {
         for instance in here.instances(&keys) {
             paths.push(here.path(&keys, &lines, &instance));
         }
     }
     Law::Max { shape: shape(&effect.grades), paths }
+}
+
+/// What the places of a block have in common within a group; none where there is nothing to share
+pub(super) fn draw(
+    model: &Model,
+    machine: &Machine,
+    sharer: Sharer,
+    group: &Place,
+    nodes: &BTreeMap<Origin, NodeId>,
+) -> Option<Draw> {
+    let effect = sharer.effect(model);
+    let places = machine.places(model, effect.common.extent).into_iter();
+    let own: Vec<Place> = places.filter(|place| group_of(effect, place).as_ref() == Some(group)).collect();
+    if effect.shared <= 0.0 || own.len() < 2 {
+        return None;
+    }
+    let leaks: Vec<Path> =
+        own.iter().map(|place| Here { model, machine, effect, place, nodes }.leak()).collect();
+    Draw::of(effect.shared, leaks.iter().flat_map(|leak| leak.rows.chunks(effect.grades.states())))
 }
 
 fn shape(grades: &Grades) -> network::shape::Shape {
@@ -80,6 +95,18 @@ struct Here<'a> {
 const SUPPOSED: &str = "each fact that the lines hang on is told or supposed";
 
 impl<'a> Here<'a> {
+    /// The path of what shows with none of the block's own causes, beneath what its places have in common
+    fn background(&self, sharer: Sharer) -> Path {
+        let common = group_of(self.effect, self.place).and_then(|group| {
+            let node = *self.nodes.get(&Origin::Shared(sharer, group.clone()))?;
+            Some((node, draw(self.model, self.machine, sharer, &group, self.nodes)?))
+        });
+        match common {
+            Some((node, draw)) => draw.beneath(node, self.leak(), self.effect.grades.states()),
+            None => self.leak(),
+        }
+    }
+
     /// What shows with none of the block's own causes
     fn leak(&self) -> Path {
         let gate = &self.effect.common.gate;

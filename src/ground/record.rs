@@ -1,7 +1,9 @@
 //! What an inspection comes to in the terms of the rules, piece by piece.
 
 use crate::model::subject::{Block, Subject, Term, as_reading};
-use crate::model::{CauseId, CheckId, Common, ConditionId, FactId, Hidden, MeasureId, Model, SymptomId};
+use crate::model::{
+    CauseId, CheckId, Common, ConditionId, Effect, FactId, Hidden, MeasureId, Model, SymptomId,
+};
 use crate::network::NodeId;
 use crate::place::{Place, Side};
 use crate::source::Span;
@@ -12,7 +14,7 @@ use serde::Serialize;
 pub enum Origin {
     /// A fact that is not given, of the machine or of a side
     Fact(FactId, Option<Side>),
-    /// A cause at a place: state 0 absent, then its forms
+    /// A cause at a place: state 0 absent, then its forms, then where that is told apart its forms at work only lately
     Cause(CauseId, Place),
     /// A condition at a place: the states of its grades
     Condition(ConditionId, Place),
@@ -23,15 +25,31 @@ pub enum Origin {
     Shared(Sharer, Place),
 }
 
-/// A block whose places have something in common
+/// A block whose places may have something in common
 #[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
 pub enum Sharer {
-    /// A fact of each side
-    Fact(FactId),
     /// A condition
     Condition(ConditionId),
     /// A symptom
     Symptom(SymptomId),
+}
+
+impl Sharer {
+    /// What brings it about, and what shows without
+    pub fn effect(self, model: &Model) -> &Effect {
+        match self {
+            Sharer::Condition(id) => &model[id],
+            Sharer::Symptom(id) => &model[id].effect,
+        }
+    }
+
+    /// Its own origin at a place
+    pub fn at(self, place: Place) -> Origin {
+        match self {
+            Sharer::Condition(id) => Origin::Condition(id, place),
+            Sharer::Symptom(id) => Origin::Symptom(id, place),
+        }
+    }
 }
 
 /// One thing seen or read

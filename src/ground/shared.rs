@@ -1,16 +1,12 @@
-//! What the places of one machine have in common: with the share that a block names, what shows without any cause, or what a
-//! fact is, is one draw for all of them, and else each place draws for itself.
+//! What the places of one machine have in common: on the share of machines that a block names, what shows without any
+//! cause is one draw for all of them, and else each place draws for itself.
 //!
 //! So a place shows it as often as ever, and the same ordinary sign left and right is no second witness of a rare cause of the
 //! whole machine: with a background `q`, a strength `s` and all of it shared the ratio of two signs falls from `s²/q²` to `s²/q`.
 
-use super::open::Open;
-use super::record::{Origin, Sharer};
-use crate::machine::{Answer, Machine};
-use crate::model::{Effect, Extent, Model};
+use crate::model::{Effect, Extent};
 use crate::network::{Law, NodeId, Path};
 use crate::place::Place;
-use std::collections::BTreeMap;
 
 /// The draw that places have in common
 #[derive(Clone, Debug, PartialEq)]
@@ -22,36 +18,22 @@ pub(super) struct Draw {
 }
 
 impl Draw {
-    /// The draw of a condition or symptom for a group of places; none where there is nothing to share
+    /// The draw of places with these backgrounds; none where there is nothing to share
     ///
-    /// Where places differ in what shows without a cause, as an old side from a young one, they share the least of it.
-    pub(super) fn of(
-        model: &Model,
-        machine: &Machine,
-        effect: &Effect,
-        group: &Place,
-        nodes: &BTreeMap<Origin, NodeId>,
-    ) -> Option<Draw> {
-        if effect.shared <= 0.0 {
-            return None;
-        }
-        let places = machine.places(model, effect.common.extent);
-        let own: Vec<&Place> =
-            places.iter().filter(|place| group_of(effect, place).as_ref() == Some(group)).collect();
-        if own.len() < 2 {
-            return None;
-        }
-        let rows: Vec<Vec<f64>> =
-            own.into_iter().flat_map(|place| backgrounds(model, machine, effect, place, nodes)).collect();
-        let mut least = rows.first()?.clone();
+    /// A background in which nothing shows takes no part, as where a gate is shut. Where the others differ, as those of an old
+    /// and of a young side, they share the least of them.
+    pub(super) fn of<'r>(share: f64, backgrounds: impl Iterator<Item = &'r [f64]>) -> Option<Draw> {
+        let rows: Vec<&[f64]> =
+            backgrounds.filter(|row| row.iter().skip(1).any(|share| *share > 0.0)).collect();
+        let mut least = rows.first()?.to_vec();
         for row in &rows {
-            least.iter_mut().zip(row).for_each(|(least, share)| *least = least.min(*share));
+            least.iter_mut().zip(*row).for_each(|(least, share)| *least = least.min(*share));
         }
         let abnormal: f64 = least.iter().skip(1).sum();
         let normal = 1.0 - abnormal;
         *least.first_mut()? = normal;
         let room = rows.iter().filter_map(|row| Some(row.first()? / normal));
-        let share = room.fold(effect.shared, f64::min);
+        let share = room.fold(share, f64::min);
         (abnormal > 0.0 && share > 0.0).then_some(Draw { share, row: least })
     }
 
@@ -76,7 +58,7 @@ impl Draw {
         Path { parents: std::iter::once(node).chain(own.parents).collect(), rows }
     }
 
-    /// Whether a background has this draw in it: where the block's gate is shut nothing shows at all
+    /// Whether a background has this draw in it
     fn is_of(&self, row: &[f64]) -> bool {
         row.iter().zip(&self.row).skip(1).all(|(all, common)| all >= common)
     }
@@ -100,40 +82,4 @@ pub(super) fn group_of(effect: &Effect, place: &Place) -> Option<Place> {
         Extent::Side => Some(Place::Machine),
         Extent::Each(_) => place.side().map(Place::Side),
     }
-}
-
-/// The node of the draw that a place of a block hangs on, with the draw
-pub(super) fn drawn(
-    model: &Model,
-    machine: &Machine,
-    effect: &Effect,
-    sharer: Sharer,
-    place: &Place,
-    nodes: &BTreeMap<Origin, NodeId>,
-) -> Option<(NodeId, Draw)> {
-    let group = group_of(effect, place)?;
-    let node = *nodes.get(&Origin::Shared(sharer, group.clone()))?;
-    Some((node, Draw::of(model, machine, effect, &group, nodes)?))
-}
-
-/// What shows at a place without any cause, by every way that the facts nobody told may turn out
-fn backgrounds(
-    model: &Model,
-    machine: &Machine,
-    effect: &Effect,
-    place: &Place,
-    nodes: &BTreeMap<Origin, NodeId>,
-) -> Vec<Vec<f64>> {
-    let gate = &effect.common.gate;
-    let tests = effect.leaks.iter().map(|leak| &leak.test).chain([gate]);
-    let open = Open::of(model, machine, nodes, tests, place);
-    let rows = open.combinations().into_iter().filter_map(|supposed| {
-        if machine.holds(model, gate, place, &supposed) != Answer::Yes {
-            return None;
-        }
-        let lines = effect.leaks.iter().map(|leak| (&leak.test, &leak.effects));
-        let effects = machine.first(model, lines, place, &supposed).ok()?; // else: nothing is known to share
-        Some(effect.grades.distribution(effects))
-    });
-    rows.collect()
 }

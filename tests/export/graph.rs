@@ -134,6 +134,31 @@ fn what_lies_around_a_name_is_what_its_rules_name() {
 
 const CASE: &str = "cases/quarry_dozer_two_faults.yaml";
 
+/// What places have in common is a node of the network and no block of the rules, and is not drawn
+#[test]
+fn what_places_share_is_not_drawn() {
+    let folder = tempfile::TempDir::new().unwrap();
+    let put = |name: &str, text: &str| {
+        let path = folder.path().join(name);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(&path, text).unwrap();
+        path.to_str().unwrap().to_owned()
+    };
+    let rules = "kind upkeep: \"upkeep\" counts against owner\ncause lot: \"lot\"\n    kind upkeep\n    chance 2% of machines\n\
+        symptom weep, each side: \"weep\"\n    with lot: 60%\n    without 5%\n    shared 70%\n\
+        check look, each side: \"Look\"\n    shows weep\n    takes 2 min\n";
+    put("rules/a.rules", rules);
+    let case = put(
+        "case.yaml",
+        "case: c\nmachine: {tag: T}\nseen: {left: {looked: [look], found: {weep: yes}}, right: {looked: [look], found: {weep: yes}}}\n",
+    );
+    let rules = folder.path().join("rules").to_str().unwrap().to_owned();
+    let text = answer(&["rules", "graph", "--case", &case, "--rules", &rules]);
+    let (boxes, count) = boxes(&Document::parse(&text).unwrap());
+    let ids: Vec<&str> = boxes.keys().map(String::as_str).collect();
+    assert_eq!((count, ids), (3, vec!["lot-machine", "weep-left", "weep-right"]));
+}
+
 /// What is written in the nodes of a case stands in its diagnosis
 #[test]
 fn a_case_shows_what_was_seen_and_the_probabilities_of_the_diagnosis() {

@@ -5,6 +5,9 @@ use rstest::rstest;
 
 #[rustfmt::skip] // One row, one line.
 #[rstest]
+#[case("symptom s: \"x\"\n    without 5%\n    shared 50%\n", &["place-not-fitting | shared 50% | one block of the whole machine has no places that go together | take `shared` out, or declare the block `each side` or for each of a numbered part"])]
+#[case("fact f: \"x\"\n    choices a 50%, b 50%\n    shared 50%\n", &["place-not-fitting | shared 50% | one block of the whole machine has no places that go together | take `shared` out, or declare the block `each side` or for each of a numbered part"])]
+#[case("cause c, each side: \"x\"\n    kind upkeep\n    chance 5% of sides\n    recent 0%\nsymptom s, each side: \"x\"\n    with c: 5% slowly\n", &[])]
 #[case("symptom s: \"x\"\n    with off_line: 5%\n", &["place-needed | off_line | `off_line` has more places than this block | say which: write `off_line on either side`"])]
 #[case("symptom s: \"x\"\n    with off_line on any roller: 5%\n", &["place-needed | on any roller | `off_line` has more places than this block | say which: write `off_line on either side`"])]
 #[case("symptom s, each side: \"x\"\n    with off_line on either side: 5%\n", &["place-not-fitting | on either side | `on either side` does not fit: `off_line` has one place for each place of this block | leave these words out"])]

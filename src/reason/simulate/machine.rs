@@ -136,7 +136,13 @@ impl Facts<'_> {
         let Ok(Some(shares)) = self.whole.first(self.model, lines, place, &Supposed::new()) else {
             return;
         };
-        self.whole.facts.insert(key, dice.pick(shares));
+        let model = self.model;
+        let other = place.side().and_then(|side| self.whole.facts.get(&(fact, Some(side.other()))));
+        let choice = match other {
+            Some(&other) if model[fact].shared > 0.0 && dice.comes(model[fact].shared) => other,
+            _ => dice.pick(shares),
+        };
+        self.whole.facts.insert(key, choice);
         if tells {
             self.tell(key);
         }

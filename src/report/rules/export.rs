@@ -135,7 +135,7 @@ fn node(
     };
     let origin = ground.origin(of)?;
     let common = match origin {
-        Origin::Fact(id, _) | Origin::Shared(Sharer::Fact(id), _) => &model[*id].common,
+        Origin::Fact(id, _) => &model[*id].common,
         Origin::Cause(id, _) => &model[*id].common,
         Origin::Condition(id, _) | Origin::Shared(Sharer::Condition(id), _) => &model[*id].common,
         Origin::Symptom(id, _) | Origin::Shared(Sharer::Symptom(id), _) => &model[*id].effect.common,
@@ -188,7 +188,6 @@ fn states(model: &Model, origin: &Origin) -> Vec<State> {
         Origin::Symptom(id, _) => by_state(&model[*id].effect.grades),
         Origin::Shared(sharer, _) => {
             let common = match sharer {
-                Sharer::Fact(id) => model[*id].choices.iter().map(one).collect(),
                 Sharer::Condition(id) => by_state(&model[*id].grades),
                 Sharer::Symptom(id) => by_state(&model[*id].effect.grades),
             };

@@ -100,9 +100,9 @@ fn at<'s>(seen: &'s mut BTreeMap<String, Seen>, place: &Place) -> &'s mut Seen {
 }
 
 /// A cause that is there, with its form where it has several
-fn present(model: &Model, id: CauseId, place: &Place, form: usize) -> String {
+fn present(model: &Model, id: CauseId, place: &Place, state: usize) -> String {
     let cause = &model[id];
-    let form = form.checked_sub(1).and_then(|form| cause.forms.names().into_iter().nth(form));
+    let form = cause.form(state).checked_sub(1).and_then(|form| cause.forms.names().into_iter().nth(form));
     match (&cause.forms, form) {
         (Forms::Sides, Some(side)) if cause.common.extent == Extent::Machine => {
             format!("{} {side}", cause.common.name)

@@ -2,7 +2,7 @@
 
 use super::rules::{common, part_of, sort, title};
 use super::{Edge, Graph, Node};
-use crate::ground::{Ground, How, Observation, Origin, Sharer};
+use crate::ground::{Ground, How, Observation, Origin};
 use crate::invariant::Hold;
 use crate::model::{Hidden, Model, PartId};
 use crate::network::NodeId;
@@ -21,15 +21,18 @@ pub fn of_case(
     let parts = part_of(model);
     let seen: BTreeMap<NodeId, &Observation> =
         ground.observations.iter().map(|own| (own.node, own)).collect();
-    let home = |origin: &Origin| (parts.get(&block(origin)).copied().flatten(), origin.place().side());
-    let homes: BTreeSet<(Option<PartId>, Option<Side>)> = ground.origins.iter().map(home).collect();
+    let home = |origin: &Origin, block: Block| (parts.get(&block).copied().flatten(), origin.place().side());
+    let drawn = ground.network.nodes().zip(&ground.origins);
+    let drawn: Vec<(NodeId, &Origin, Block)> =
+        drawn.filter_map(|(node, origin)| Some((node, origin, block(origin)?))).collect();
+    let homes: BTreeSet<(Option<PartId>, Option<Side>)> =
+        drawn.iter().map(|(_, origin, block)| home(origin, *block)).collect();
     let homes: Vec<(Option<PartId>, Option<Side>)> = homes.into_iter().collect();
     let clusters = homes.iter().map(|(part, side)| match side {
         Some(side) => format!("{}, {}", title(model, *part), side.word()),
         None => title(model, *part),
     });
-    let nodes = ground.network.nodes().zip(&ground.origins).map(|(node, origin)| {
-        let block = block(origin);
+    let nodes = drawn.iter().map(|&(node, origin, block)| {
         let common = common(model, block);
         let observation = seen.get(&node).copied();
         let mut lines: Vec<String> = Some(capital(&origin.place().to_string()))
@@ -44,16 +47,17 @@ pub fn of_case(
             name: common.name.clone(),
             label: common.label.clone(),
             sort: sort(block),
-            cluster: homes.iter().position(|own| *own == home(origin)).hold("every node has a home"),
+            cluster: homes.iter().position(|own| *own == home(origin, block)).hold("every node has a home"),
             lines,
             seen: observation.is_some(),
             abnormal: observation.is_some_and(|own| own.grade != 0),
         }
     });
     let nodes = nodes.collect();
-    let edges = ground.network.nodes().flat_map(|to| {
-        let from = ground.network.parents(to).iter();
-        from.map(move |from| Edge { from: from.index(), to: to.index() })
+    let numbers: BTreeMap<NodeId, usize> = drawn.iter().map(|(node, ..)| *node).zip(0..).collect();
+    let edges = drawn.iter().flat_map(|(node, ..)| {
+        let from = ground.network.parents(*node).iter();
+        from.filter_map(|from| Some(Edge { from: *numbers.get(from)?, to: *numbers.get(node)? }))
     });
     Graph {
         title: title_of_case.to_owned(),
@@ -63,15 +67,15 @@ pub fn of_case(
     }
 }
 
-fn block(origin: &Origin) -> Block {
-    match origin {
-        Origin::Fact(id, _) | Origin::Shared(Sharer::Fact(id), _) => Block::Fact(*id),
+/// What a node stands for in the picture; none for what places have in common, which is no block of the rules
+fn block(origin: &Origin) -> Option<Block> {
+    Some(match origin {
+        Origin::Fact(id, _) => Block::Fact(*id),
         Origin::Cause(id, _) => Block::Hidden(Hidden::Cause(*id)),
-        Origin::Condition(id, _) | Origin::Shared(Sharer::Condition(id), _) => {
-            Block::Hidden(Hidden::Condition(*id))
-        }
-        Origin::Symptom(id, _) | Origin::Shared(Sharer::Symptom(id), _) => Block::Symptom(*id),
-    }
+        Origin::Condition(id, _) => Block::Hidden(Hidden::Condition(*id)),
+        Origin::Symptom(id, _) => Block::Symptom(*id),
+        Origin::Shared(..) => return None,
+    })
 }
 
 /// `SEEN: inboard`
