@@ -3,6 +3,7 @@
 mod against;
 mod attributes;
 mod cause;
+mod cautions;
 mod clauses;
 mod context;
 mod declared;
@@ -56,6 +57,7 @@ pub fn check(files: &[File]) -> (Model, Problems) {
         files.iter().all(|file| file.unread.is_empty() && !file.declarations.iter().any(|it| it.broken));
     if all_read && !problems.any_error() {
         reached::check(&model, &names, &mut problems);
+        cautions::check(&model, &names, &mut problems);
     }
     if all_read && !problems.any_error() {
         doubt::check(&model, &names, &mut problems);

@@ -1,5 +1,6 @@
 //! The rule language: what it reads, what that means, and what it says about what it cannot read.
 
+mod cautions;
 mod clauses;
 mod codes;
 mod doubts;

@@ -4,6 +4,7 @@ mod cases;
 mod cautions;
 mod contradictions;
 mod discriminations;
+mod others;
 mod published;
 mod readings;
 mod scenarios;

@@ -1,7 +1,6 @@
 //! What is legal and doubtful: told once the rules hold together.
 
 mod choices;
-mod hazard;
 mod pairs;
 mod remedies;
 mod seen;
@@ -17,7 +16,6 @@ use crate::problem::{Problem, Problems};
 pub(super) fn check(model: &Model, names: &Names<'_>, problems: &mut Problems) {
     seen::check(model, problems);
     remedies::check(model, names, problems);
-    hazard::check(model, names, problems);
     pairs::check(model, problems);
     unused::check(model, problems);
     choices::check(model, names, problems);

@@ -13,7 +13,7 @@ pub(super) fn declared(files: &[File], problems: &mut Problems) -> Vec<Hazard> {
     let mut first: BTreeMap<String, Span> = BTreeMap::new();
     let mut seen_words: BTreeMap<String, Span> = BTreeMap::new();
     for statement in files.iter().flat_map(|file| &file.statements) {
-        let Statement::Hazard { what, words } = &statement.value else { continue };
+        let Statement::Hazard { what, words, beware } = &statement.value else { continue };
         if is_said(what, "name what can hurt, such as `lifting`", problems) {
             let help = "put all its words into one line";
             once(&mut first, what, "is declared twice", help, problems);
@@ -23,8 +23,12 @@ pub(super) fn declared(files: &[File], problems: &mut Problems) -> Vec<Hazard> {
             is_said(word, tells, problems)
                 && once(&mut seen_words, word, "tells of a hazard already", "keep one of the two", problems)
         });
-        let words = known.map(|word| as_found(&word.value)).collect();
-        hazards.push(Hazard { what: what.value.clone(), words });
+        let words: Vec<String> = known.map(|word| as_found(&word.value)).collect();
+        let speaks = "write a word that a caution says, or how such words start";
+        let said = beware.iter().filter(|word| is_said(word, speaks, problems));
+        let said: Vec<String> = said.map(|word| as_found(&word.value)).collect();
+        let beware = if beware.is_empty() { words.clone() } else { said };
+        hazards.push(Hazard { what: what.value.clone(), words, beware });
     }
     hazards
 }

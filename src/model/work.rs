@@ -7,6 +7,8 @@ pub struct Hazard {
     pub what: String,
     /// The starts of the words that tell of it, in small letters
     pub words: Vec<String>,
+    /// The starts of the words of which a caution against it says one, in small letters
+    pub beware: Vec<String>,
 }
 
 impl Hazard {
@@ -15,6 +17,12 @@ impl Hazard {
         let text = text.to_lowercase();
         let word = self.words.iter().find(|word| has_word(&text, word))?;
         Some(word)
+    }
+
+    /// Whether a caution speaks of it
+    pub fn cautioned_in(&self, caution: &str) -> bool {
+        let caution = caution.to_lowercase();
+        self.beware.iter().any(|word| has_word(&caution, word))
     }
 }
 

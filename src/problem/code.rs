@@ -136,7 +136,7 @@ codes! {
         ConditionUnseen "condition-nothing-shows" Warning "a condition that nothing can show";
         CauseUnfixed "cause-nothing-fixes" Warning "a cause that no remedy fixes";
         SymptomUnchecked "symptom-no-check-shows" Warning "a symptom that no check shows";
-        HazardNoCaution "hazard-without-caution" Warning "a check or a remedy with a hazard and no caution";
+        HazardNoCaution "hazard-without-caution" Error "a check or a remedy with a hazard and no caution against it";
         NeverUsed "name-never-used" Warning "a name that is declared and used nowhere";
         RemedyForNothing "remedy-for-nothing" Warning "a remedy for what cannot be, or for what nobody can read";
         GateWithoutShare "gate-without-share" Warning "a test for choices that the facts never give together";

@@ -32,12 +32,14 @@ pub enum Statement {
     },
     /// `opposites "left" and "right"`: words that a mirrored line swaps, in all files
     Opposites(Vec<[Spanned<String>; 2]>),
-    /// `hazard "lifting": "lift", "jack"`: what can hurt, in all files
+    /// `hazard "lifting": "lift", "jack" beware "crib"`: what can hurt, in all files
     Hazard {
         /// What it is
         what: Spanned<String>,
         /// The starts of the words that tell of it
         words: Vec<Spanned<String>>,
+        /// The starts of the words of which a caution against it says one; none for those that tell of it
+        beware: Vec<Spanned<String>>,
     },
 }
 

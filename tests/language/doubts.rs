@@ -6,12 +6,6 @@ use rstest::rstest;
 
 /// Rules with nothing doubtful in them
 const SOUND: &str = r#"
-hazard "lifting": "lift", "jack", "crib", "hoist"
-hazard "grease under pressure": "grease", "pressure"
-hazard "the recoil spring": "spring", "recoil"
-hazard "driving pins": "drive out", "Hammer"
-hazard "hot parts": "hot", "weld the"
-hazard "parting the track": "part the track", "parting"
 kind upkeep: "put off" counts against owner
 part chain, each side: "chain"
 part sprocket, each side: "sprocket" rubs chain
@@ -81,25 +75,6 @@ fn sound_rules_are_not_doubted() {
 #[case("shows tip, band", "shows tip", &["symptom-no-check-shows | band | no check shows `band`"])]
 #[case("reads gap", "shows tip", &["symptom-no-check-shows | wide | no check shows `wide`"])]
 #[case("reads gap", "shows wide", &[])]
-// A hazard by how the machine stands, or by a word of the check; a word that only holds another is none
-#[case("Measure the gap\"", "Measure the gap\" access lifted",
-       &["hazard-without-caution | measure_gap | `measure_gap` has to do with lifting (`lift`) and carries no caution"])]
-#[case("Measure the gap\"", "Measure the gap\" access lifted caution \"Crib it.\"", &[])]
-#[case("Measure the gap\"", "Jack the frame up\"",
-       &["hazard-without-caution | measure_gap | `measure_gap` has to do with lifting (`jack`) and carries no caution"])]
-#[case("Measure the gap\"", "Measure\" text \"Part the track first.\"",
-       &["hazard-without-caution | measure_gap | `measure_gap` has to do with parting the track (`part the track`) and carries no caution"])]
-#[case("Measure the gap\"", "Measure one shot of it\"", &[])]
-// What no rule calls a hazard is none
-#[case("Measure the gap\"", "Measure the gap under the blade\"", &[])]
-// So are the tools of a check, the label of a remedy, and what it fixes
-#[case("Measure the gap\"", "Measure\" needs \"hammer\"",
-       &["hazard-without-caution | measure_gap | `measure_gap` has to do with driving pins (`hammer`) and carries no caution"])]
-#[case("\"Ease the track\"", "\"Let grease out of the valve\"",
-       &["hazard-without-caution | ease | `ease` has to do with grease under pressure (`grease`) and carries no caution"])]
-#[case("\"kept tight\"", "\"recoil set too tight\"",
-       &["hazard-without-caution | ease | `ease` has to do with the recoil spring (`recoil`) and carries no caution"])]
-#[case("\"kept tight\"", "\"welded on\"", &[])]
 // A condition that nothing shows takes its causes with it: one mistake, one problem
 #[case("condition scrubbed,", "condition lost, each side: \"x\"\n    with packed: 60%\n    basis estimate\ncondition scrubbed,",
        &["condition-nothing-shows | lost | nothing can show `lost`"])]

@@ -23,7 +23,7 @@ const HEADS: [&str; 11] = [
     "basis common practice for remedy, check",
     "basis \"a book\"",
     "opposites \"left\" and \"right\", \"in\" and \"out\"",
-    "hazard \"lifting\": \"lift\", \"jack\"",
+    "hazard \"lifting\": \"lift\", \"jack\" beware \"crib\", \"sling\"",
 ];
 
 /// Lines of a sign that use what no example of a clause does

@@ -55,6 +55,10 @@ fn long(text: &str) -> Result<String, Vec<String>> {
     "part p, each side: \"x\"  rubs q\n    drawn   as hub where a is b\n    drawn   along frame 5%\n"
 )]
 #[case::hazards("hazard \"a\" :\"b\",\"c d\"\n", "hazard \"a\": \"b\", \"c d\"\n")]
+#[case::what_cautions_say(
+    "hazard \"a\": \"b\"  beware \"c\",\"d\"\n",
+    "hazard \"a\": \"b\" beware \"c\", \"d\"\n"
+)]
 #[case::the_scale_on_one_line("scale\n always 98%\n often 60%\n", "scale\n    always 98%   often 60%\n")]
 #[case::rows_line_up(
     "dimensions d: \"x\"\n aa 5mm 0%,-4 mm 100% where b is c\n long_one 9 mm tolerance 1mm only where b is c\n",

@@ -149,10 +149,7 @@ fn visits(prose: &mut Prose, plan: &Plan) {
         let sum = sum(plan, visit);
         let sum = if number == 0 { format!("{} {}", sum, standing(plan)) } else { sum };
         prose.say(2, sum.trim_end());
-        for (number, job) in visit.jobs.iter().enumerate() {
-            prose.gap();
-            self::job(prose, plan, number + 1, job);
-        }
+        self::jobs(prose, plan, &visit.jobs);
     }
     on_site(prose, plan);
     prose.gap();
@@ -177,9 +174,28 @@ fn on_site(prose: &mut Prose, plan: &Plan) {
     let jobs = &plan.on_site;
     let (hours, sum) = (jobs.iter().map(|job| job.hours).sum(), jobs.iter().map(|job| job.cost).sum());
     prose.say(2, &format!("About {} h, {}; no workshop is needed.", figure(hours), cost(plan, sum)));
+    self::jobs(prose, plan, jobs);
+}
+
+/// Jobs done together; what is to beware of at all of them is told once, ahead of them
+fn jobs(prose: &mut Prose, plan: &Plan, jobs: &[Job]) {
+    let alike = match jobs {
+        [first, others @ ..] if !others.is_empty() => {
+            let at_all = |caution: &&String| others.iter().all(|job| job.cautions.contains(caution));
+            first.cautions.iter().filter(at_all).collect()
+        }
+        _ => Vec::new(),
+    };
+    if !alike.is_empty() {
+        prose.say(2, "For all of this work:");
+    }
+    for caution in &alike {
+        prose.caution(2, caution);
+    }
     for (number, job) in jobs.iter().enumerate() {
         prose.gap();
-        self::job(prose, plan, number + 1, job);
+        let own: Vec<&String> = job.cautions.iter().filter(|caution| !alike.contains(caution)).collect();
+        self::job(prose, plan, number + 1, job, &own);
     }
 }
 
@@ -258,9 +274,9 @@ fn standing(plan: &Plan) -> String {
     format!("{visit}{hour}").trim_start().to_owned()
 }
 
-fn job(prose: &mut Prose, plan: &Plan, number: usize, job: &Job) {
+fn job(prose: &mut Prose, plan: &Plan, number: usize, job: &Job, cautions: &[&String]) {
     prose.entry(4, number, &format!("{}{}", capital(&place(&job.named.place)), first(job)));
-    for caution in &job.cautions {
+    for caution in cautions {
         prose.caution(4, caution);
     }
     let why: Vec<String> = job.calls.iter().map(|it| because(it, job.due)).collect();

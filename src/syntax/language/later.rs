@@ -15,7 +15,8 @@ pub struct LaterWord {
 #[rustfmt::skip] // One row, one word.
 pub const LATER: &[LaterWord] = &[
     LaterWord { word: "opposites", says: "At the first column: words that a `mirror` line swaps, in all files.", example: "opposites \"inboard\" and \"outboard\"" },
-    LaterWord { word: "hazard", says: "At the first column: what can hurt, with the words that tell of it, in all files. A check or a remedy that tells of it must carry a `caution`.", example: "hazard \"lifting\": \"lift\", \"jack\"" },
+    LaterWord { word: "hazard", says: "At the first column: what can hurt, with the words that tell of it, in all files. A check or a remedy that tells of it must carry a `caution` against it.", example: "hazard \"lifting\": \"lift\", \"jack\"" },
+    LaterWord { word: "beware", says: "Behind the words of a `hazard`: the words of which a caution against it says one, or how such words start.", example: "hazard \"lifting\": \"lift\", \"jack\" beware \"crib\", \"block\"" },
     LaterWord { word: "for", says: "Behind the basis of a whole file: the sorts of blocks that it is for.", example: "basis estimate for remedy" },
     LaterWord { word: "times", says: "The factor by which the rows of another size class are multiplied.", example: "as medium times 0.9" },
     LaterWord { word: "nearest", says: "The figure that products are rounded to a multiple of.", example: "as medium times 0.9, to the nearest 50 h" },

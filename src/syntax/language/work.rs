@@ -160,7 +160,7 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
             written: "`caution \"…\"`",
             of: &[],
             means: "said before anything else; several allowed",
-            without: "a warning where a hazard is named",
+            without: "an error where a hazard is met",
         }],
     },
     ClauseWord {

@@ -12,14 +12,21 @@ pub(super) fn statement(piece: &Piece<'_>) -> Option<Statement> {
         return Some(Statement::Opposites(opposites.all(Rule::pair).filter_map(|it| pair(&it)).collect()));
     }
     if let Some(hazard) = piece.get(Rule::hazard) {
-        let mut texts = hazard.all(Rule::text).map(|text| text.unquoted());
-        return Some(Statement::Hazard { what: texts.next()?, words: texts.collect() });
+        return Some(Statement::Hazard {
+            what: hazard.get(Rule::text)?.unquoted(),
+            words: texts(&hazard.get(Rule::hazard_words)?),
+            beware: hazard.get(Rule::beware_words).map_or_else(Vec::new, |words| texts(&words)),
+        });
     }
     let of_file = piece.get(Rule::file_basis)?;
     Some(Statement::Basis {
         basis: basis(&of_file.get(Rule::basis)?)?,
         sorts: of_file.all(Rule::of_sort).filter_map(|it| sort(&it)).collect(),
     })
+}
+
+fn texts(piece: &Piece<'_>) -> Vec<Spanned<String>> {
+    piece.all(Rule::text).map(|text| text.unquoted()).collect()
 }
 
 fn pair(piece: &Piece<'_>) -> Option<[Spanned<String>; 2]> {

@@ -211,7 +211,8 @@ fn oil_run_down_at_the_rear_mount_points_to_a_failed_seal_there(
     };
     let (run_down, damp) = (looked("run_down"), looked("damp"));
     let seal = run_down.chance(&format!("rear_seal_failed {side}"));
-    assert!(seal > 0.85, "{seal}");
+    // Oil from above and spills are known too; by the seal alone it was 93 %.
+    assert!(seal > 0.75, "{seal}");
     assert!(seal > 5.0 * run_down.chance(&format!("rear_mount_worn {side}")));
     assert!(seal > 3.0 * damp.chance(&format!("rear_seal_failed {side}")), "a film is not yet a run");
     let other = format!("rear_seal_failed {}", if side == "left" { "right" } else { "left" });
