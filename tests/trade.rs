@@ -5,6 +5,7 @@ mod cautions;
 mod contradictions;
 mod discriminations;
 mod others;
+mod plain;
 mod published;
 mod readings;
 mod scenarios;

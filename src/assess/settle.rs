@@ -19,7 +19,7 @@ use crate::reason::next::order::order;
 use crate::reason::next::probes::{self, Open};
 use crate::reason::next::{NextCheck, Shows, What, shown};
 use crate::reason::{Settings, Weighing};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Chance under which an outcome is not shown
 const RARE: f64 = 0.005;
@@ -233,7 +233,7 @@ impl Statement {
 
 /// In the order in which to do them, what tells nothing left out
 fn ordered(model: &Model, ground: &Ground, list: Vec<Settling>) -> Vec<Settling> {
-    let checks = order(model, ground, list.iter().map(|own| own.check.clone()).collect());
+    let checks = order(model, ground, &BTreeSet::new(), list.iter().map(|own| own.check.clone()).collect());
     let settling = checks.into_iter().map(|check| {
         let mut own =
             list.iter().filter(|own| (own.check.what, &own.check.place) == (check.what, &check.place));

@@ -1,13 +1,15 @@
 //! What to look at next: every check still open, those first that may decide something, by what each would tell for each
 //! minute, cautions and order minded.
 //!
-//! What may decide something goes before what tells more bits: bits are counted over every cause alike, so that what rules out
+//! What may decide a cause that the findings speak for goes before what may decide another: who complains of one thing is not
+//! sent to look for what is common anyway. What may decide something goes before what tells more bits: bits are counted over every cause alike, so that what rules out
 //! a little of many unlikely causes outranks what would bring up a likely one. Where no check decides, enough has been seen,
 //! and the answer says so.
 
 pub mod order;
 pub mod probes;
 
+use super::Ranked;
 use super::evidence::Evidence;
 use crate::ground::{Ground, Origin};
 use crate::infer::circuit::Scratch;
@@ -26,6 +28,8 @@ const TELLING: f64 = 0.02;
 const RARE: f64 = 0.005;
 /// Chance from which an outcome is reckoned with
 const RECKONED_WITH: f64 = 0.02;
+/// Ratio of a cause's probability to its prior from which the findings speak for it
+pub const SPOKEN_FOR: f64 = 2.0;
 /// Probabilities at which a cause goes from unlikely to open, to more likely than not, to likely
 pub const MARKS: [f64; 3] = [0.1, 0.5, 0.9];
 
@@ -121,9 +125,16 @@ impl NextCheck {
     /// Whether something may come of it that takes a cause past one of the [`MARKS`], either way; where no check left
     /// does, enough has been seen to go by
     pub fn decides(&self) -> bool {
+        self.decides_of(|_| true)
+    }
+
+    /// The same of some causes
+    fn decides_of(&self, some: impl Fn(NodeId) -> bool) -> bool {
         let single = self.outcomes.iter().map(|outcome| (outcome.chance, &outcome.shifts));
         let normal = self.all_normal.iter().map(|(chance, shifts)| (*chance, shifts));
-        let past = |shift: &Shift| MARKS.iter().any(|&mark| (shift.from < mark) != (shift.to < mark));
+        let past = |shift: &Shift| {
+            some(shift.node) && MARKS.iter().any(|&mark| (shift.from < mark) != (shift.to < mark))
+        };
         single.chain(normal).any(|(chance, shifts)| chance >= RECKONED_WITH && shifts.iter().any(past))
     }
 
@@ -133,7 +144,7 @@ impl NextCheck {
     }
 }
 
-/// All checks and questions still open, in the order in which to do them
+/// All checks and questions still open, in the order in which to do them; `causes` are all of them, as they stand
 ///
 /// # Errors
 /// [`TooWide`] when the findings alone couple too much.
@@ -141,6 +152,7 @@ pub(super) fn next_checks(
     model: &Model,
     ground: &Ground,
     evidence: &Evidence,
+    causes: &[Ranked],
     limits: &Limits,
     effort: &Effort,
 ) -> Result<Vec<NextCheck>, TooWide> {
@@ -165,7 +177,8 @@ pub(super) fn next_checks(
         };
         list.push(valued(model, ground, open, &targets, &worth));
     }
-    Ok(order::order(model, ground, list))
+    let spoken_for = causes.iter().filter(|own| own.probability >= SPOKEN_FOR * own.prior);
+    Ok(order::order(model, ground, &spoken_for.map(|own| own.node).collect(), list))
 }
 
 /// Where all probes together couple too much: the worth of the best of them alone, which is no more than all are worth

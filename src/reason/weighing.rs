@@ -295,7 +295,7 @@ impl Weighing {
         let Settings { often, effort, .. } = &self.settings;
         let next = once(&self.next, || {
             self.compiled()?.hold(often)?;
-            Ok(next_checks(&self.model, &self.ground, self.evidence()?, often, effort)?)
+            Ok(next_checks(&self.model, &self.ground, self.evidence()?, self.causes()?, often, effort)?)
         });
         next.map(Vec::as_slice)
     }

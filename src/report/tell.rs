@@ -111,10 +111,17 @@ pub(super) fn counts(prose: &mut Prose, report: &Report) {
 }
 
 /// What probably made it wear, and the state that left it in; what mends something is told once
+///
+/// Where a state is surer than any cause of it, as an idler that stands off the middle whatever moved it there, it comes first.
 pub(super) fn causes_and_states(prose: &mut Prose, report: &Report) {
     let mut mended = BTreeSet::new();
-    causes::causes(prose, report, &mut mended);
-    causes::conditions(prose, report, &mut mended);
+    if report.state_answers() {
+        causes::conditions(prose, report, "What state it is in, whatever made it so", &mut mended);
+        causes::causes(prose, report, &mut mended);
+    } else {
+        causes::causes(prose, report, &mut mended);
+        causes::conditions(prose, report, "What state that left it in", &mut mended);
+    }
 }
 
 /// The next checks, so many of them, or what helps where they cannot be ranked

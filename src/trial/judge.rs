@@ -189,7 +189,8 @@ fn is_there(wanted: Option<&Place>, place: &Place) -> bool {
     wanted.is_none_or(|wanted| wanted == place)
 }
 
-/// The number, from 1, of the first of the next checks that is the one sought or asks for it beforehand
+/// The number, from 1, of the first of the next checks that is the one sought or asks for it beforehand; the same check at
+/// several places counts once
 fn number(answers: &Answers, sought: Sought, place: Option<&Place>) -> Option<usize> {
     let is_it = |next: &NextCheck| match (next.what, sought) {
         (What::Check(id), Sought::Check(wanted)) => {
@@ -199,7 +200,13 @@ fn number(answers: &Answers, sought: Sought, place: Option<&Place>) -> Option<us
         (What::Tell(id, _), Sought::Fact(wanted)) => id == wanted && is_there(place, &next.place),
         _ => false,
     };
-    answers.next.iter().position(is_it).map(|at| at + 1)
+    let at = answers.next.iter().position(is_it)?;
+    let earlier = |number: usize, what: What| answers.next.iter().take(number).any(|own| own.what == what);
+    Some(
+        1 + (1..=at)
+            .filter(|&number| answers.next.get(number).is_some_and(|own| !earlier(number, own.what)))
+            .count(),
+    )
 }
 
 impl Answers {

@@ -1,9 +1,10 @@
-//! The order of open checks: what may stop the machine, what would be spoiled, what may decide something, then the rest, and
-//! of each what tells most for each minute.
+//! The order of open checks: what may stop the machine, what would be spoiled, what may decide a cause that the findings speak
+//! for, what may decide another, then the rest, and of each what tells most for each minute.
 
 use super::{First, NextCheck, RECKONED_WITH, SetUp, WORTHLESS_UNDER, What, hidden_of, rounded};
 use crate::ground::Ground;
 use crate::model::{Hidden, Model, StateId};
+use crate::network::NodeId;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -11,7 +12,12 @@ use std::collections::{BTreeMap, BTreeSet};
 const STOPS_FROM: f64 = 0.5;
 
 /// Puts the checks in order, set-up shared among those that need it; what tells nothing is left out
-pub fn order(model: &Model, ground: &Ground, list: Vec<NextCheck>) -> Vec<NextCheck> {
+pub fn order(
+    model: &Model,
+    ground: &Ground,
+    spoken_for: &BTreeSet<NodeId>,
+    list: Vec<NextCheck>,
+) -> Vec<NextCheck> {
     let now = states_now(model, ground);
     let mut worth: Vec<NextCheck> = list
         .into_iter()
@@ -32,8 +38,9 @@ pub fn order(model: &Model, ground: &Ground, list: Vec<NextCheck>) -> Vec<NextCh
         let rank = match check.first {
             Some(First::MayStop) => 0,
             Some(First::Passing(_)) => 1,
-            None if check.decides() => 2,
-            None => 3,
+            None if check.decides_of(|cause| spoken_for.contains(&cause)) => 2,
+            None if check.decides() => 3,
+            None => 4,
         };
         (rank, Reverse(rounded(check.rate())))
     });

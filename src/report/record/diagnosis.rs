@@ -143,6 +143,13 @@ impl Report {
     pub fn shown_conditions(&self) -> impl Iterator<Item = &Condition> {
         self.conditions.iter().filter(|condition| condition.shown)
     }
+
+    /// Whether a state answers better than its causes: it is rather there than not, and no cause is
+    pub fn state_answers(&self) -> bool {
+        let likely = |chance: &Chance| chance.lower > 0.5;
+        self.shown_conditions().any(|own| likely(&own.chance))
+            && !self.causes.iter().any(|own| likely(&own.chance))
+    }
 }
 
 impl Cause {

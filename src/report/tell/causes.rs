@@ -277,12 +277,12 @@ fn mending(prose: &mut Prose, remedies: &[Remedy], place: &str, mended: &mut Men
     }
 }
 
-pub(super) fn conditions(prose: &mut Prose, report: &Report, mended: &mut Mended) {
+pub(super) fn conditions(prose: &mut Prose, report: &Report, heading: &str, mended: &mut Mended) {
     let shown: Vec<&Condition> = report.shown_conditions().collect();
     if shown.is_empty() {
         return;
     }
-    prose.heading("What state that left it in");
+    prose.heading(heading);
     for condition in shown {
         let abnormal = condition.grades.iter().skip(1);
         let grade = abnormal.fold(None, |best: Option<&Form>, next| {
