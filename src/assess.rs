@@ -350,9 +350,10 @@ fn estimates(
         below.insert(node);
         let common = match ground.origin(node) {
             Some(Origin::Cause(id, _)) => &model[*id].common,
-            Some(Origin::Condition(id, _)) => &model[*id].common,
-            Some(Origin::Symptom(id, _)) => &model[*id].effect.common,
-            Some(Origin::Fact(..) | Origin::Shared(..)) | None => continue,
+            origin => match origin.and_then(Origin::as_effect) {
+                Some(effect) => &effect.effect(model).common,
+                None => continue,
+            },
         };
         if !matches!(common.basis, Some(Basis::Source(_))) && !names.contains(&common.name) {
             names.push(common.name.clone());

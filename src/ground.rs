@@ -25,7 +25,7 @@ pub use grounded::{Ground, empty};
 pub use likelihood::likelihood;
 pub use names::{HiddenAt, find_hidden, find_symptom, hidden_at};
 pub use reading::reread;
-pub use record::{Clash, Held, HeldWhat, How, Misfit, Observation, Origin, Sharer};
+pub use record::{Clash, EffectId, Held, HeldWhat, How, Misfit, Observation, Origin};
 pub use several::Outlier;
 
 use crate::case::Inspection;

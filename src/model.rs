@@ -383,6 +383,13 @@ pub struct Check {
     pub cautions: Vec<String>,
 }
 
+impl Check {
+    /// Whether it needs no machine, but asks people or reads papers
+    pub fn is_of_records(&self) -> bool {
+        self.access.as_deref() == Some("records")
+    }
+}
+
 /// What is done about a cause, a condition or a worn part
 #[derive(Clone, Debug, PartialEq)]
 pub struct Remedy {

@@ -69,6 +69,9 @@ impl Diagnosis {
     }
 }
 
+/// How many times its prior a probability must be for the findings to speak for it: what stands where it stood is no news
+pub const SPOKEN_FOR: f64 = 1.2;
+
 /// A cause or condition with its probability
 #[derive(Clone, Debug)]
 pub struct Ranked {

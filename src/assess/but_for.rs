@@ -1,7 +1,7 @@
 //! But for: the chance that damage would have been less without some causes, by a twin network.
 
 use super::Damage;
-use crate::ground::{Ground, Origin};
+use crate::ground::Ground;
 use crate::infer::{self, Finding, Limits};
 use crate::model::Model;
 use crate::network::shape::Shape;
@@ -39,11 +39,7 @@ pub fn but_for(
 
 /// As if damage that nobody looked at had been found
 fn there(model: &Model, ground: &Ground, damage: &Damage) -> Option<Finding> {
-    let grades = match ground.origin(damage.node)? {
-        Origin::Symptom(id, _) => &model[*id].effect.grades,
-        Origin::Condition(id, _) => &model[*id].grades,
-        Origin::Fact(..) | Origin::Cause(..) | Origin::Shared(..) => return None,
-    };
+    let grades = &ground.origin(damage.node)?.as_effect()?.effect(model).grades;
     let shows = |state: usize| match damage.grade {
         Some(grade) => grades.shows(grade, state),
         None => state != 0,

@@ -1,7 +1,7 @@
 //! What honest hours on such ground let expect, and what goes past it.
 
 use super::{Damage, NOBODY};
-use crate::ground::{Ground, Origin};
+use crate::ground::Ground;
 use crate::infer::Finding;
 use crate::infer::pattern::Ask;
 use crate::model::subject::{Subject, as_measure};
@@ -118,11 +118,7 @@ pub fn usual(weighing: &Weighing, damage: &[Damage], causes: &[NodeId]) -> Vec<U
 /// How usual a grade or worse is with some causes absent and nothing found
 fn at_least(weighing: &Weighing, node: NodeId, grade: usize, absent: &[Finding]) -> Option<Usual> {
     let (model, ground) = (weighing.model(), weighing.ground());
-    let grades = match ground.origin(node)? {
-        Origin::Condition(id, _) => &model[*id].grades,
-        Origin::Symptom(id, _) => &model[*id].effect.grades,
-        Origin::Fact(..) | Origin::Cause(..) | Origin::Shared(..) => return None,
-    };
+    let grades = &ground.origin(node)?.as_effect()?.effect(model).grades;
     let shape = match ground.network.law(node) {
         Law::Max { shape, .. } => *shape,
         Law::Table { .. } => Shape::Ladder { grades: ground.network.states(node) },

@@ -5,13 +5,10 @@ use crate::ground::{Ground, Origin, find_hidden, find_symptom};
 use crate::model::{Hidden, Model, SymptomId};
 use crate::place::Place;
 
-/// How the machine stands for a check that only asks or reads
-const RECORDS: &str = "records";
-
 /// A symptom that no check shows on the machine itself: a log, a job sheet, what somebody says
 pub fn is_hearsay(model: &Model, symptom: SymptomId) -> bool {
     let mut shown = model.checks.iter().filter(|check| check.shows.contains(&symptom)).peekable();
-    shown.peek().is_some() && shown.all(|check| check.access.as_deref() == Some(RECORDS))
+    shown.peek().is_some() && shown.all(|check| check.is_of_records())
 }
 
 /// The places that a symptom or condition has on this machine, in their order

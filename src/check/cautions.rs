@@ -5,7 +5,6 @@ use crate::model::{Check, Common, Hazard, Model, Remedy, StateId};
 use crate::problem::code::Code;
 use crate::problem::{Problem, Problems};
 use crate::source::Span;
-use crate::syntax::language::RECORDS;
 use crate::syntax::tree::{Clause, Declaration, Sort};
 use std::borrow::Cow;
 
@@ -18,7 +17,7 @@ pub(super) fn check(model: &Model, names: &Names<'_>, problems: &mut Problems) {
         let Some(declaration) = names.block(&check.common) else { continue };
         let pieces = of_check(model, check, declaration);
         let met = lacking(&model.hazards, &check.common, &pieces, &check.cautions, problems);
-        if !met && check.cautions.is_empty() {
+        if !met && check.cautions.is_empty() && !check.is_of_records() {
             at_a_machine(&check.common, declaration, problems);
         }
     }
@@ -59,7 +58,7 @@ fn lacking(
 /// Says that a check needs the machine itself and carries no caution at all
 fn at_a_machine(block: &Common, declaration: &Declaration, problems: &mut Problems) {
     let access = declaration.clauses.iter().find_map(|clause| match &clause.value {
-        Clause::Access(word) if word.value != RECORDS => Some(word),
+        Clause::Access(word) => Some(word),
         _ => None,
     });
     let Some(word) = access else { return };

@@ -2,8 +2,8 @@
 
 use super::open::Open;
 use super::paths;
-use super::record::{Origin, Sharer};
-use super::shared::group_of;
+use super::record::{EffectId, Origin};
+use super::shared::{Draw, group_of};
 use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
 use crate::model::{Cause, CauseId, Common, Extent, FactId, Model, SymptomId};
@@ -33,16 +33,16 @@ pub(super) fn build(model: &Model, machine: &Machine) -> Built {
             cause(model, machine, id, &place, &mut built);
         }
     }
-    let conditions = model.condition_order.iter().map(|id| Sharer::Condition(*id));
-    let symptoms = (0..model.symptoms.len()).map(|number| Sharer::Symptom(SymptomId(number)));
-    for sharer in conditions.chain(symptoms) {
-        effects(model, machine, sharer, &mut built);
+    let conditions = model.condition_order.iter().map(|id| EffectId::Condition(*id));
+    let symptoms = (0..model.symptoms.len()).map(|number| EffectId::Symptom(SymptomId(number)));
+    for effect_id in conditions.chain(symptoms) {
+        effects(model, machine, effect_id, &mut built);
     }
     built
 }
 
 impl Built {
-    fn add(&mut self, common: &Common, origin: Origin, states: usize, law: Law) {
+    fn add(&mut self, common: &Common, origin: Origin, states: usize, law: Law) -> NodeId {
         let place = origin.place();
         let name = match origin {
             Origin::Shared(..) => format!("{} shared {place}", common.name),
@@ -51,6 +51,7 @@ impl Built {
         let id = self.network.add(name, states, law).hold("the rows of a node are made to fit it");
         self.origins.push(origin.clone());
         self.nodes.insert(origin, id);
+        id
     }
 }
 
@@ -163,12 +164,17 @@ pub(super) fn law(
     match origin {
         Origin::Fact(..) => None,
         Origin::Cause(id, place) => cause_law(model, machine, *id, place, nodes),
-        Origin::Condition(id, place) => {
-            Some(paths::law(model, machine, Sharer::Condition(*id), place, nodes))
+        Origin::Condition(..) | Origin::Symptom(..) => {
+            let (id, place) = (origin.as_effect()?, origin.place());
+            let effect = id.effect(model);
+            let group = group_of(effect, &place);
+            let draw = group.as_ref().and_then(|group| paths::draw(model, machine, effect, group, nodes));
+            let node = group.and_then(|group| nodes.get(&Origin::Shared(id, group)));
+            let common = node.copied().zip(draw.as_ref());
+            Some(paths::law(model, machine, effect, &place, nodes, common))
         }
-        Origin::Symptom(id, place) => Some(paths::law(model, machine, Sharer::Symptom(*id), place, nodes)),
-        Origin::Shared(sharer, group) => {
-            paths::draw(model, machine, *sharer, group, nodes).map(|draw| draw.law())
+        Origin::Shared(id, group) => {
+            paths::draw(model, machine, id.effect(model), group, nodes).map(|draw| draw.law())
         }
     }
 }
@@ -190,20 +196,25 @@ fn chance(model: &Model, machine: &Machine, cause: &Cause, place: &Place, suppos
 }
 
 /// A condition or symptom at all its places, after the draws that its places have in common
-fn effects(model: &Model, machine: &Machine, sharer: Sharer, built: &mut Built) {
-    let effect = sharer.effect(model);
+fn effects(model: &Model, machine: &Machine, id: EffectId, built: &mut Built) {
+    let effect = id.effect(model);
     let places = machine.places(model, effect.common.extent);
     let groups: BTreeSet<Place> = places.iter().filter_map(|place| group_of(effect, place)).collect();
+    let mut draws: BTreeMap<Place, (NodeId, Draw)> = BTreeMap::new();
     for group in groups {
-        if let Some(draw) = paths::draw(model, machine, sharer, &group, &built.nodes) {
+        if let Some(draw) = paths::draw(model, machine, effect, &group, &built.nodes) {
             let states = effect.grades.states() + 1;
-            built.add(&effect.common, Origin::Shared(sharer, group), states, draw.law());
+            let origin = Origin::Shared(id, group.clone());
+            let node = built.add(&effect.common, origin, states, draw.law());
+            draws.insert(group, (node, draw));
         }
     }
     for place in places {
         if machine.holds(model, &effect.common.gate, &place, &Supposed::new()) != Answer::No {
-            let law = paths::law(model, machine, sharer, &place, &built.nodes);
-            built.add(&effect.common, sharer.at(place), effect.grades.states(), law);
+            let common = group_of(effect, &place).and_then(|group| draws.get(&group));
+            let common = common.map(|(node, draw)| (*node, draw));
+            let law = paths::law(model, machine, effect, &place, &built.nodes, common);
+            built.add(&effect.common, id.at(place), effect.grades.states(), law);
         }
     }
 }

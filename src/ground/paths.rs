@@ -4,7 +4,7 @@
 //! and gates hang on. So gates, first-line-that-holds and joint lines need no special case in inference.
 
 use super::open::Open;
-use super::record::{Origin, Sharer};
+use super::record::Origin;
 use super::shared::{Draw, group_of};
 use crate::invariant::Hold;
 use crate::machine::{Answer, Machine, Supposed};
@@ -35,17 +35,21 @@ enum Arm {
 /// 300 hours of the 3,000 in which such wear is plain to see
 const GROWN_LATELY: f64 = 0.1;
 
-/// The noisy-MAX law of a block at a place
+/// The noisy-MAX law of a block at a place, beneath what it has in common with other places
 pub(super) fn law(
     model: &Model,
     machine: &Machine,
-    sharer: Sharer,
+    effect: &Effect,
     place: &Place,
     nodes: &BTreeMap<Origin, NodeId>,
+    common: Option<(NodeId, &Draw)>,
 ) -> Law {
-    let effect = sharer.effect(model);
     let here = Here { model, machine, effect, place, nodes };
-    let mut paths = vec![here.background(sharer)];
+    let background = match common {
+        Some((node, draw)) => draw.beneath(node, here.leak(), effect.grades.states()),
+        None => here.leak(),
+    };
+    let mut paths = vec![background];
     for (keys, lines) in here.groups() {
         for instance in here.instances(&keys) {
             paths.push(here.path(&keys, &lines, &instance));
@@ -58,11 +62,10 @@ pub(super) fn law(
 pub(super) fn draw(
     model: &Model,
     machine: &Machine,
-    sharer: Sharer,
+    effect: &Effect,
     group: &Place,
     nodes: &BTreeMap<Origin, NodeId>,
 ) -> Option<Draw> {
-    let effect = sharer.effect(model);
     let places = machine.places(model, effect.common.extent).into_iter();
     let own: Vec<Place> = places.filter(|place| group_of(effect, place).as_ref() == Some(group)).collect();
     if effect.shared <= 0.0 || own.len() < 2 {
@@ -95,18 +98,6 @@ struct Here<'a> {
 const SUPPOSED: &str = "each fact that the lines hang on is told or supposed";
 
 impl<'a> Here<'a> {
-    /// The path of what shows with none of the block's own causes, beneath what its places have in common
-    fn background(&self, sharer: Sharer) -> Path {
-        let common = group_of(self.effect, self.place).and_then(|group| {
-            let node = *self.nodes.get(&Origin::Shared(sharer, group.clone()))?;
-            Some((node, draw(self.model, self.machine, sharer, &group, self.nodes)?))
-        });
-        match common {
-            Some((node, draw)) => draw.beneath(node, self.leak(), self.effect.grades.states()),
-            None => self.leak(),
-        }
-    }
-
     /// What shows with none of the block's own causes
     fn leak(&self) -> Path {
         let gate = &self.effect.common.gate;

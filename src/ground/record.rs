@@ -22,32 +22,32 @@ pub enum Origin {
     Symptom(SymptomId, Place),
     /// What the places of a block have in common, left and right or along a row: state 0 that each draws for itself, then
     /// every state that all of them come to
-    Shared(Sharer, Place),
+    Shared(EffectId, Place),
 }
 
-/// A block whose places may have something in common
+/// A block that is brought about: a condition or a symptom
 #[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
-pub enum Sharer {
+pub enum EffectId {
     /// A condition
     Condition(ConditionId),
     /// A symptom
     Symptom(SymptomId),
 }
 
-impl Sharer {
+impl EffectId {
     /// What brings it about, and what shows without
     pub fn effect(self, model: &Model) -> &Effect {
         match self {
-            Sharer::Condition(id) => &model[id],
-            Sharer::Symptom(id) => &model[id].effect,
+            EffectId::Condition(id) => &model[id],
+            EffectId::Symptom(id) => &model[id].effect,
         }
     }
 
     /// Its own origin at a place
     pub fn at(self, place: Place) -> Origin {
         match self {
-            Sharer::Condition(id) => Origin::Condition(id, place),
-            Sharer::Symptom(id) => Origin::Symptom(id, place),
+            EffectId::Condition(id) => Origin::Condition(id, place),
+            EffectId::Symptom(id) => Origin::Symptom(id, place),
         }
     }
 }
@@ -163,6 +163,24 @@ impl Origin {
         match hidden {
             Hidden::Cause(id) => Origin::Cause(id, place),
             Hidden::Condition(id) => Origin::Condition(id, place),
+        }
+    }
+
+    /// The cause or condition that it is; none for anything else
+    pub fn as_hidden(&self) -> Option<Hidden> {
+        match self {
+            Origin::Cause(id, _) => Some(Hidden::Cause(*id)),
+            Origin::Condition(id, _) => Some(Hidden::Condition(*id)),
+            Origin::Fact(..) | Origin::Symptom(..) | Origin::Shared(..) => None,
+        }
+    }
+
+    /// The condition or symptom that it is; none for anything else
+    pub fn as_effect(&self) -> Option<EffectId> {
+        match self {
+            Origin::Condition(id, _) => Some(EffectId::Condition(*id)),
+            Origin::Symptom(id, _) => Some(EffectId::Symptom(*id)),
+            Origin::Fact(..) | Origin::Cause(..) | Origin::Shared(..) => None,
         }
     }
 

@@ -2,20 +2,20 @@
 //! minute, cautions and order minded.
 //!
 //! What may decide a cause that the findings speak for goes before what may decide another: who complains of one thing is not
-//! sent to look for what is common anyway. What may decide something goes before what tells more bits: bits are counted over every cause alike, so that what rules out
-//! a little of many unlikely causes outranks what would bring up a likely one. Where no check decides, enough has been seen,
-//! and the answer says so.
+//! sent to look for what is common anyway. What may decide something goes before what tells more bits: bits are counted over
+//! every cause alike, so that what rules out a little of many unlikely causes outranks what would bring up a likely one. Where no
+//! check decides, enough has been seen, and the answer says so.
 
 pub mod order;
 pub mod probes;
 
-use super::Ranked;
 use super::evidence::Evidence;
+use super::{Ranked, SPOKEN_FOR};
 use crate::ground::{Ground, Origin};
 use crate::infer::circuit::Scratch;
 use crate::infer::information::{Effort, Information, Posteriors, Single, information, information_by};
 use crate::infer::{Finding, Limits, TooWide};
-use crate::model::{CheckId, FactId, Hidden, Model, StateId, SymptomId};
+use crate::model::{CheckId, FactId, Model, StateId, SymptomId};
 use crate::network::NodeId;
 use crate::place::{Place, Side};
 use std::cmp::Reverse;
@@ -28,8 +28,6 @@ const TELLING: f64 = 0.02;
 const RARE: f64 = 0.005;
 /// Chance from which an outcome is reckoned with
 const RECKONED_WITH: f64 = 0.02;
-/// Ratio of a cause's probability to its prior from which the findings speak for it
-pub const SPOKEN_FOR: f64 = 2.0;
 /// Probabilities at which a cause goes from unlikely to open, to more likely than not, to likely
 pub const MARKS: [f64; 3] = [0.1, 0.5, 0.9];
 
@@ -177,7 +175,7 @@ pub(super) fn next_checks(
         };
         list.push(valued(model, ground, open, &targets, &worth));
     }
-    let spoken_for = causes.iter().filter(|own| own.probability >= SPOKEN_FOR * own.prior);
+    let spoken_for = causes.iter().filter(|own| own.probability > SPOKEN_FOR * own.prior);
     Ok(order::order(model, ground, &spoken_for.map(|own| own.node).collect(), list))
 }
 
@@ -278,13 +276,4 @@ fn rounded(value: f64) -> i64 {
 fn telling(outcome: &Outcome) -> f64 {
     let moved: f64 = outcome.shifts.iter().map(|shift| (shift.to - shift.from).abs()).sum();
     outcome.chance * moved
-}
-
-/// The hidden block of a node
-pub(super) fn hidden_of(ground: &Ground, node: NodeId) -> Option<Hidden> {
-    match ground.origin(node)? {
-        Origin::Cause(id, _) => Some(Hidden::Cause(*id)),
-        Origin::Condition(id, _) => Some(Hidden::Condition(*id)),
-        Origin::Fact(..) | Origin::Symptom(..) | Origin::Shared(..) => None,
-    }
 }

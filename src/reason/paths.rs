@@ -2,7 +2,7 @@
 
 use crate::ground::{Ground, Origin};
 use crate::machine::{Answer, Supposed};
-use crate::model::{Effect, Hidden, Line, Model, ParentGrade};
+use crate::model::{Effect, Line, Model, ParentGrade};
 use crate::network::NodeId;
 use crate::place::Place;
 use std::collections::{BTreeMap, VecDeque};
@@ -75,11 +75,7 @@ fn sentence(
 ) -> Option<(String, Option<usize>)> {
     let effect = effect(model, ground, child)?;
     let place = ground.origin(child)?.place();
-    let hidden = match ground.origin(parent)? {
-        Origin::Cause(id, _) => Hidden::Cause(*id),
-        Origin::Condition(id, _) => Hidden::Condition(*id),
-        Origin::Fact(..) | Origin::Symptom(..) | Origin::Shared(..) => return None,
-    };
+    let hidden = ground.origin(parent)?.as_hidden()?;
     let state = grade.map(|grade| effect.grades.state(grade));
     let share = |line: &Line| {
         let effects = line.effects.iter();
@@ -107,11 +103,7 @@ fn possible(model: &Model, ground: &Ground, line: &Line, place: &Place) -> bool 
 
 /// The block of a condition's or symptom's node
 fn effect<'m>(model: &'m Model, ground: &Ground, node: NodeId) -> Option<&'m Effect> {
-    match ground.origin(node)? {
-        Origin::Condition(id, _) => Some(&model[*id]),
-        Origin::Symptom(id, _) => Some(&model[*id].effect),
-        Origin::Fact(..) | Origin::Cause(..) | Origin::Shared(..) => None,
-    }
+    Some(ground.origin(node)?.as_effect()?.effect(model))
 }
 
 /// True when a hidden node can bring an observation about

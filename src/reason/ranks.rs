@@ -73,6 +73,15 @@ pub(super) fn named(grades: &Grades, states: &[f64]) -> Vec<f64> {
     (0..grades.names.len()).map(shown).collect()
 }
 
+/// Probability of each grade, form or choice of a node from that of each state
+pub(super) fn by_name(model: &Model, origin: &Origin, states: &[f64]) -> Vec<f64> {
+    match (origin.as_hidden(), origin.as_effect()) {
+        (_, Some(effect)) => named(&effect.effect(model).grades, states),
+        (Some(hidden), None) => grades(model, hidden, states),
+        (None, None) => states.to_vec(),
+    }
+}
+
 /// Probability of each grade, form or choice of every node
 pub(super) fn everywhere(
     model: &Model,
@@ -85,13 +94,7 @@ pub(super) fn everywhere(
     let beliefs = engine.posteriors(found, &wanted, limits)?;
     let shares = wanted.into_iter().filter_map(|node| {
         let states = beliefs.marginal(node)?;
-        let shares = match ground.origin(node)? {
-            Origin::Condition(id, _) => named(&model[*id].grades, states),
-            Origin::Symptom(id, _) => named(&model[*id].effect.grades, states),
-            Origin::Cause(id, _) => model[*id].by_form(states),
-            Origin::Fact(..) | Origin::Shared(..) => states.to_vec(),
-        };
-        Some((node, shares))
+        Some((node, by_name(model, ground.origin(node)?, states)))
     });
     Ok(shares.collect())
 }

@@ -1,7 +1,7 @@
 //! How a block of the rules stands before anything is seen: how often it shows, for what reasons, and what it brings with it.
 
 use super::Weighing;
-use super::ranks::named;
+use super::ranks::by_name;
 use crate::ground::{Ground, Origin};
 use crate::infer::{self, Finding, Limits, TooWide};
 use crate::invariant::Hold;
@@ -85,7 +85,7 @@ pub fn standing(weighing: &Weighing, block: Block) -> Result<Standing, TooWide> 
         Block::Fact(_) => None,
         Block::Hidden(_) | Block::Symptom(_) => Some(anywhere(ground, limits, &nodes)?),
     };
-    Ok(Standing { shares: shares(weighing, own, &nodes)?, anywhere, reasons, leads_to })
+    Ok(Standing { shares: shares(weighing, &nodes)?, anywhere, reasons, leads_to })
 }
 
 fn nodes(ground: &Ground, block: Block) -> Vec<NodeId> {
@@ -100,16 +100,13 @@ fn nodes(ground: &Ground, block: Block) -> Vec<NodeId> {
 }
 
 /// Mean over the places of the share of each named grade, form or choice
-fn shares(weighing: &Weighing, grades: Option<&Grades>, nodes: &[NodeId]) -> Result<Vec<f64>, TooWide> {
+fn shares(weighing: &Weighing, nodes: &[NodeId]) -> Result<Vec<f64>, TooWide> {
     let beliefs = weighing.engine().posteriors(&[], nodes, &weighing.settings().limits)?;
     let mut sums: Vec<f64> = Vec::new();
     for &node in nodes {
         let states = beliefs.marginal(node).hold(ASKED);
-        let own = match (grades, weighing.ground().origin(node)) {
-            (Some(grades), _) => named(grades, states),
-            (None, Some(Origin::Cause(id, _))) => weighing.model()[*id].by_form(states),
-            (None, _) => states.to_vec(),
-        };
+        let Some(origin) = weighing.ground().origin(node) else { continue };
+        let own = by_name(weighing.model(), origin, states);
         sums.resize(own.len().max(sums.len()), 0.0);
         sums.iter_mut().zip(own).for_each(|(sum, share)| *sum += share);
     }

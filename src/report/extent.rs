@@ -3,6 +3,8 @@
 //! What a record holds is all there is; this says which of it is put before a reader, and how far it goes into it. A record
 //! carries the answer (`told`), so that a program that reads JSON shows the same as the text without thresholds of its own.
 
+use crate::reason::SPOKEN_FOR;
+
 /// What is told at length in one place and in brief in another
 #[derive(Clone, Copy, Debug)]
 pub struct Extent {
@@ -21,8 +23,6 @@ pub const CAUSE_FROM: f64 = 0.05;
 pub const MOST_CAUSES: usize = 8;
 /// Distance of bounds over which they say nothing
 pub const OPEN_FROM: f64 = 0.98;
-/// How many times its prior a small probability must be to be told: what stands where it stood is no news
-pub const MOVED_OVER: f64 = 1.2;
 /// Probability from which what mends it is told, and from which a cause is told wherever it came from: under it nobody
 /// takes a spanner in hand
 pub const MEND_FROM: f64 = 0.3;
@@ -45,7 +45,7 @@ pub const RIVAL_FROM: f64 = 0.03;
 /// Rivals named of a cause
 pub const MOST_RIVALS: usize = 3;
 
-/// Conditions told from this probability on: what is rather there than not
+/// Conditions told from this probability on, and ahead of causes none of which comes to it: what is rather there than not
 pub const CONDITION_FROM: f64 = 0.5;
 /// Conditions told from this probability on although nothing seen speaks for them
 pub const CERTAIN_FROM: f64 = 0.8;
@@ -99,11 +99,11 @@ pub fn says_nothing(lower: f64, upper: f64) -> bool {
 
 /// A cause is told one by one: not what stands where it stood before anything was seen, unless that is high
 pub fn tells_cause(prior: f64, lower: f64, upper: f64) -> bool {
-    let moved = upper >= MEND_FROM || upper > MOVED_OVER * prior;
+    let moved = upper >= MEND_FROM || upper > SPOKEN_FOR * prior;
     upper >= CAUSE_FROM && moved && !says_nothing(lower, upper)
 }
 
 /// A condition is told: a likely one that what was found made likelier, or an all but certain one
 pub fn tells_condition(prior: f64, lower: f64, upper: f64) -> bool {
-    lower >= CONDITION_FROM && (upper > MOVED_OVER * prior || lower >= CERTAIN_FROM)
+    lower >= CONDITION_FROM && (upper > SPOKEN_FOR * prior || lower >= CERTAIN_FROM)
 }

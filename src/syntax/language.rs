@@ -19,11 +19,8 @@ pub const ROW: &str = "row";
 /// Those a cause can count against
 pub const PARTIES: [&str; 6] = ["operator", "owner", "fitter", "maker", "site", "nobody"];
 
-/// The access of a check that needs no machine
-pub const RECORDS: &str = "records";
-
 /// How the machine can stand for a check
-pub const ACCESS: [&str; 4] = ["parked", "moved", "lifted", RECORDS];
+pub const ACCESS: [&str; 4] = ["parked", "moved", "lifted", "records"];
 
 /// A clause of the language
 #[derive(Clone, Copy, Debug)]

@@ -19,14 +19,11 @@ cause tight, each side: "kept tight"
     kind upkeep
     chance 5% of sides
     basis estimate
-measure gap, each side, of chain: "gap"
-    unit mm range 0 to 60 error 1
 symptom wide, each side, of chain: "wide gap"
-    from gap: no, yes over 5 mm
     with tight: 10%
     basis estimate
 check measure_gap, each side: "Measure the gap"
-    reads gap
+    shows wide
     takes 2 min
 check open_up, each side: "Open it"
     makes track_open

@@ -36,6 +36,7 @@ fn jobs(asked: &Consultation) -> Vec<(String, String, f64)> {
 #[case::sag_slack("{left: {read: {sag_clean: 60 mm}}}", "set_sag", "left", 50.0)]
 #[case::bolts_loose("{left: {found: {shoe_bolts: several}}}", "refit_shoes", "left", 50.0)]
 #[case::bushings_cracked("{left: {found: {bushing_cracked: one}}}", "run_chain_out", "left", 100.0)]
+#[case::track_parted("{left: {found: {track_parted: yes}}}", "change_cracked_pins", "left", 0.0)]
 #[case::wire_wound_in("{left: {found: {hub_wire: yes}}}", "clear_wire", "left", 0.0)]
 fn a_fault_calls_for_its_work(#[case] seen: &str, #[case] name: &str, #[case] place: &str, #[case] by: f64) {
     let asked = asked(seen);

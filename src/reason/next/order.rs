@@ -1,8 +1,8 @@
 //! The order of open checks: what may stop the machine, what would be spoiled, what may decide a cause that the findings speak
 //! for, what may decide another, then the rest, and of each what tells most for each minute.
 
-use super::{First, NextCheck, RECKONED_WITH, SetUp, WORTHLESS_UNDER, What, hidden_of, rounded};
-use crate::ground::Ground;
+use super::{First, NextCheck, RECKONED_WITH, SetUp, WORTHLESS_UNDER, What, rounded};
+use crate::ground::{Ground, Origin};
 use crate::model::{Hidden, Model, StateId};
 use crate::network::NodeId;
 use std::cmp::Reverse;
@@ -104,7 +104,10 @@ fn may_stop(model: &Model, ground: &Ground, check: &NextCheck) -> bool {
         .collect();
     check.outcomes.iter().filter(|outcome| outcome.chance >= RECKONED_WITH).any(|outcome| {
         outcome.shifts.iter().any(|shift| {
-            let stops = hidden_of(ground, shift.node).is_some_and(|hidden| stopping.contains(&hidden));
+            let stops = ground
+                .origin(shift.node)
+                .and_then(Origin::as_hidden)
+                .is_some_and(|hidden| stopping.contains(&hidden));
             stops && shift.from < STOPS_FROM && shift.to >= STOPS_FROM
         })
     })

@@ -3,7 +3,7 @@
 use super::reweighing::Reweighing;
 use super::scale::one_step;
 use super::strength::{Block, Strength};
-use crate::ground::{Origin, Sharer};
+use crate::ground::{EffectId, Origin};
 use crate::model::{CauseId, ConditionId, Model, SymptomId};
 use crate::network::{Law, Network, NodeId};
 
@@ -76,9 +76,9 @@ fn is_of(reweighing: &Reweighing<'_>, block: Block, node: NodeId) -> bool {
         (Block::Cause(id), Some(Origin::Cause(own, _))) => id == *own,
         (
             Block::Condition(id),
-            Some(Origin::Condition(own, _) | Origin::Shared(Sharer::Condition(own), _)),
+            Some(Origin::Condition(own, _) | Origin::Shared(EffectId::Condition(own), _)),
         ) => id == *own,
-        (Block::Symptom(id), Some(Origin::Symptom(own, _) | Origin::Shared(Sharer::Symptom(own), _))) => {
+        (Block::Symptom(id), Some(Origin::Symptom(own, _) | Origin::Shared(EffectId::Symptom(own), _))) => {
             id == *own
         }
         _ => false,

@@ -7,7 +7,7 @@ use crate::invariant::Hold;
 use crate::model::subject::Subject;
 use crate::plan::record::Plan;
 use crate::plan::standstill::Standstill;
-use crate::report::extent::{MOST_STEPS, STEP_FROM};
+use crate::report::extent::{CONDITION_FROM, MOST_STEPS, STEP_FROM};
 use crate::report::record::chance::Chance;
 use crate::report::record::evidence::{self, Finding};
 use crate::report::record::hours_left::HoursLeft;
@@ -146,7 +146,7 @@ impl Report {
 
     /// Whether a state answers better than its causes: it is rather there than not, and no cause is
     pub fn state_answers(&self) -> bool {
-        let likely = |chance: &Chance| chance.lower > 0.5;
+        let likely = |chance: &Chance| chance.lower >= CONDITION_FROM;
         self.shown_conditions().any(|own| likely(&own.chance))
             && !self.causes.iter().any(|own| likely(&own.chance))
     }

@@ -1,6 +1,6 @@
 //! What came of cases tried against rules, as it is told.
 
-use crate::ground::{Ground, Origin};
+use crate::ground::Ground;
 use crate::model::Model;
 use crate::network::NodeId;
 use crate::report::record::diagnosis::{Cause, from_weighing};
@@ -206,15 +206,10 @@ fn came_out(model: &Model, ground: &Ground, verdict: &Verdict) -> String {
 
 /// Name and place of a cause or condition as a case writes them
 pub fn called(model: &Model, ground: &Ground, node: NodeId) -> String {
-    let common = match ground.origin(node) {
-        Some(Origin::Cause(id, _)) => &model[*id].common,
-        Some(Origin::Condition(id, _)) => &model[*id].common,
-        Some(Origin::Fact(..) | Origin::Symptom(..) | Origin::Shared(..)) | None => return String::new(),
-    };
-    match ground.origin(node).map(Origin::place) {
-        Some(place) if place.side().is_some() => format!("{} {place}", common.name),
-        _ => common.name.clone(),
-    }
+    let Some(origin) = ground.origin(node) else { return String::new() };
+    let Some(hidden) = origin.as_hidden() else { return String::new() };
+    let (name, place) = (&model.common(hidden).name, origin.place());
+    if place.side().is_some() { format!("{name} {place}") } else { name.clone() }
 }
 
 /// How much of the rules was exercised by all cases together

@@ -4,7 +4,7 @@ pub mod bif;
 pub mod names;
 pub mod xmlbif;
 
-use crate::ground::{Ground, Observation, Origin, Sharer};
+use crate::ground::{Ground, Observation, Origin};
 use crate::model::grades::Grades;
 use crate::model::{Forms, Model};
 use crate::network::plain::{Made, Plain};
@@ -137,8 +137,9 @@ fn node(
     let common = match origin {
         Origin::Fact(id, _) => &model[*id].common,
         Origin::Cause(id, _) => &model[*id].common,
-        Origin::Condition(id, _) | Origin::Shared(Sharer::Condition(id), _) => &model[*id].common,
-        Origin::Symptom(id, _) | Origin::Shared(Sharer::Symptom(id), _) => &model[*id].effect.common,
+        Origin::Condition(id, _) => &model[*id].common,
+        Origin::Symptom(id, _) => &model[*id].effect.common,
+        Origin::Shared(id, _) => &id.effect(model).common,
     };
     let label = if auxiliary {
         format!("no node of the rules: joins some of what brings about `{}`", ground.network.name(of))
@@ -186,11 +187,8 @@ fn states(model: &Model, origin: &Origin) -> Vec<State> {
         }
         Origin::Condition(id, _) => by_state(&model[*id].grades),
         Origin::Symptom(id, _) => by_state(&model[*id].effect.grades),
-        Origin::Shared(sharer, _) => {
-            let common = match sharer {
-                Sharer::Condition(id) => by_state(&model[*id].grades),
-                Sharer::Symptom(id) => by_state(&model[*id].effect.grades),
-            };
+        Origin::Shared(id, _) => {
+            let common = by_state(&id.effect(model).grades);
             std::iter::once(vec!["each by itself".to_owned()]).chain(common).collect()
         }
     };

@@ -70,13 +70,8 @@ impl Teller<'_> {
     }
 
     fn sign(&self, node: NodeId, grade: Option<usize>) -> Sign {
-        let (common, grades) = match self.ground.origin(node) {
-            Some(Origin::Symptom(id, _)) => {
-                (Some(&self.model[*id].effect.common), Some(&self.model[*id].effect.grades))
-            }
-            Some(Origin::Condition(id, _)) => (Some(&self.model[*id].common), Some(&self.model[*id].grades)),
-            Some(Origin::Fact(..) | Origin::Cause(..) | Origin::Shared(..)) | None => (None, None),
-        };
+        let effect = self.ground.origin(node).and_then(Origin::as_effect).map(|id| id.effect(self.model));
+        let (common, grades) = (effect.map(|own| &own.common), effect.map(|own| &own.grades));
         let place = self.ground.origin(node).map_or(Place::Machine, Origin::place);
         Sign {
             finding: common.map_or_else(String::new, |common| common.name.clone()),
