@@ -78,9 +78,9 @@ pub struct Limits {
 }
 
 impl Default for Limits {
-    /// Tables of 2^23 entries together take some 0.2 s to pass and 0.2 GB to hold
+    /// Tables of 2^24 entries together take some 0.4 s to pass and 0.4 GB to hold
     fn default() -> Self {
-        Limits { table: 1 << 20, total: 1 << 23 }
+        Limits { table: 1 << 21, total: 1 << 24 }
     }
 }
 

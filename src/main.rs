@@ -18,7 +18,7 @@ built_in! {
     "bogies.rules" "bushings.rules" "carrier.rules" "chain.rules" "dimensions.rules" "equalizer.rules" "facts.rules"
     "final_drive.rules" "frame.rules" "grousers.rules" "guards.rules" "habits.rules" "idler.rules" "joints.rules"
     "master.rules" "parts.rules" "pins.rules" "rails.rules" "rear_mount.rules" "roller.rules" "scale.rules"
-    "shoes.rules" "site.rules" "sprocket.rules" "tension.rules"
+    "shoes.rules" "sides.rules" "site.rules" "sprocket.rules" "tension.rules"
 }
 
 fn main() -> Exit {

@@ -21,7 +21,8 @@ pub use record::{Plan, Visit};
 
 use crate::ground::Ground;
 use crate::invariant::Hold;
-use crate::model::Model;
+use crate::model::{Model, Setting};
+use crate::place::{Place, within};
 use crate::plan::jobs::Planner;
 use crate::plan::prices::Terms;
 use crate::plan::record::{Call, Job, Priced, Shared, Suspected, Unpriced, Watched};
@@ -44,6 +45,7 @@ pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], ter
     let set_ups = set_ups(&jobs);
     let schedule = schedule(&task(model, &jobs, &set_ups, terms));
     let mut visits = laid(model, &jobs, &set_ups, &schedule, terms);
+    let on_site = left_on_site(model, on_site, &mut visits);
     for visit in &mut visits {
         visit.at_meter = ground.machine.hours.map(|hours| hours + visit.at);
     }
@@ -76,26 +78,49 @@ pub fn plan(model: &Model, ground: &Ground, ranks: Ranks<'_>, worn: &[Worn], ter
     plan
 }
 
-/// What is done on site, what is due first at the front, and the work of visits; what a visit makes needless on site before it is
-/// due is named with its work
+/// What is done on site, and the work of visits without what that makes needless before it is due
 fn apart(model: &Model, jobs: Vec<Job>) -> (Vec<Job>, Vec<Job>) {
-    let (on_site, mut jobs): (Vec<Job>, Vec<Job>) =
-        jobs.into_iter().partition(|job| model[job.remedy].on_site);
-    let mut left: Vec<Job> = Vec::new();
-    for job in on_site {
-        match jobs.iter_mut().find(|by| by.due <= job.due && makes_needless(model, by, &job)) {
+    let (mut on_site, jobs): (Vec<Job>, Vec<Job>) =
+        jobs.clone().into_iter().partition(|job| model[job.remedy].on_site && !is_undone(model, job, &jobs));
+    let mut left = Vec::new();
+    for job in jobs {
+        match on_site.iter_mut().find(|by| by.due <= job.due && makes_needless(model, by, &job)) {
             Some(by) => by.instead_of.push(job.named),
             None => left.push(job),
         }
     }
-    left.sort_by(|a, b| a.due.total_cmp(&b.due));
-    (left, jobs)
+    (on_site, left)
+}
+
+/// What is left to do on site, what is due first at the front: not what the work of visits, or other work there, makes needless
+/// before it is due, which is named with that
+fn left_on_site(model: &Model, mut on_site: Vec<Job>, visits: &mut [Visit]) -> Vec<Job> {
+    for job in on_site.clone() {
+        let before = visits.iter_mut().filter(|visit| visit.at <= job.due).flat_map(|visit| &mut visit.jobs);
+        let mut others = before.chain(on_site.iter_mut().filter(|by| by.due <= job.due));
+        if let Some(by) = others.find(|by| makes_needless(model, by, &job)) {
+            by.instead_of.push(job.named.clone());
+            on_site.retain(|it| it.named != job.named);
+        }
+    }
+    on_site.sort_by(|a, b| a.due.total_cmp(&b.due));
+    on_site
+}
+
+/// Whether a setting of one side is undone by repairs there that are due by then, so that it is done last among them
+fn is_undone(model: &Model, job: &Job, all: &[Job]) -> bool {
+    let repairs = |other: &Job| {
+        let remedy = &model[other.remedy];
+        !remedy.on_site && remedy.sets_right.is_none() && !remedy.finds_out
+    };
+    matches!(job.named.place, Place::Side(_))
+        && model[job.remedy].sets_right == Some(Setting::Last)
+        && all.iter().any(|it| it.due <= job.due && it.named.place == job.named.place && repairs(it))
 }
 
 /// Whether one job makes another needless
 fn makes_needless(model: &Model, by: &Job, job: &Job) -> bool {
-    crate::place::within(&job.named.place, &by.named.place)
-        && either::spares(model, by.remedy).contains(&job.remedy)
+    within(&job.named.place, &by.named.place) && either::spares(model, by.remedy).contains(&job.remedy)
 }
 
 /// Labels of the work whose cost is from one source, each once

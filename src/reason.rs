@@ -72,6 +72,15 @@ impl Diagnosis {
 /// How many times its prior a probability must be for the findings to speak for it: what stands where it stood is no news
 pub const SPOKEN_FOR: f64 = 1.2;
 
+/// How many times its prior odds the odds of something must be for what was seen to call for work on it: one deciban
+const CALLS_FROM: f64 = 1.258_925;
+
+/// Whether what was seen speaks enough for something to call for work on it, and not only its age or kind
+pub fn is_spoken_for(prior: f64, now: f64) -> bool {
+    let odds = |share: f64| share / (1.0 - share).max(f64::MIN_POSITIVE);
+    now > 0.0 && odds(now) >= CALLS_FROM * odds(prior)
+}
+
 /// A cause or condition with its probability
 #[derive(Clone, Debug)]
 pub struct Ranked {

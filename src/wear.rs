@@ -14,6 +14,7 @@ pub mod outdated;
 pub mod overall;
 pub mod range;
 pub mod rate;
+pub mod sample;
 pub mod table;
 pub mod trend;
 
@@ -100,6 +101,11 @@ pub fn gap_in_words(gap: &Gap, model: &Model) -> String {
     match gap {
         Gap::NotRead(measure, Place::Machine) => format!("the {} was not read", label(*measure)),
         Gap::NotRead(measure, place) => format!("the {} was not read: {place}", label(*measure)),
+        Gap::FewRead(measure, of, read, all) => format!(
+            "the {} was read at only {read} of the {all} {} of a side: read the first, one in the middle and the last at least",
+            label(*measure),
+            model[*of].plural()
+        ),
         Gap::Hangs(facts) => {
             let mut labels: Vec<String> =
                 facts.iter().map(|(fact, side)| fact_at(model[*fact].common.label.as_str(), *side)).collect();

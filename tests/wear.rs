@@ -8,6 +8,7 @@ mod outdated;
 mod own_sizes;
 mod parts;
 mod program;
+mod sample;
 mod slips;
 mod table;
 mod visits;

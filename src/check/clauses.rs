@@ -94,7 +94,7 @@ const SETS: Alone = Alone {
 /// What is done on site shares no visit with other work
 const ON_SITE: Alone = Alone {
     word: "on site",
-    others: &["renews", "lasts", "along", "spares", "while"],
+    others: &["renews", "lasts", "along", "while"],
     does: "is done on site",
     by_this: "by this it is done in no visit",
     help: "take `on site` away, or write what is done on site as a remedy of its own",

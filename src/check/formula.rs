@@ -293,6 +293,7 @@ fn across(
     extent: Extent,
     context: &mut CheckContext<'_>,
 ) -> Option<(Formula, Value)> {
+    let row_at = row.at;
     let (inner, row) = match (row.value.as_str(), half) {
         ("sides", None) if extent == Extent::Machine => (Extent::Side, Row::Sides),
         (word, half) => match (context.model.row_of(word), half) {
@@ -311,9 +312,19 @@ fn across(
         },
     };
     let gather = gathered(gather);
+    if gather == Gather::Lead && row != Row::Sides {
+        context.problems.push(only_of_sides(row_at));
+        return None;
+    }
     let (of, value) = resolve(of, inner, context)?;
     let of = Box::new(of);
     Some((Formula::Across { gather, of, row }, value))
+}
+
+/// A lead is of the left over the right, and of nothing else
+fn only_of_sides(at: Span) -> Problem {
+    Problem::new(Code::PlaceUseless, at, "`lead` is that of the left less that of the right")
+        .help("write `across sides` behind it, in a block of the whole machine; or gather by `spread`")
 }
 
 fn gathered(gather: tree::Gather) -> Gather {
@@ -322,6 +333,7 @@ fn gathered(gather: tree::Gather) -> Gather {
         tree::Gather::Largest => Gather::Largest,
         tree::Gather::Smallest => Gather::Smallest,
         tree::Gather::Spread => Gather::Spread,
+        tree::Gather::Lead => Gather::Lead,
     }
 }
 
@@ -333,6 +345,10 @@ fn among(
 ) -> Option<(Formula, Value)> {
     let mut figures = Vec::new();
     let mut sort = Value::Unknown;
+    if let (tree::Gather::Lead, Some(first)) = (gather, of.first()) {
+        context.problems.push(only_of_sides(first.at));
+        return None;
+    }
     for figure in of {
         let (formula, value) = resolve(figure, extent, context)?;
         if sort != Value::Unknown && value != Value::Unknown && value != sort {

@@ -77,9 +77,12 @@ fn problem(model: &Model, standing: &[usize]) -> Problem {
     problem
 }
 
-/// Measures read for a symptom, each with how many readings it gives; none without a `from`
+/// Measures read for a symptom, each with how many readings it gives; none without a `from`.
+///
+/// How far the left is ahead of the right stands beside what each side says by itself: of two readings with like errors the
+/// difference says nothing of their mean.
 fn readings(model: &Model, symptom: &Symptom) -> Option<Sources> {
-    let (formula, _) = symptom.reading.as_ref()?;
+    let (formula, _) = symptom.reading.as_ref().filter(|(formula, _)| !formula.compares_sides())?;
     let mut found = Sources::new();
     let mut open: Vec<(&Formula, usize)> = vec![(formula, 1)];
     let mut written_out: BTreeMap<MeasureId, usize> = BTreeMap::new();

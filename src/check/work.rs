@@ -12,7 +12,7 @@ use crate::problem::code::Code;
 use crate::problem::{Problem, Problems, did_you_mean};
 use crate::source::Spanned;
 use crate::syntax::language::ACCESS;
-use crate::syntax::tree::{self, Clause, Declaration, Sort};
+use crate::syntax::tree::{self, Attribute, Clause, Declaration, Sort};
 use crate::units::Unit;
 
 /// A check that shows nothing yet
@@ -272,14 +272,16 @@ fn floor(time: &Spanned<tree::Quantity>, over: &Spanned<f64>, context: &mut Chec
     Some(share::in_range(over.value / 100.0, over.at, context.problems))
 }
 
-/// A remedy that another makes needless or takes along, which cannot be itself
+/// A remedy that another makes needless or takes along. No remedy makes itself needless, and only one of each side takes itself
+/// along: on the other side
 fn other(
     name: &Spanned<String>,
     (does, help): (&str, &str),
     own: &Declaration,
     context: &mut CheckContext<'_>,
 ) -> Option<RemedyId> {
-    if name.value == own.name.value {
+    let on_the_other_side = does == ALONG.0 && is_of_each_side(own);
+    if name.value == own.name.value && !on_the_other_side {
         let message = format!("`{}` {does}", name.value);
         context.problems.push(Problem::new(Code::Loop, name.at, message).help(help));
         return None;
@@ -287,9 +289,16 @@ fn other(
     context.names.remedy(name, context.problems)
 }
 
+fn is_of_each_side(own: &Declaration) -> bool {
+    own.attributes.iter().any(|it| matches!(&it.value, Attribute::Each(word) if word.value == "side"))
+}
+
 const SPARES: (&str, &str) =
     ("makes itself needless", "name other remedies that need not be done once this one is");
-const ALONG: (&str, &str) = ("takes itself along", "name other remedies that are done in the same visit");
+const ALONG: (&str, &str) = (
+    "takes itself along",
+    "name other remedies that are done in the same visit; one `each side` may name itself, for the other side",
+);
 
 /// What must last for a remedy to pay
 fn lasting(written: &tree::Lasts, own: &Common, context: &mut CheckContext<'_>) -> Option<Lasts> {

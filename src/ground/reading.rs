@@ -273,8 +273,9 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
                 places.any(|(_, at)| within(at, place) || within(place, at))
             });
             let waits = match &gap {
-                Gap::Hangs(_) | Gap::NoSize | Gap::NoHours(_) => any_read,
-                Gap::NotRead(id, at) => is_begun(ground, *id, at, place),
+                Gap::Hangs(_) | Gap::NoSize | Gap::NoHours(_) | Gap::FewRead(..) => any_read,
+                // Of two sides one is often left for another day, which is no fault of what was read.
+                Gap::NotRead(id, at) => *place != Place::Machine && is_begun(ground, *id, at, place),
                 _ => false,
             };
             if waits {

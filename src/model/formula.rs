@@ -72,10 +72,12 @@ pub enum Gather {
     Smallest,
     /// The largest less the smallest
     Spread,
+    /// That of the left less that of the right; of both sides only
+    Lead,
 }
 
 /// Which places an expression goes across
-#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+#[derive(Clone, Copy, Debug, Eq, Ord, PartialEq, PartialOrd)]
 pub enum Row {
     /// Both sides
     Sides,
@@ -125,6 +127,16 @@ impl Formula {
             Formula::Figure(_) | Formula::Hours(_) | Formula::HoursSinceTurned(_) | Formula::Turn(_) => {
                 Vec::new()
             }
+        }
+    }
+
+    /// Whether it sets the left against the right
+    pub fn compares_sides(&self) -> bool {
+        match self {
+            Formula::Across { gather, of, .. } => *gather == Gather::Lead || of.compares_sides(),
+            Formula::Among { of, .. } => of.iter().any(Formula::compares_sides),
+            Formula::Pair(first, _, second) => first.compares_sides() || second.compares_sides(),
+            _ => false,
         }
     }
 

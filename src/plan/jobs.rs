@@ -15,18 +15,20 @@
 //! overdue, which does not forbid work. What is renewed before its limit is so before it may be used up by the errors of what was
 //! read (one chance in twenty), but not before its figure.
 
-use crate::ground::Ground;
 use crate::ground::mended::{self, CALLED_FROM};
-use crate::machine::Answer;
+use crate::ground::{Ground, Observation};
+use crate::machine::{Answer, Supposed};
 use crate::model::subject::Subject;
-use crate::model::{Extent, Hidden, Model, Remedy, RemedyId, SymptomId};
+use crate::model::{Extent, Hidden, MeasureId, Model, Remedy, RemedyId, SymptomId};
 use crate::place::{Place, within};
 use crate::plan::order::brings_about;
 use crate::plan::pace;
 use crate::plan::prices::{NEXT_STOP, Terms};
-use crate::plan::record::{Call, Job, Shared, Suspected, TurnDecision, Verdict, Watched, When};
+use crate::plan::record::{
+    Call, Job, MayTake, Shared, Suspected, TurnDecision, Unread, Verdict, Watched, When,
+};
 use crate::plan::standstill;
-use crate::reason::{Ranked, Ranks};
+use crate::reason::{Ranked, Ranks, is_spoken_for};
 use crate::wear::Worn;
 use crate::wear::trend::LIMIT;
 
@@ -34,8 +36,6 @@ use crate::wear::trend::LIMIT;
 const WORK_OVER: f64 = 0.5;
 /// Probability from which something is watched that is not worth mending yet
 const WATCH_FROM: f64 = 0.1;
-/// How many times its prior odds the odds of something must be to count as spoken for by what was seen: one deciban
-const SPOKEN_FOR: f64 = 1.258_925;
 
 impl Job {
     /// What an hour of life thrown away costs
@@ -131,21 +131,40 @@ impl Planner<'_> {
     pub fn with_what_goes_along(&self, mut jobs: Vec<Job>) -> Vec<Job> {
         for taker in jobs.clone() {
             for &(id, from) in &self.model[taker.remedy].along {
-                let (remedy, place) = (&self.model[id], &taker.named.place);
-                let calls = self.taken_along(remedy, place, from);
-                if calls.is_empty() || self.ground.offers(self.model, remedy, place) == Answer::No {
-                    continue;
-                }
-                match jobs.iter_mut().find(|job| job.remedy == id && job.named.place == *place) {
-                    Some(job) => job.is_due_by(taker.due, taker.when),
-                    None => {
-                        let job = self.made(id, place, (calls, 1.0, f64::INFINITY));
-                        jobs.push(Job { due: taker.due, when: taker.when, ..job });
-                    }
+                if let Some(place) = place_along(&taker, id) {
+                    self.take_along(&mut jobs, &taker, (id, &place), from);
                 }
             }
         }
         jobs
+    }
+
+    /// Adds one remedy at a place to what a job takes along, where its parts are so far worn; where nothing was read of them, what
+    /// to read
+    fn take_along(&self, jobs: &mut Vec<Job>, taker: &Job, (id, place): (RemedyId, &Place), from: f64) {
+        let remedy = &self.model[id];
+        let (calls, offered) =
+            (self.taken_along(remedy, place, from), self.ground.offers(self.model, remedy, place));
+        let planned = jobs.iter_mut().find(|job| job.remedy == id && job.named.place == *place);
+        // What is taken along is not used up because what takes it is.
+        let when = if taker.when == When::Overdue { When::ByHours } else { taker.when };
+        match planned {
+            _ if offered == Answer::No || self.is_ruled_out(id, place) => {}
+            Some(job) if !calls.is_empty() && taker.due < job.due => {
+                job.is_due_by(taker.due, when);
+                job.taken_by = Some(taker.named.clone());
+            }
+            None if !calls.is_empty() => {
+                let job = self.made(id, place, (calls, 1.0, f64::INFINITY));
+                jobs.push(Job { due: taker.due, when, taken_by: Some(taker.named.clone()), ..job });
+            }
+            None if offered == Answer::Yes => {
+                let may_take = self.may_take(id, place, from);
+                let own = jobs.iter_mut().find(|job| job.named == taker.named);
+                own.into_iter().for_each(|job| job.may_take.extend(may_take.clone()));
+            }
+            _ => {}
+        }
     }
 
     /// Whether a remedy that gives life again is not to be done at a place: a reading has still to decide it; what must last does
@@ -224,6 +243,8 @@ impl Planner<'_> {
             put_off: Vec::new(),
             gives_life_again: !remedy.lasts.is_empty(),
             undecided: false,
+            taken_by: None,
+            may_take: Vec::new(),
             together: None,
             shares: self.shared(remedy, place),
             life: Some(life).filter(|life| life.is_finite()),
@@ -247,6 +268,32 @@ impl Planner<'_> {
             })
         });
         found.collect()
+    }
+
+    /// A remedy of whose parts nothing was read or graded by eye, with what would have to be read
+    fn may_take(&self, id: RemedyId, place: &Place, from: f64) -> Option<MayTake> {
+        let remedy = &self.model[id];
+        let is_here = |id: &MeasureId| {
+            let gate = &self.model[*id].common.gate;
+            self.ground.machine.holds(self.model, gate, place, &Supposed::new()) == Answer::Yes
+        };
+        let measures: Vec<MeasureId> = remedy.renews.iter().map(|it| it.measure).filter(is_here).collect();
+        let is_read = |id: &MeasureId| pace::state(self.model, self.ground, self.worn, *id, place).is_some();
+        let tells = |own: &Observation| {
+            let reading = self.model[own.symptom].reading.as_ref();
+            reading.is_some_and(|(formula, _)| formula.readings().iter().any(|it| measures.contains(it)))
+        };
+        let mut seen = self.ground.observations.iter().filter(|own| within(&own.place, place));
+        if measures.is_empty() || measures.iter().any(is_read) || seen.any(tells) {
+            return None;
+        }
+        Some(MayTake {
+            named: self.model.subject(id, place),
+            from,
+            hours: remedy.hours,
+            cost: self.terms.cost(id, remedy).0,
+            unread: measures.into_iter().map(|id| Unread::of(self.model, id)).collect(),
+        })
     }
 
     /// The signs at a place that call for a remedy by themselves, with the chance of the surest
@@ -277,7 +324,7 @@ impl Planner<'_> {
             within(own, place) || (*own == Place::Machine && matches!(place, Place::Side(_)))
         };
         all.filter(move |it| remedy.fixes.contains(&it.hidden) && here(&it.place))
-            .filter(|it| is_spoken_for(it))
+            .filter(|it| is_spoken_for(it.prior, it.within.upper))
     }
 
     /// Whether a condition is there, most likely, because of what another repair at its place mends, and not because of
@@ -364,8 +411,10 @@ impl Planner<'_> {
         };
         let all = self.ranks.all();
         let stands = jobs.iter().any(|job| job.when == When::Now);
-        let open =
-            all.filter(|it| is_spoken_for(it) && (it.within.upper >= WATCH_FROM || self.is_worth_a_look(it)));
+        let open = all.filter(|it| {
+            is_spoken_for(it.prior, it.within.upper)
+                && (it.within.upper >= WATCH_FROM || self.is_worth_a_look(it))
+        });
         let open = open.filter(|it| !mended(it) && !goes(it) && !done(it));
         open.map(|it| {
             let dear = self.cheapest(it);
@@ -414,6 +463,15 @@ impl Planner<'_> {
     }
 }
 
+/// Where a job takes a remedy along: where it is done itself, or, of the same remedy, on the other side
+fn place_along(taker: &Job, id: RemedyId) -> Option<Place> {
+    match &taker.named.place {
+        place if id != taker.remedy => Some(place.clone()),
+        Place::Side(side) => Some(Place::Side(side.other())),
+        Place::Machine | Place::Numbered { .. } => None,
+    }
+}
+
 /// Whether a remedy is a repair: no look, and nothing that only sets right what is there
 fn takes_parts(remedy: &Remedy) -> bool {
     !remedy.finds_out && remedy.sets_right.is_none()
@@ -435,13 +493,6 @@ fn looked_at(model: &Model, hidden: Hidden, stands: bool) -> Option<String> {
     let checks = checks.filter(|check| !(stands && standstill::is_moved(check)));
     let quickest = checks.min_by(|a, b| a.minutes.total_cmp(&b.minutes));
     quickest.map(|check| check.common.label.clone())
-}
-
-/// Whether what was seen speaks for something: its odds are at least a deciban over those before
-fn is_spoken_for(ranked: &Ranked) -> bool {
-    let odds = |share: f64| share / (1.0 - share).max(f64::MIN_POSITIVE);
-    let most = ranked.within.upper;
-    most > 0.0 && odds(most) >= SPOKEN_FOR * odds(ranked.prior)
 }
 
 /// A remedy with what speaks for and against it, in the money of the terms

@@ -137,6 +137,12 @@ pub struct Job {
     /// A reading may show that the part can be given its life once more instead
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub undecided: bool,
+    /// The work that it goes along with, where it would not be due so soon by itself
+    #[serde(rename = "along_with", skip_serializing_if = "Option::is_none")]
+    pub taken_by: Option<Subject>,
+    /// Work that goes with it where what that renews is as far worn as the rules say, of which nothing was read
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub may_take: Vec<MayTake>,
     /// Label of the state that it shares with other work of the visit
     #[serde(rename = "shares", skip_serializing_if = "Option::is_none")]
     pub together: Option<String>,
@@ -146,6 +152,22 @@ pub struct Job {
     /// Hours from new in which the part it renews comes to its figure; none where it renews none
     #[serde(skip)]
     pub life: Option<f64>,
+}
+
+/// Work that goes with other work where its parts are far enough worn, which a reading has to tell
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MayTake {
+    /// Its words, and where
+    #[serde(flatten)]
+    pub named: Subject,
+    /// Per cent worn from which it goes along
+    pub from: f64,
+    /// Labour, hours
+    pub hours: f64,
+    /// What it costs by itself, in the money of the terms
+    pub cost: f64,
+    /// What would have to be read
+    pub unread: Vec<Unread>,
 }
 
 /// A state that work at a place needs
@@ -442,6 +464,9 @@ pub struct Running {
     pub percent: f64,
     /// Hours to 100 %; 0 when past it, none when nothing tells
     pub hours: Option<f64>,
+    /// Hours that it lasts, but for one chance in twenty, where it is so little worn that no end can be told
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at_least: Option<f64>,
     /// Hours from now of the visit in which it is renewed; none when none is planned
     #[serde(rename = "renewed_in")]
     pub renewed: Option<f64>,

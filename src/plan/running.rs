@@ -22,11 +22,13 @@ pub fn running(
     let mut all: Vec<Running> = Vec::new();
     for own in worn {
         let state = pace::state(model, ground, worn, own.measure, &own.place);
+        let left = state.as_ref().and_then(|state| state.left);
         let running = Running {
             measure: own.measure,
             named: model.subject(own.measure, &own.place),
             percent: own.percent,
             hours: state.and_then(|state| state.hours_to(100.0)),
+            at_least: left.filter(|left| left.upper.is_none()).map(|left| left.lower),
             renewed: renewed(model, visits, own.measure, &own.place),
             undecided: turns.iter().any(|turn| is_decided_by(model, turn, own)),
         };

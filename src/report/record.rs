@@ -8,6 +8,7 @@ pub mod diagnosis;
 pub mod document;
 pub mod evidence;
 pub mod hours_left;
+pub mod mending;
 pub mod robust;
 pub mod since;
 pub mod trend;

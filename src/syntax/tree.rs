@@ -230,11 +230,14 @@ pub enum Gather {
     Smallest,
     /// The largest less the smallest
     Spread,
+    /// That of the left less that of the right
+    Lead,
 }
 
 impl Gather {
     /// All of them
-    pub const ALL: [Gather; 4] = [Gather::Mean, Gather::Largest, Gather::Smallest, Gather::Spread];
+    pub const ALL: [Gather; 5] =
+        [Gather::Mean, Gather::Largest, Gather::Smallest, Gather::Spread, Gather::Lead];
 
     /// The word that gathers so
     pub fn word(self) -> &'static str {
@@ -243,6 +246,7 @@ impl Gather {
             Gather::Largest => "largest",
             Gather::Smallest => "smallest",
             Gather::Spread => "spread",
+            Gather::Lead => "lead",
         }
     }
 

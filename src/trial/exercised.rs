@@ -4,7 +4,7 @@ use super::claim::{Claim, Claimed, Sought};
 use super::judge::Answers;
 use crate::ground::Ground;
 use crate::machine::{Answer, Supposed};
-use crate::model::{CheckId, Common, Effect, Forms, Hidden, Line, Model, Parent, ParentGrade};
+use crate::model::{Basis, CheckId, Common, Effect, Forms, Hidden, Line, Model, Parent, ParentGrade};
 use crate::network::NodeId;
 use crate::place::{Place, Side};
 use crate::reason::Ranked;
@@ -46,11 +46,19 @@ pub struct Rule {
     pub name: String,
     /// Where it stands
     pub at: Span,
+    /// Its block names a published source
+    pub sourced: bool,
 }
 
 /// Every rule that can be exercised, sort by sort, in the order of the rules
 pub fn rules(model: &Model) -> Vec<Rule> {
-    let rule = |sort: Sort, common: &Common| Rule { sort, name: common.name.clone(), at: common.at };
+    let sourced = |common: &Common| matches!(common.basis, Some(Basis::Source(_)));
+    let rule = |sort: Sort, common: &Common| Rule {
+        sort,
+        name: common.name.clone(),
+        at: common.at,
+        sourced: sourced(common),
+    };
     let mut rules: Vec<Rule> = model.causes.iter().map(|cause| rule(Sort::Cause, &cause.common)).collect();
     rules.extend(model.conditions.iter().map(|condition| rule(Sort::Condition, &condition.common)));
     rules.extend(model.symptoms.iter().map(|symptom| rule(Sort::Symptom, &symptom.effect.common)));
@@ -61,6 +69,7 @@ pub fn rules(model: &Model) -> Vec<Rule> {
             sort: Sort::Line,
             name: name.clone(),
             at: line.at,
+            sourced: sourced(&effect.common),
         }));
     }
     rules

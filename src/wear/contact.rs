@@ -170,8 +170,8 @@ fn by_parts(
             sources.push((-of_gap, -of_gap / hours));
         }
     }
-    let of_new = value.errors.iter().filter(|(source, _)| matches!(source, Source::NewSize(..)));
-    sources.extend(of_new.map(|(_, error)| (-error, 0.0)));
+    let others = value.errors.iter().filter(|(source, _)| !matches!(source, Source::Reading(..)));
+    sources.extend(others.map(|(_, error)| (-error, 0.0)));
     Line::drawn(at.hours, at.value, slope, &sources)
 }
 

@@ -1,6 +1,7 @@
 //! Values of expressions over readings, with their standard errors carried to first order.
 
 use super::rate::Usual;
+use super::sample;
 use super::{Readings, SILENT_UNDER, table};
 use crate::machine::{Answer, Machine, Service, Supposed, Turned};
 use crate::model::formula::{Formula, Gather, Operator, Row, sides_of};
@@ -21,6 +22,8 @@ pub enum Source {
     Reading(MeasureId, Place),
     /// The new size of a part, which no two parts have quite alike
     NewSize(MeasureId, Place),
+    /// Which places of a row, seen from a block's place, were not read of a measure
+    Unread(MeasureId, Row, Place),
 }
 
 /// A value with the errors it carries: for each source the value's change for one standard deviation of it
@@ -37,6 +40,8 @@ pub struct Estimate {
 pub enum Gap {
     /// A measure was not read at a place
     NotRead(MeasureId, Place),
+    /// A measure was read at so many of a numbered row, which are too few to stand for it
+    FewRead(MeasureId, PartId, usize, usize),
     /// A table or a life hangs on facts that are not given
     Hangs(Vec<(FactId, Option<Side>)>),
     /// The size class is not given, or not known to the rules
@@ -351,21 +356,86 @@ impl<'a> Evaluator<'a> {
             .collect()
     }
 
-    /// Of a row most of which was read, as it was read: one that cannot be read takes nothing from the others
+    /// Several places made one; of a numbered row it does to read some
     fn across(&self, gather: Gather, of: &Formula, row: Row, place: &Place) -> Result<Estimate, Gap> {
         let all = self.row(row, place);
+        let (values, missing) = self.read_of(of, &all)?;
+        let Some(gap) = missing else {
+            return gathered(gather, &values.into_iter().map(|spot| spot.value).collect::<Vec<_>>());
+        };
+        let (Row::All(part) | Row::Front(part) | Row::Rear(part)) = row else { return Err(gap) };
+        if gather != Gather::Mean {
+            let values: Vec<Estimate> = values.into_iter().map(|spot| spot.value).collect();
+            return if sample::are_most(values.len(), all.len()) {
+                gathered(gather, &values)
+            } else {
+                Err(gap)
+            };
+        }
+        let Some(side) = place.side() else {
+            let sides = Side::BOTH.map(|side| self.across(gather, of, row, &Place::Side(side)));
+            return Ok(mean(&sides.into_iter().collect::<Result<Vec<_>, Gap>>()?));
+        };
+        self.of_some(of, row, (part, side), &all, gap)
+    }
+
+    /// The mean of places of a row of one side, some of which were not read
+    fn of_some(
+        &self,
+        of: &Formula,
+        row: Row,
+        (part, side): (PartId, Side),
+        places: &[Place],
+        gap: Gap,
+    ) -> Result<Estimate, Gap> {
+        let whole = self.row(Row::All(part), &Place::Side(side));
+        let (read, _) = self.read_of(of, &whole)?;
+        let measure = of.readings().first().copied();
+        if !sample::is_enough(read.len(), whole.len()) {
+            return Err(match measure.filter(|_| !read.is_empty()) {
+                Some(measure) => Gap::FewRead(measure, part, read.len(), whole.len()),
+                None => gap,
+            });
+        }
+        let at: Vec<f64> = read.iter().map(|spot| spot.at).collect();
+        let wanted: Vec<f64> = places.iter().map(number).collect();
+        let weights = sample::weights(&at, &wanted);
+        let mut estimate = Estimate::weighted(read.iter().map(|spot| &spot.value).zip(weights));
+        if let Some(measure) = measure {
+            let values: Vec<f64> = read.iter().map(|spot| spot.value.value).collect();
+            let error = sample::scatter(&at, &values) * sample::left_open(&at, &wanted);
+            estimate.errors.insert(Source::Unread(measure, row, Place::Side(side)), error);
+        }
+        Ok(estimate)
+    }
+
+    /// The values at those of some places that were read, each with where along its row, and what one of the others wants
+    fn read_of(&self, of: &Formula, places: &[Place]) -> Result<(Vec<Spot>, Option<Gap>), Gap> {
         let (mut values, mut missing) = (Vec::new(), None);
-        for place in &all {
+        for place in places {
             match self.value(of, place) {
-                Ok(value) => values.push(value),
-                Err(gap @ Gap::NotRead(..)) => missing = missing.or(Some(gap)),
+                Ok(value) => values.push(Spot { at: number(place), value }),
+                Err(gap @ (Gap::NotRead(..) | Gap::FewRead(..))) => missing = missing.or(Some(gap)),
                 Err(gap) => return Err(gap),
             }
         }
-        match missing {
-            Some(gap) if values.len() < 2 || 2 * values.len() <= all.len() => Err(gap),
-            _ => gathered(gather, &values),
-        }
+        Ok((values, missing))
+    }
+}
+
+/// A place of a row that was read
+struct Spot {
+    /// Where it is along the row
+    at: f64,
+    /// Its figure
+    value: Estimate,
+}
+
+/// Where a place is along its row
+fn number(place: &Place) -> f64 {
+    match place {
+        Place::Numbered { number, .. } => f64::from(*number),
+        Place::Machine | Place::Side(_) => 0.0,
     }
 }
 
@@ -381,6 +451,10 @@ pub(super) fn gathered(gather: Gather, values: &[Estimate]) -> Result<Estimate, 
         Gather::Largest => largest,
         Gather::Smallest => smallest,
         Gather::Spread => pair(&largest, Operator::Minus, &smallest),
+        // Of both sides the left comes first.
+        Gather::Lead => {
+            pair(values.first().ok_or(Gap::NotFinite)?, Operator::Minus, values.last().ok_or(Gap::NotFinite)?)
+        }
         Gather::Mean => mean(values),
     })
 }

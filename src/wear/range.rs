@@ -32,6 +32,7 @@ impl Evaluator<'_> {
                 let (least, most) = self.range(of, &first)?;
                 match gather {
                     Gather::Spread => (0.0, most - least),
+                    Gather::Lead => (least - most, most - least),
                     Gather::Mean | Gather::Largest | Gather::Smallest => (least, most),
                 }
             }
@@ -61,6 +62,7 @@ impl Evaluator<'_> {
             Gather::Largest => (fold(lows, f64::max)?, highest),
             Gather::Smallest => (lowest, fold(highs, f64::min)?),
             Gather::Spread => (0.0, highest - lowest),
+            Gather::Lead => (lowest - highest, highest - lowest),
         })
     }
 

@@ -43,7 +43,7 @@ fn words(offers: &Offers) -> Vec<&str> {
 #[case("    only ‸", &["where"])]
 #[case("    only where chain_type is ‸", &["sealed", "dry", "not"])]
 #[case("    gives way to ‸", &["edge", "streak", "wet", "close", "mark"])]
-#[case("    from ‸", &["gap", "worn", "loss", "new", "limit", "pace", "life", "hours of", "turn of", "half of", "mean of", "largest of", "smallest of", "spread of"])]
+#[case("    from ‸", &["gap", "worn", "loss", "new", "limit", "pace", "life", "hours of", "turn of", "half of", "mean of", "largest of", "smallest of", "spread of", "lead of"])]
 #[case("    from worn ‸", &["gap"])]
 #[case("    from hours of ‸", &["idler", "roller"])]
 #[case("    from mean of gap across ‸", &["sides", "rollers", "front half of", "rear half of"])]

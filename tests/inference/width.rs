@@ -36,7 +36,7 @@ fn forty_causes_coupled_in_pairs_are_too_wide_and_said_to_be() {
     let (network, findings) = all_pairs(40, 1);
     let limits = Limits::default();
     let stop = compile(&network, &findings, &[], &limits).unwrap_err();
-    assert_eq!((stop.width, stop.allowed), (Width::Table, 1 << 20));
+    assert_eq!((stop.width, stop.allowed), (Width::Table, 1 << 21));
     assert!(stop.entries > stop.allowed, "{stop}");
     assert_eq!(posteriors(&network, &findings, &[], &limits).unwrap_err(), stop);
 }

@@ -26,6 +26,7 @@ use rstest::rstest;
 #[case("largest of a across rollers", "(largest rollers a)")]
 #[case("smallest of a across front half of rollers", "(smallest front rollers a)")]
 #[case("spread of (a - b) across rear half of rollers", "(spread rear rollers (- a b))")]
+#[case("lead of pace a across sides", "(lead sides (pace a))")]
 #[case("limit a", "(limit a)")]
 #[case("mean of a and b", "(mean a & b)")]
 #[case("smallest of a and loss b and (c - d)", "(smallest a & (loss b) & (- c d))")]

@@ -74,7 +74,7 @@ use rstest::rstest;
 #[case("remedy r: \"x\"\n    renews gap from 90%\n    lasts gap -5% of 0%\n    takes 3 h\n", &["bad-bounds | -5% | a share is not under 0 | write the number without its sign", "bad-bounds | 0% | what is won lasts no time at all | write how long it lasts as a share of the first life, such as `85%`"])]
 #[case("remedy r: \"x\"\n    fixes off_line\n    takes 3 h\n    within 0 h over 120%\n", &["chance-off-range | 120% | 120 % is no chance | a chance lies from 0 % to 100 %"])]
 #[case("remedy r: \"x\"\n    fixes off_line\n    takes 3 h\n    within 50 h over 20%\n", &["bad-bounds | 20% | work that may wait has no floor for not working | write `within 0 h` before it, or leave the per cent out"])]
-#[case("remedy r: \"x\"\n    fixes off_line\n    along r from 60%\n    takes 3 h\n", &["loop | r | `r` takes itself along | name other remedies that are done in the same visit"])]
+#[case("remedy r: \"x\"\n    fixes off_line\n    along r from 60%\n    takes 3 h\n", &["loop | r | `r` takes itself along | name other remedies that are done in the same visit; one `each side` may name itself, for the other side"])]
 #[case("remedy r: \"x\"\n    renews gap from -5%\n    takes 3 h\n", &["bad-bounds | -5% | the per cent worn from which it is due is not under 0 | write the number without its sign"])]
 fn a_number_at_fault(#[case] text: &str, #[case] expected: &[&str]) {
     assert_eq!(added(text), expected);

@@ -17,8 +17,9 @@ fn asked(seen: &str) -> Consultation {
 
 /// Each job and what it makes needless by their names in the rules, with hours from now
 fn jobs(asked: &Consultation) -> Vec<(String, String, f64)> {
-    let visits = &asked.plan().unwrap().visits;
-    let all = visits.iter().flat_map(|visit| visit.jobs.iter().map(move |job| (job, visit.at)));
+    let plan = asked.plan().unwrap();
+    let in_visits = plan.visits.iter().flat_map(|visit| visit.jobs.iter().map(move |job| (job, visit.at)));
+    let all = in_visits.chain(plan.on_site.iter().map(|job| (job, job.due)));
     let done = all
         .flat_map(|(job, at)| std::iter::once(&job.named).chain(&job.instead_of).map(move |own| (own, at)));
     done.map(|(own, at)| (own.name.clone(), own.place.to_string(), at)).collect()
@@ -65,7 +66,7 @@ fn a_reading_near_its_bound_is_as_uncertain_as_its_instrument() {
     let chance = |read: f64| {
         let asked = asked(&format!("{{left: {{read: {{sag_clean: {read} mm}}}}}}"));
         let plan = asked.plan().unwrap().clone();
-        let mut calls = plan.visits.iter().flat_map(|visit| &visit.jobs).flat_map(|job| job.calls.clone());
+        let mut calls = plan.jobs().flat_map(|job| job.calls.clone());
         calls.find_map(|call| match call {
             Call::Seen { probability, .. } => Some(probability),
             _ => None,

@@ -63,6 +63,35 @@ fn the_turn_takes_the_segments_along() {
     assert!(found.visits.iter().find(|visit| Some(visit.at) == turn).unwrap().saved > 0.0);
 }
 
+/// Of teeth that nobody read it is said, with the turn, what to read and what then goes with it; not where they were
+/// read or seen
+#[test]
+fn teeth_that_were_not_read_are_asked_for_before_a_turn() {
+    let text = chain(3100, "low", 92.0, 46.0, 75.0);
+    let unread = text.replace(", sprocket_tip: 9.250 mm", "").replace("look_sprocket, ", "");
+    assert_ne!(unread, text, "the tip is read under another figure");
+    let asked = |text: &str| {
+        let found = planned(text);
+        let turn = found.jobs().find(|job| job.named.name == "turn_bushings").unwrap().clone();
+        turn.may_take.into_iter().map(|it| it.named.name).collect::<Vec<_>>()
+    };
+    assert_eq!(asked(&unread), ["fit_teeth"]);
+    assert_eq!(asked(&text), Vec::<String>::new());
+}
+
+/// The sag by itself is set where the machine works: no visit is booked for it
+#[test]
+fn a_sag_that_is_wrong_by_itself_books_no_visit() {
+    let found = planned(
+        "case: invented\nmachine: {tag: P2, hours: 2000, size: medium, facts: {layout: oval, carriers: two, rollers: 7}}\n\
+         visit: {state: [cleaned, moved]}\nseen: {left: {read: {sag_clean: 110 mm}}, right: {read: {sag_clean: 47 mm}}}\n",
+    );
+    assert!(found.visits.is_empty(), "{:?}", found.visits);
+    let on_site: Vec<(&str, String)> =
+        found.on_site.iter().map(|job| (job.named.name.as_str(), job.named.place.to_string())).collect();
+    assert!(on_site.contains(&("set_sag", "left".to_owned())), "{on_site:?}");
+}
+
 /// Construction Equipment, "Read Wear Clues, Save Track Hassles": with links half worn and bushings at 100 % turn; with
 /// links at 40 % and bushings at 80 % on a lubricated chain not always, which is told here as not yet
 #[test]

@@ -208,7 +208,7 @@ fn where_only_bounds_are_known_a_range_is_told() {
         "--budget",
         "0.1",
     ]);
-    assert!(page.contains("Made-up cause number 12: between 15 and 99 %"));
+    assert!(page.contains("Made-up cause number 12: between 3 and 100 %"));
     assert!(page.contains("certain to hold the true one"));
 }
 

@@ -38,7 +38,7 @@ struct Answer {
 
 /// Where the first of what was found stands among the causes, from 1; behind all where none is among them
 fn place(folder: &str, name: &str, answer: &Answer) -> usize {
-    let text = fs::read_to_string(format!("tests/trade/{folder}/{name}.yaml")).unwrap();
+    let text = fs::read_to_string(format!("tests/trade/{folder}/cases/{name}.yaml")).unwrap();
     let asked = consultation(&text);
     let weighing = asked.weighing();
     let (model, causes) = (asked.model(), weighing.causes().unwrap());
@@ -90,16 +90,12 @@ const ROWS_NOT_FIRST: &[(&str, &str)] = &[
         "S47",
         "the walk-round that is put beside the row saw no stones in the overlap, and sound shoes on the other side",
     ),
-    (
-        "S49",
-        "a slack track rubs the rails on both sides too; the ages that would part them are not in the row",
-    ),
 ];
 
 /// The least that must come first, and among the first three
 #[rstest]
 #[case::stories("blind", 60, 51, 59, STORIES_NOT_FIRST)]
-#[case::rows("rows", 17, 13, 15, ROWS_NOT_FIRST)]
+#[case::rows("rows", 17, 14, 15, ROWS_NOT_FIRST)]
 fn what_was_found_in_the_end_comes_first(
     #[case] folder: &str,
     #[case] all: usize,

@@ -152,7 +152,7 @@ fn a_machine_has_one_or_two_causes_and_a_sound_one_is_seldom_blamed() {
     let found = balance(&Weighing::new(shipped(), ground), 1000, 1).unwrap();
     assert!((1.0..=2.0).contains(&found.expected_causes), "{}", found.expected_causes);
     assert!((0.15..0.35).contains(&found.none), "{}", found.none);
-    assert!(found.blamed < 55 && found.too_wide < 35, "{found:?}");
+    assert!(found.blamed < 60 && found.too_wide < 30, "{found:?}");
     let never: Vec<&str> = found
         .shown
         .iter()

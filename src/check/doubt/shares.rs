@@ -33,7 +33,7 @@ struct Block<'m> {
 }
 
 /// What shows by a cause against what shows without any
-struct Against<'s> {
+struct Extremes<'s> {
     most: f64,
     with: &'s tree::Line,
     least: f64,
@@ -120,7 +120,7 @@ impl Block<'_> {
     fn commoner_without(&self, problems: &mut Problems) -> bool {
         let grades = &self.effect.grades;
         let Some(situations) = self.situations() else { return false };
-        let brought: Vec<(usize, Against<'_>)> = (1..grades.names.len())
+        let brought: Vec<(usize, Extremes<'_>)> = (1..grades.names.len())
             .filter_map(|grade| Some((grade, self.against(grade, &situations)?)))
             .filter(|(_, against)| against.most > 0.0)
             .collect();
@@ -142,7 +142,7 @@ impl Block<'_> {
     }
 
     /// The most that a line brings to a grade or beyond, against the least that shows without any cause
-    fn against<'s>(&'s self, grade: usize, situations: &'s [Situation]) -> Option<Against<'s>> {
+    fn against<'s>(&'s self, grade: usize, situations: &'s [Situation]) -> Option<Extremes<'s>> {
         let grades = &self.effect.grades;
         let withs = self.withs.iter().map(|with| (beyond(grades, &with.0.effects, grade), with.1));
         let (most, with) = withs.max_by(|one, other| one.0.total_cmp(&other.0))?;
@@ -151,7 +151,7 @@ impl Block<'_> {
             None => (0.0, None),
         });
         let (least, without) = leaks.min_by(|one, other| one.0.total_cmp(&other.0))?;
-        Some(Against { most, with, least, without })
+        Some(Extremes { most, with, least, without })
     }
 
     /// Tells lines whose sign, seen or not seen, moves the odds of the parent by less than half a deciban

@@ -11,6 +11,7 @@ use crate::report::extent::{CONDITION_FROM, MOST_STEPS, STEP_FROM};
 use crate::report::record::chance::Chance;
 use crate::report::record::evidence::{self, Finding};
 use crate::report::record::hours_left::HoursLeft;
+use crate::report::record::mending::Remedy;
 use crate::report::words::percent;
 use crate::wear::advice::Advice;
 use crate::wear::contradiction::Contradiction;
@@ -130,7 +131,7 @@ pub struct Cause {
     pub rivals: Vec<Rival>,
     /// What is done about it
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub remedies: Vec<evidence::Remedy>,
+    pub remedies: Vec<Remedy>,
 }
 
 impl Report {
@@ -204,7 +205,7 @@ pub struct Condition {
     pub grades: Vec<Form>,
     /// What is done about it
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub remedies: Vec<evidence::Remedy>,
+    pub remedies: Vec<Remedy>,
 }
 
 /// One step of the reasons

@@ -1,9 +1,8 @@
-//! Findings, the checks that would bring more of them, and remedies, as they are told.
+//! Findings, and the checks that would bring more of them, as they are told.
 
 use crate::ground::{Ground, How, Observation, Origin};
+use crate::model::Model;
 use crate::model::subject::{Subject, Term, as_cause};
-use crate::model::{Hidden, Model};
-use crate::place::Place;
 use crate::reason::next::{self, First, Shift, Shows, What};
 use crate::report::words;
 use serde::Serialize;
@@ -120,28 +119,6 @@ pub struct Then {
     pub from: f64,
     /// Probability then
     pub to: f64,
-}
-
-/// What is done about something
-#[derive(Clone, Debug, Serialize)]
-pub struct Remedy {
-    /// Name of the remedy
-    pub id: String,
-    /// What to do
-    pub label: String,
-    /// Labour, hours
-    pub hours: f64,
-    /// Money, in the units of the rules
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub costs: Option<f64>,
-    /// Due within so many working hours
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub within: Option<f64>,
-    /// What happens if nothing is done
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub left: Option<String>,
-    /// What to beware of
-    pub cautions: Vec<String>,
 }
 
 /// An observation as it is told
@@ -265,22 +242,6 @@ pub fn then(model: &Model, ground: &Ground, shift: &Shift) -> Option<Then> {
         }
         _ => None,
     }
-}
-
-/// What is done about a cause or condition at a place of this machine
-pub fn remedies(model: &Model, ground: &Ground, hidden: Hidden, place: &Place) -> Vec<Remedy> {
-    ground
-        .remedies(model, hidden, place)
-        .map(|remedy| Remedy {
-            id: remedy.common.name.clone(),
-            label: remedy.common.label.clone(),
-            hours: remedy.hours,
-            costs: remedy.costs,
-            within: remedy.within,
-            left: remedy.left.as_ref().map(|(text, _)| text.clone()),
-            cautions: remedy.cautions.clone(),
-        })
-        .collect()
 }
 
 /// A finding in words: its label, its place and its grade

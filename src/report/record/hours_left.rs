@@ -50,12 +50,13 @@ impl HoursLeft {
         }
     }
 
-    /// What is left with its ends behind it: `about 580 h left (180 to 1,000)`, or `over 10,000 h left`
+    /// What is left with its ends behind it: `about 580 h left (180 to 1,000)`, or `over 10,000 h left`; where no far
+    /// end can be told the middle is no more than a guess, and only the near end is: `at least 180 h left`
     pub fn whole(&self) -> String {
         match self.far_end() {
             _ if self.beyond().is_some() => format!("{} left", self.middle()),
             Some(upper) => format!("{} left ({} to {})", self.middle(), about(self.lower), about(upper)),
-            None => format!("{} left ({} or more)", self.middle(), about(self.lower)),
+            None => format!("at least {} h left", about(self.lower)),
         }
     }
 
@@ -68,7 +69,7 @@ impl HoursLeft {
         match self.far_end() {
             _ if self.is_over() => "at its limit or past it".to_owned(),
             Some(upper) => format!("about {hours} ({} to {})", about(self.lower), about(upper)),
-            None => format!("about {hours} ({} or more)", about(self.lower)),
+            None => format!("at least {}", about(self.lower)),
         }
     }
 

@@ -96,6 +96,8 @@ pub struct Share {
     pub rules: usize,
     /// How many of them some case exercises
     pub exercised: usize,
+    /// How many of the others have no published source either, and so rest on whoever wrote them
+    pub by_author_alone: usize,
     /// The others
     pub not_exercised: Vec<Rule>,
 }
@@ -109,6 +111,8 @@ pub struct Rule {
     pub file: String,
     /// Its line, from 1
     pub line: usize,
+    /// Whether its block names a published source
+    pub sourced: bool,
     /// The line as written; empty for a block
     #[serde(skip_serializing_if = "String::is_empty")]
     pub text: String,
@@ -228,12 +232,13 @@ pub fn shares(model: &Model, done: &Exercised, sources: &Sources) -> Vec<Share> 
         let rule = |rule: &exercised::Rule| {
             let place = sources.place(rule.at);
             let text = if sort == Sort::Line { one_line(sources.slice(rule.at)) } else { String::new() };
-            Rule { name: rule.name.clone(), file: place.file, line: place.line, text }
+            Rule { name: rule.name.clone(), file: place.file, line: place.line, sourced: rule.sourced, text }
         };
         Share {
             sort: word,
             rules: own.len(),
             exercised: own.len() - left.len(),
+            by_author_alone: left.iter().filter(|rule| !rule.sourced).count(),
             not_exercised: left.into_iter().map(|own| rule(own)).collect(),
         }
     };

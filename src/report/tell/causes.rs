@@ -1,15 +1,20 @@
 //! Causes and conditions in words: how likely, what speaks for and against, what mends it.
 
 use super::place;
+use crate::reason::is_spoken_for;
 use crate::report::extent::{CAUSE_FROM, MEND_FROM, MOST_CAUSES, MOST_RIVALS, says_nothing};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::{Cause, Condition, Form, Reason, Report, Unclaimed};
-use crate::report::record::evidence::{Finding, Remedy, Then, in_words};
+use crate::report::record::evidence::{Finding, Then, in_words};
+use crate::report::record::mending::Remedy;
 use crate::report::words::{capital, figure, listed, percent, plain, several};
 use std::collections::BTreeSet;
 
 /// Probability from which it is told since when a cause has been at work
 const CLEARLY: f64 = 0.85;
+
+/// What is said of a state that is as likely as on any machine of its kind
+const NOTHING_SPEAKS: &str = "So it is on most machines of this kind and age; nothing that was seen speaks for it, so it calls for no work yet.";
 
 /// Remedies already told, by name and place: each is told once
 pub(super) type Mended = BTreeSet<(String, String)>;
@@ -301,6 +306,10 @@ pub(super) fn conditions(prose: &mut Prose, report: &Report, heading: &str, mend
                 condition.chance.in_words()
             ),
         );
-        mending(prose, &condition.remedies, &condition.place, mended);
+        if is_spoken_for(condition.prior, condition.chance.upper) {
+            mending(prose, &condition.remedies, &condition.place, mended);
+        } else {
+            prose.say(4, NOTHING_SPEAKS);
+        }
     }
 }

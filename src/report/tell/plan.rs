@@ -3,12 +3,12 @@
 use super::figures::{chance, cost, two_figures, worst};
 use super::{place, turns, watch, wear};
 use crate::model::subject::Subject;
-use crate::plan::record::{Call, Job, Plan, Suspected, Visit, When};
+use crate::plan::record::{Call, Job, MayTake, Plan, Suspected, Visit, When};
 use crate::plan::swing::{Moved, Swing};
 use crate::report::extent::{LOOK_FIRST_UNDER, MOST_JOBS};
 use crate::report::prose::Prose;
 use crate::report::record::diagnosis::NOTICE;
-use crate::report::words::{about, at_most, capital, figure, listed, percent, plain, whole};
+use crate::report::words::{about, at_most, capital, either, figure, listed, percent, plain, whole};
 
 /// Share of its cost under which nobody minds how far a plan moves
 const HARDLY: f64 = 0.1;
@@ -288,7 +288,13 @@ fn job(prose: &mut Prose, plan: &Plan, number: usize, job: &Job, cautions: &[&St
         "Work",
         &format!("{} h, {}; {}.{shares}", figure(job.hours), cost(plan, job.cost), due(job)),
     );
+    if let Some(by) = &job.taken_by {
+        prose.say(4, &format!("It goes along with this, and sooner than by itself: {}.", named(by, job)));
+    }
     prose.named(4, "If not done", &left(plan, job));
+    for along in &job.may_take {
+        prose.named(4, "Read before it", &may_take(plan, along));
+    }
     for spared in &job.instead_of {
         prose.say(4, &format!("It makes this needless: {}.", named(spared, job)));
     }
@@ -312,6 +318,19 @@ fn job(prose: &mut Prose, plan: &Plan, number: usize, job: &Job, cautions: &[&St
     }
 }
 
+/// What has to be read before a job, and what then goes with it
+fn may_take(plan: &Plan, along: &MayTake) -> String {
+    let MayTake { named, from, hours, cost: own, unread } = along;
+    format!(
+        "{}. From {} % worn this goes with it: {} ({} h, {}).",
+        either(&turns::readings(unread, either)),
+        figure(*from),
+        named.label,
+        figure(*hours),
+        cost(plan, *own)
+    )
+}
+
 fn due(job: &Job) -> String {
     match job.when {
         When::Now => match job.floor {
@@ -323,6 +342,7 @@ fn due(job: &Job) -> String {
         },
         When::Overdue => "overdue, for what it renews is used up".to_owned(),
         When::NextStop => format!("due at the next planned stop, within {} h", whole(at_most(job.due))),
+        When::ByHours if job.due <= 0.0 => "due with what it goes along with".to_owned(),
         When::ByHours => format!("due within {} h", whole(at_most(job.due))),
     }
 }

@@ -33,7 +33,12 @@ pub fn trial(trials: &Trials, all: bool) -> Prose {
     }
     prose.heading("What of the rules these cases exercise");
     for share in &trials.exercised {
-        prose.say(2, &format!("{} of {}", share.exercised, count(share.rules, share.sort)));
+        let alone = match share.by_author_alone {
+            0 => String::new(),
+            1 => "; 1 of the others names no published source either".to_owned(),
+            more => format!("; {more} of the others name no published source either"),
+        };
+        prose.say(2, &format!("{} of {}{alone}", share.exercised, count(share.rules, share.sort)));
     }
     if all {
         not_exercised(&mut prose, &trials.exercised);
@@ -105,7 +110,8 @@ fn not_exercised(prose: &mut Prose, shares: &[Share]) {
         prose.heading(&format!("No case exercises: {}", count(share.not_exercised.len(), share.sort)));
         for rule in &share.not_exercised {
             let text = if rule.text.is_empty() { String::new() } else { format!(": {}", rule.text) };
-            prose.say(2, &format!("{}:{} {}{text}", rule.file, rule.line, rule.name));
+            let sourced = if rule.sourced { " (of a published source)" } else { "" };
+            prose.say(2, &format!("{}:{} {}{text}{sourced}", rule.file, rule.line, rule.name));
         }
     }
 }

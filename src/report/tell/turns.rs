@@ -158,10 +158,10 @@ fn balance(turn: &TurnDecision) -> String {
 fn either(turn: &TurnDecision) -> String {
     let chance =
         turn.chance.map_or_else(String::new, |chance| format!(" with a chance of {}", percent(chance)));
-    let reading = turn
-        .deciding
-        .as_ref()
-        .map_or_else(String::new, |own| format!(" Reading {} once more would decide.", reading(own)));
+    let reading = turn.deciding.as_ref().map_or_else(String::new, |own| {
+        let again = readings(std::slice::from_ref(own), listed);
+        format!(" Reading {} once more would decide.", again.concat())
+    });
     format!(
         "{}. By the errors of what was read it pays{chance}, so that either is defensible.{reading}{}",
         balance(turn),
@@ -192,7 +192,7 @@ fn open(turn: &TurnDecision, face: &str) -> String {
 fn wanted(turn: &TurnDecision) -> String {
     let mut wanted: Vec<String> = Vec::new();
     if !turn.unread.is_empty() {
-        wanted.push(format!("read {}", listed(&turn.unread.iter().map(reading).collect::<Vec<_>>())));
+        wanted.push(format!("read {}", listed(&readings(&turn.unread, listed))));
     }
     if !turn.unknown.is_empty() {
         wanted.push(format!("find out {}", listed(&turn.unknown)));
@@ -203,11 +203,21 @@ fn wanted(turn: &TurnDecision) -> String {
     wanted.join(", and ")
 }
 
-fn reading(unread: &Unread) -> String {
-    match (&unread.check, unread.minutes) {
-        (Some(check), Some(minutes)) => {
-            format!("the {} (\"{check}\", {} min)", unread.term.label, figure(minutes))
+/// What would have to be read, each check once behind all that it reads, joined as told
+pub(super) fn readings(unread: &[Unread], joined: fn(&[String]) -> String) -> Vec<String> {
+    let mut by_check: Vec<(&Unread, Vec<String>)> = Vec::new();
+    for own in unread {
+        let label = format!("the {}", own.term.label);
+        match by_check.iter_mut().find(|(first, _)| first.check.is_some() && first.check == own.check) {
+            Some((_, labels)) => labels.push(label),
+            None => by_check.push((own, vec![label])),
         }
-        _ => format!("the {}", unread.term.label),
     }
+    let told = by_check.iter().map(|(first, labels)| match (&first.check, first.minutes) {
+        (Some(check), Some(minutes)) => {
+            format!("{} (\"{check}\", {} min)", joined(labels), figure(minutes))
+        }
+        _ => joined(labels),
+    });
+    told.collect()
 }

@@ -60,6 +60,10 @@ fn till(own: &Running) -> String {
             format!("at its limit or past it: {HANGS}")
         }
         (None, Some(hours)) if hours <= 0.0 => "at its limit or past it: read it at every stop".to_owned(),
+        (None, Some(_)) if own.at_least.is_some_and(|least| least > 0.0) => format!(
+            "too little to tell how long; {} h at least",
+            about(own.at_least.unwrap_or(0.0)) // else: just that
+        ),
         (None, Some(hours)) => format!("till about {} h", about(hours)),
         (None, None) => "no hours tell how long".to_owned(),
     }

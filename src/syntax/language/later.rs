@@ -60,6 +60,7 @@ pub const LATER: &[LaterWord] = &[
     LaterWord { word: "mean", says: "The mean of a figure across several places.", example: "from mean of worn roller_tread across rollers: low, high over 80%" },
     LaterWord { word: "largest", says: "The largest of a figure across several places.", example: "from largest of worn roller_tread across rollers: low, high over 80%" },
     LaterWord { word: "smallest", says: "The smallest of a figure across several places.", example: "from smallest of worn roller_tread across rollers: low, high over 80%" },
+    LaterWord { word: "lead", says: "A figure of the left less that of the right: how far the left is ahead.", example: "from lead of pace link_height across sides: left over 0.35, alike, right under -0.35" },
     LaterWord { word: "spread", says: "The largest less the smallest of a figure across several places.", example: "from spread of worn roller_tread across rollers: even, uneven over 20%" },
     LaterWord { word: "front", says: "The half of a row toward the front of the machine.", example: "without 2% where roller is in front half" },
     LaterWord { word: "rear", says: "The half of a row toward the rear of the machine.", example: "without 2% where roller is in rear half" },

@@ -114,7 +114,7 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
         uses: &[Use {
             written: "`along REMEDY from 60%, …`",
             of: &[],
-            means: "what is done in the same visit, from so many per cent worn of what it renews",
+            means: "what is done in the same visit, from so many per cent worn of what it renews; named in itself, the same on the other side",
             without: "nothing is taken along",
         }],
     },
@@ -189,7 +189,7 @@ pub(super) const CLAUSES: &[ClauseWord] = &[
         uses: &[Use {
             written: "`on site`",
             of: &[],
-            means: "done where the machine works, by those who work it: in no visit, and none of `renews`, `lasts`, `along`, `spares` and `while` beside it",
+            means: "done where the machine works, by those who work it: in no visit, and none of `renews`, `lasts`, `along` and `while` beside it",
             without: "done in a visit",
         }],
     },

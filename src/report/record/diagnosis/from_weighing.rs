@@ -18,6 +18,7 @@ use crate::report::extent::{self, RIVAL_FROM};
 use crate::report::record::chance::Chance;
 use crate::report::record::evidence;
 use crate::report::record::hours_left::HoursLeft;
+use crate::report::record::mending;
 use crate::report::words;
 use crate::wear;
 use crate::wear::estimate::Evaluator;
@@ -170,7 +171,7 @@ pub fn cause(model: &Model, ground: &Ground, ranked: &Ranked, all: &[Ranked]) ->
         lately: ranked.lately,
         reasons: reasons(model, ground, ranked),
         rivals: rivals(model, ground, ranked, all),
-        remedies: evidence::remedies(model, ground, ranked.hidden, &ranked.place),
+        remedies: mending::remedies(model, ground, ranked.hidden, &ranked.place),
     }
 }
 

@@ -47,6 +47,7 @@ fn gathered(gather: Gather) -> &'static str {
         Gather::Largest => "the largest",
         Gather::Smallest => "the smallest",
         Gather::Spread => "the largest less the smallest",
+        Gather::Lead => "the left less the right",
     }
 }
 
