@@ -272,12 +272,13 @@ fn say(model: &Model, id: SymptomId, formula: &Formula, bounds: &Bounds, place: 
                 let mut places = ground.readings.keys().filter(|(known, _)| known == measure);
                 places.any(|(_, at)| within(at, place) || within(place, at))
             });
-            let waits = match &gap {
-                Gap::Hangs(_) | Gap::NoSize | Gap::NoHours(_) | Gap::FewRead(..) => any_read,
-                // Of two sides one is often left for another day, which is no fault of what was read.
-                Gap::NotRead(id, at) => *place != Place::Machine && is_begun(ground, *id, at, place),
-                _ => false,
-            };
+            // Of two sides one is often left for another day, which is no fault of what was read.
+            let waits = !formula.compares_sides()
+                && match &gap {
+                    Gap::Hangs(_) | Gap::NoSize | Gap::NoHours(_) | Gap::FewRead(..) => any_read,
+                    Gap::NotRead(id, at) => is_begun(ground, *id, at, place),
+                    _ => false,
+                };
             if waits {
                 ground.held.push(Held::new(
                     model,

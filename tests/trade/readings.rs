@@ -249,3 +249,28 @@ fn a_row_of_which_two_were_read_is_held_back() {
     assert!(row(&of(&rollers(1..=7))).is_empty());
     assert!(row(&of("left: {read: {link_height: 108 mm}}")).is_empty());
 }
+
+/// One side's rails far ahead of the other's in the same hours are a sign, and what loads one side comes to mind; alike they are
+/// none, and on a chain put on later the same readings are a steady pace (common practice)
+#[test]
+fn rails_of_one_side_far_ahead_of_the_other_are_a_sign() {
+    let read = |left: f64, right: f64, since: u32| {
+        let parts = format!(
+            "{{part: chain, at: left, on: 3000 h, turned: never}}, {{part: chain, at: right, on: {since} h, turned: never}}"
+        );
+        let seen = format!(
+            "left: {{read: {{link_height: {left} mm}}}}, right: {{read: {{link_height: {right} mm}}}}"
+        );
+        dozer("abrasion: moderate, impact: low", &parts, &seen)
+    };
+    let grade = |bench: &Bench| {
+        let id = find_symptom(&SHIPPED.model, "rails_beside").unwrap();
+        let own = bench.ground.observations.iter().find(|own| own.symptom == id).unwrap();
+        SHIPPED.model[id].effect.grades.name(own.grade).to_owned()
+    };
+    let (ahead, alike, younger) =
+        (read(106.5, 111.0, 3000), read(108.0, 108.2, 3000), read(106.5, 111.0, 5450));
+    assert_eq!([grade(&ahead), grade(&alike), grade(&younger)], ["left", "alike", "alike"]);
+    let chance = |bench: &Bench| bench.any_of(&["slope_work", "turns_one_way", "favoured_turn"]);
+    assert!(chance(&ahead) > 3.0 * chance(&alike), "{} {}", chance(&ahead), chance(&alike));
+}
